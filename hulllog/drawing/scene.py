@@ -32,7 +32,7 @@ class Style:
 
 @dataclass(frozen=True, slots=True)
 class Path:
-    """An outline.  ``key`` names what it stands for: ``zone:<code>``, ``spot:4``, ``visit:<id>``."""
+    """An outline.  ``key`` says what it stands for: ``zone:<code>``, ``spot:4``, ``visit:<id>``."""
 
     ops: tuple[Op, ...]
     style: Style = Style()
