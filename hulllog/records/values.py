@@ -1,0 +1,225 @@
+"""Values that the records keep: partial dates, measured values, places.
+
+Each is frozen, is replaced whole, and knows the columns it is kept in.
+"""
+
+from __future__ import annotations
+
+import calendar
+import json
+import re
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time, timedelta
+from decimal import Decimal
+from typing import TYPE_CHECKING, Literal
+from zoneinfo import ZoneInfo
+
+from hulllog.records.errors import Refused
+from hulllog.trade import units
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+Precision = Literal["year", "month", "day", "time"]
+Order = Literal["day first", "month first"]
+
+_MONTHS = {
+    name.lower(): number
+    for number in range(1, 13)
+    for name in (calendar.month_name[number], calendar.month_abbr[number])
+}
+_ABOUT = re.compile(r"^\s*(?:about|abt\.?|circa|ca\.?|c\.?|~)\s*", re.IGNORECASE)
+_ISO = re.compile(r"(\d{4})(?:[-/](\d{1,2})(?:[-/](\d{1,2}))?)?")
+_NUMBERS = re.compile(r"(\d{1,2})[./-](\d{1,2})[./-](\d{4})")
+_MONTH_YEAR = re.compile(r"(\d{1,2})[./](\d{4})")
+_NAMED = re.compile(r"(?:(\d{1,2})\.?\s+)?([^\W\d_]{3,9})\.?,?\s+(\d{4})")
+_NAMED_US = re.compile(r"([^\W\d_]{3,9})\.?\s+(\d{1,2}),?\s+(\d{4})")
+_CLOCK = re.compile(r"[T\s]+(\d{1,2}):(\d{2})$")
+
+
+@dataclass(frozen=True, slots=True)
+class PartialDate:
+    """A date as well as it is known.
+
+    ``text`` is as typed; ``earliest`` and ``latest`` are the first and last second it can mean, in
+    UTC, read in the time zone of the visit.  "About" widens by one year, month or day each way
+    (our own rule).
+    """
+
+    text: str
+    precision: Precision
+    about: bool
+    earliest: datetime
+    latest: datetime
+
+    def __composite_values__(self) -> tuple[str, str, bool, datetime, datetime]:
+        return self.text, self.precision, self.about, self.earliest, self.latest
+
+    def __lt__(self, other: PartialDate) -> bool:
+        return (self.earliest, self.latest) < (other.earliest, other.latest)
+
+    @property
+    def middle(self) -> datetime:
+        """The middle of the interval, for drawing only."""
+        return self.earliest + (self.latest - self.earliest) / 2
+
+    @classmethod
+    def parse(
+        cls, text: str, zone: str = "UTC", *, order: Order | None = None, field: str = ""
+    ) -> PartialDate:
+        """Read a typed date: 2014, 2014-04, Apr 2014, 14 Apr 2014, 2014-04-14 09:30, about 2014.
+
+        Raises Refused ``date_two_ways`` for 03/04/2020 unless ``order`` says which, ``date_unread``
+        for what is no date, ``date_impossible`` for 31 February.
+        """
+        typed = text.strip()
+        rest = _ABOUT.sub("", typed)
+        about = rest != typed
+        clock = _CLOCK.search(rest)
+        if clock:
+            rest = rest[: clock.start()]
+        year, month, day = _read_day(rest.strip(), typed, order, field)
+        try:
+            if clock:
+                at = time(int(clock[1]), int(clock[2]))
+                return cls._exact(typed, about, date(year, month or 0, day or 0), at, zone)
+            first, last = _span(year, month, day)
+        except ValueError as problem:
+            raise Refused("date_impossible", field=field, typed=typed) from problem
+        precision: Precision = "day" if day else "month" if month else "year"
+        if about:
+            first, last = _widen(first, last, precision)
+        return cls(typed, precision, about, *_instants(first, last, zone))
+
+    @classmethod
+    def _exact(cls, typed: str, about: bool, day: date, at: time, zone: str) -> PartialDate:
+        moment = datetime.combine(day, at, ZoneInfo(zone)).astimezone(UTC)
+        return cls(typed, "time", about, moment, moment)
+
+    @classmethod
+    def of(cls, day: date | datetime, zone: str = "UTC") -> PartialDate:
+        """Make an exact day, or an exact time from an aware datetime."""
+        if isinstance(day, datetime):
+            local = day.astimezone(ZoneInfo(zone))
+            return cls.parse(local.strftime("%Y-%m-%d %H:%M"), zone)
+        return cls.parse(day.isoformat(), zone)
+
+
+def _read_day(
+    text: str, typed: str, order: Order | None, field: str
+) -> tuple[int, int | None, int | None]:
+    if found := _ISO.fullmatch(text):
+        return int(found[1]), _number(found[2]), _number(found[3])
+    if found := _NUMBERS.fullmatch(text):
+        return _in_order(int(found[1]), int(found[2]), int(found[3]), typed, order, field)
+    if found := _MONTH_YEAR.fullmatch(text):
+        return int(found[2]), int(found[1]), None
+    if (found := _NAMED.fullmatch(text)) and found[2].lower() in _MONTHS:
+        return int(found[3]), _MONTHS[found[2].lower()], _number(found[1])
+    if (found := _NAMED_US.fullmatch(text)) and found[1].lower() in _MONTHS:
+        return int(found[3]), _MONTHS[found[1].lower()], int(found[2])
+    raise Refused("date_unread", field=field, typed=typed)
+
+
+def _in_order(
+    first: int, second: int, year: int, typed: str, order: Order | None, field: str
+) -> tuple[int, int, int]:
+    if order is None and first <= 12 and second <= 12 and first != second:
+        readings = [f"{year:04}-{second:02}-{first:02}", f"{year:04}-{first:02}-{second:02}"]
+        raise Refused("date_two_ways", field=field, typed=typed, readings=readings)
+    day_first = order == "day first" if order and max(first, second) <= 12 else second <= 12
+    return (year, second, first) if day_first else (year, first, second)
+
+
+def _number(text: str | None) -> int | None:
+    return None if text is None else int(text)
+
+
+def _span(year: int, month: int | None, day: int | None) -> tuple[date, date]:
+    if month is None:
+        return date(year, 1, 1), date(year, 12, 31)
+    if day is None:
+        return date(year, month, 1), date(year, month, calendar.monthrange(year, month)[1])
+    return date(year, month, day), date(year, month, day)
+
+
+def _widen(first: date, last: date, precision: Precision) -> tuple[date, date]:
+    if precision == "year":
+        return first.replace(year=first.year - 1), last.replace(year=last.year + 1)
+    if precision == "month":
+        return (first - timedelta(days=1)).replace(day=1), _month_end(last + timedelta(days=1))
+    return first - timedelta(days=1), last + timedelta(days=1)
+
+
+def _month_end(day: date) -> date:
+    return day.replace(day=calendar.monthrange(day.year, day.month)[1])
+
+
+def _instants(first: date, last: date, zone: str) -> tuple[datetime, datetime]:
+    where = ZoneInfo(zone)
+    start = datetime.combine(first, time(), where).astimezone(UTC)
+    end = datetime.combine(last, time(23, 59, 59), where).astimezone(UTC)
+    return start, end
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A measured value: as typed (decimal text and unit) and in SI."""
+
+    text: str
+    unit: str
+    si: float
+
+    def __composite_values__(self) -> tuple[str, str, float]:
+        return self.text, self.unit, self.si
+
+    @classmethod
+    def parse(
+        cls,
+        text: str,
+        unit: str,
+        *,
+        field: str = "",
+        low: float | None = None,
+        high: float | None = None,
+    ) -> Measured:
+        """Read a typed number in ``unit``; ``low`` and ``high`` are bounds in that unit.
+
+        Raises Refused ``number_unread``, ``number_low`` or ``number_high``.
+        """
+        try:
+            number = units.read_number(text)
+        except ValueError as problem:
+            raise Refused("number_unread", field=field, typed=text) from problem
+        if low is not None and number < Decimal(str(low)):
+            raise Refused("number_low", field=field, typed=text, unit=unit, low=low)
+        if high is not None and number > Decimal(str(high)):
+            raise Refused("number_high", field=field, typed=text, unit=unit, high=high)
+        return cls(text.strip(), unit, units.to_si(number, unit))
+
+    def in_unit(self, unit: str) -> float:
+        """Return the value in another unit of the same quantity."""
+        return units.from_si(self.si, unit)
+
+
+@dataclass(frozen=True, slots=True)
+class Where:
+    """A place on the boat as kept: part, face, u, v, and how it was given.
+
+    ``given`` is ``{"by": "click"}``, ``{"by": "tape", ...}`` or ``{"by": "frame", ...}`` and leads.
+    """
+
+    part: str
+    face: str
+    u: float
+    v: float
+    given: str = '{"by":"click"}'
+
+    def __composite_values__(self) -> tuple[str, str, float, float, str]:
+        return self.part, self.face, self.u, self.v, self.given
+
+    @property
+    def how(self) -> Mapping[str, object]:
+        """How the place was given, read."""
+        found: Mapping[str, object] = json.loads(self.given)
+        return found
