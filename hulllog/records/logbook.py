@@ -68,7 +68,7 @@ def _new_salt() -> bytes:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Surroundings:
-    """What a logbook takes from outside: clock, keys, salts, who is writing, where state is kept."""
+    """What a logbook takes from outside: clock, keys, salts, the writer, where state is kept."""
 
     now: Callable[[], datetime] = _now
     new_id: Callable[[], str] = _new_id
@@ -368,7 +368,7 @@ class Logbook:
 
 
 def _reversed_rows(connection: Connection, entry_id: str) -> list[Touched]:
-    """Return the rows of an entry turned round, last first; each must stand as the entry left it."""
+    """Return the rows of an entry turned round, last first; each must stand as it was left."""
     query = select(RowDigest).where(RowDigest.entry_id == entry_id)
     found = connection.execute(query.order_by(RowDigest.position.desc())).all()
     rows = []
