@@ -10,6 +10,7 @@ from PySide6.QtGui import (
     QColor,
     QFont,
     QFontDatabase,
+    QFontMetricsF,
     QGlyphRun,
     QPainter,
     QPainterPath,
@@ -20,14 +21,14 @@ from PySide6.QtGui import (
 
 from hulllog.drawing import font
 from hulllog.drawing.scene import Text
-from hulllog.drawing.shapes import bounds
+from hulllog.drawing.shapes import bounds, share_before
 
 if TYPE_CHECKING:
     from hulllog.drawing.palette import Palette
     from hulllog.drawing.scene import Path, Scene, Style
 
-_DRAWN_AT = 64
-"""Pixel size at which a text beyond the shipped family is laid out before it is scaled."""
+_LAID_AT = 64
+"""Pixel size at which texts are laid out before they are scaled: no step of whole pixels."""
 
 
 @cache
@@ -51,18 +52,19 @@ def qfont(pixels: float, *, bold: bool = False) -> QFont:
 @cache
 def _raw(bold: bool) -> QRawFont:
     path = str(font.file_of(bold=bold))
-    return QRawFont(path, _DRAWN_AT, QFont.HintingPreference.PreferNoHinting)
+    return QRawFont(path, _LAID_AT, QFont.HintingPreference.PreferNoHinting)
 
 
 class Picture:
     """A scene made ready for Qt once, to be painted and asked many times."""
 
     def __init__(self, scene: Scene) -> None:
-        """Turn every path of the scene into Qt's own."""
+        """Turn every path and text of the scene into Qt's own.  Needs a QGuiApplication."""
         self.scene = scene
-        self._items = [
-            (item, None if isinstance(item, Text) else _outline(item)) for item in scene.items
+        self._parts = [
+            _Line(item) if isinstance(item, Text) else _Outline(item) for item in scene.items
         ]
+        self._keyed = [part for part in reversed(self._parts) if part.key]
 
     def paint(self, painter: QPainter, palette: Palette, scale: float) -> None:
         """Draw with the scene's upper left corner at the painter's origin, ``scale`` px to a mm."""
@@ -71,32 +73,23 @@ class Picture:
             QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing
         )
         painter.scale(scale, scale)
-        for item, outline in self._items:
-            if isinstance(item, Text):
-                _draw_text(item, painter, palette)
-            elif outline is not None:
-                _draw_path(item.style, outline, painter, palette)
+        for part in self._parts:
+            part.paint(painter, palette)
         painter.restore()
 
     def hit(self, x: float, y: float, slack: float = 0.0) -> str:
-        """Return the key of the topmost part at (x, y) mm, or within ``slack`` mm; empty if none.
+        """Return the key of the topmost part at (x, y) mm, else within ``slack`` mm, else "".
 
         A closed outline is hit inside, filled or not; an open one on its stroke.
         """
-        return self._exact(x, y) or (self._near(x, y, slack) if slack > 0 else "")
-
-    def _exact(self, x: float, y: float) -> str:
         point = QPointF(x, y)
-        for item, outline in reversed(self._items):
-            if item.key and _covers(item, outline, point):
-                return item.key
-        return ""
-
-    def _near(self, x: float, y: float, slack: float) -> str:
+        for part in self._keyed:
+            if part.covers(point):
+                return part.key
         around = QRectF(x - slack, y - slack, 2 * slack, 2 * slack)
-        for item, outline in reversed(self._items):
-            if item.key and _touches(item, outline, around):
-                return item.key
+        for part in self._keyed if slack > 0 else ():
+            if part.touches(around):
+                return part.key
         return ""
 
 
@@ -110,7 +103,48 @@ def hit(scene: Scene, x: float, y: float, slack: float = 0.0) -> str:
     return Picture(scene).hit(x, y, slack)
 
 
-def _outline(path: Path) -> QPainterPath:
+def _colour(role: str, palette: Palette, opacity: float = 1.0) -> QColor:
+    colour = QColor(palette.colour(role))
+    colour.setAlphaF(opacity)
+    return colour
+
+
+class _Outline:
+    """A path of a scene with its outline in Qt's terms."""
+
+    __slots__ = ("_closed", "_outline", "_reach", "_style", "key")
+
+    def __init__(self, path: Path) -> None:
+        self.key = path.key
+        self._style = path.style
+        self._outline = _traced(path)
+        self._closed = any(op[0] == "Z" for op in path.ops)
+        half = path.style.width / 2 + 0.01
+        self._reach = self._outline.boundingRect().adjusted(-half, -half, half, half)
+
+    def paint(self, painter: QPainter, palette: Palette) -> None:
+        style = self._style
+        if style.fill:
+            painter.fillPath(self._outline, _colour(style.fill, palette, style.opacity))
+        if style.stroke:
+            colour = _colour(style.stroke, palette, style.opacity)
+            painter.strokePath(self._outline, _pen(style, colour))
+
+    def covers(self, point: QPointF) -> bool:
+        if not self._reach.contains(point):
+            return False
+        return (self._closed and self._outline.contains(point)) or self._stroked().contains(point)
+
+    def touches(self, around: QRectF) -> bool:
+        return self._reach.intersects(around) and self._stroked().intersects(around)
+
+    def _stroked(self) -> QPainterPath:
+        stroker = QPainterPathStroker()
+        stroker.setWidth(max(self._style.width, 0.01))
+        return stroker.createStroke(self._outline)
+
+
+def _traced(path: Path) -> QPainterPath:
     outline = QPainterPath()
     outline.setFillRule(Qt.FillRule.OddEvenFill)
     for op in path.ops:
@@ -125,57 +159,8 @@ def _outline(path: Path) -> QPainterPath:
     return outline
 
 
-def _closed(path: Path) -> bool:
-    return any(op[0] == "Z" for op in path.ops)
-
-
-def _covers(item: Path | Text, outline: QPainterPath | None, point: QPointF) -> bool:
-    if isinstance(item, Text) or outline is None:
-        return _box(item).contains(point)
-    if not outline.boundingRect().adjusted(*_margins(item)).contains(point):
-        return False
-    return (_closed(item) and outline.contains(point)) or _stroked(item, outline).contains(point)
-
-
-def _touches(item: Path | Text, outline: QPainterPath | None, around: QRectF) -> bool:
-    if isinstance(item, Text) or outline is None:
-        return _box(item).intersects(around)
-    if not outline.boundingRect().adjusted(*_margins(item)).intersects(around):
-        return False
-    return _stroked(item, outline).intersects(around)
-
-
-def _margins(path: Path) -> tuple[float, float, float, float]:
-    half = path.style.width / 2 + 0.01
-    return -half, -half, half, half
-
-
-def _stroked(path: Path, outline: QPainterPath) -> QPainterPath:
-    stroker = QPainterPathStroker()
-    stroker.setWidth(max(path.style.width, 0.01))
-    return stroker.createStroke(outline)
-
-
-def _box(item: Path | Text) -> QRectF:
-    left, top, right, bottom = bounds(item)
-    return QRectF(left, top, right - left, bottom - top)
-
-
-def _colour(role: str, palette: Palette, opacity: float = 1.0) -> QColor:
-    colour = QColor(palette.colour(role))
-    colour.setAlphaF(opacity)
-    return colour
-
-
-def _draw_path(style: Style, outline: QPainterPath, painter: QPainter, palette: Palette) -> None:
-    if style.fill:
-        painter.fillPath(outline, _colour(style.fill, palette, style.opacity))
-    if style.stroke:
-        painter.strokePath(outline, _pen(style, palette))
-
-
-def _pen(style: Style, palette: Palette) -> QPen:
-    pen = QPen(_colour(style.stroke or "ink", palette, style.opacity), style.width)
+def _pen(style: Style, colour: QColor) -> QPen:
+    pen = QPen(colour, style.width)
     pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
     pen.setCapStyle(Qt.PenCapStyle.FlatCap if style.dash else Qt.PenCapStyle.RoundCap)
     if style.dash and style.width > 0:
@@ -183,43 +168,59 @@ def _pen(style: Style, palette: Palette) -> QPen:
     return pen
 
 
-def _draw_text(text: Text, painter: QPainter, palette: Palette) -> None:
-    painter.save()
-    painter.translate(text.x, text.y)
-    painter.scale(text.size / _DRAWN_AT, text.size / _DRAWN_AT)
-    painter.setPen(_colour(text.color, palette))
-    if font.missing(text.text):
-        _draw_foreign(text, painter)
-    else:
-        _draw_glyphs(text, painter)
-    painter.restore()
+class _Line:
+    """A text of a scene: glyphs set by our own advances, so that the paper agrees.
+
+    What the family lacks is drawn with whatever fonts the machine has, in the room of its mark.
+    """
+
+    __slots__ = ("_box", "_glyphs", "_text", "key")
+
+    def __init__(self, text: Text) -> None:
+        self.key = text.key
+        self._text = text
+        left, top, right, bottom = bounds(text)
+        self._box = QRectF(left, top, right - left, bottom - top)
+        self._glyphs = None if font.missing(text.text) else _run(text)
+
+    def paint(self, painter: QPainter, palette: Palette) -> None:
+        text = self._text
+        before = painter.transform()
+        painter.translate(self._box.left(), text.y)
+        painter.scale(text.size / _LAID_AT, text.size / _LAID_AT)
+        painter.setPen(_colour(text.color, palette))
+        if self._glyphs is None:
+            self._paint_foreign(painter)
+        else:
+            painter.drawGlyphRun(QPointF(0, 0), self._glyphs)
+        painter.setTransform(before)
+
+    def _paint_foreign(self, painter: QPainter) -> None:
+        text = self._text
+        laid = qfont(_LAID_AT, bold=text.bold)
+        width = QFontMetricsF(laid).horizontalAdvance(text.text)
+        room = self._box.width() * _LAID_AT / text.size
+        painter.setFont(laid)
+        if width > room:
+            painter.scale(room / width, 1.0)
+        painter.drawText(QPointF(share_before(text) * max(room - width, 0.0), 0.0), text.text)
+
+    def covers(self, point: QPointF) -> bool:
+        return self._box.contains(point)
+
+    def touches(self, around: QRectF) -> bool:
+        return self._box.intersects(around)
 
 
-def _draw_glyphs(text: Text, painter: QPainter) -> None:
-    """Set each glyph by our own advances: no kerning, no ligature, so the paper agrees."""
+def _run(text: Text) -> QGlyphRun:
     known = font.face(bold=text.bold)
     indexes, places, x = [], [], 0.0
     for character in font.printable(text.text):
         indexes.append(known.glyphs[ord(character)])
         places.append(QPointF(x, 0.0))
-        x += known.advance(character) * _DRAWN_AT
+        x += known.advance(character) * _LAID_AT
     run = QGlyphRun()
     run.setRawFont(_raw(text.bold))
     run.setGlyphIndexes(indexes)
     run.setPositions(places)
-    painter.drawGlyphRun(QPointF(-_share(text) * x, 0.0), run)
-
-
-def _draw_foreign(text: Text, painter: QPainter) -> None:
-    """Draw what the family lacks with whatever fonts the machine has, in the room it was given."""
-    laid = qfont(_DRAWN_AT, bold=text.bold)
-    painter.setFont(laid)
-    width = painter.fontMetrics().horizontalAdvance(text.text)
-    room = font.width(text.text, _DRAWN_AT, bold=text.bold)
-    if width > room:
-        painter.scale(room / width, 1.0)
-    painter.drawText(QPointF(-_share(text) * width, 0.0), text.text)
-
-
-def _share(text: Text) -> float:
-    return {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor]
+    return run

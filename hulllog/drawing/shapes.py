@@ -18,6 +18,8 @@ Point = tuple[float, float]
 
 _ARC = 4 / 3 * math.tan(math.pi / 8)
 """Handle length of a Bézier quarter circle, as a share of the radius."""
+_SPECK = 0.05
+"""Hatch lines shorter than this (mm) would only be dots."""
 _INK = Style()
 
 
@@ -146,6 +148,11 @@ def _curve(start: Point, handles: Sequence[float], steps: int) -> list[Point]:
     return points
 
 
+def share_before(text: Text) -> float:
+    """Return the share of a text's width that lies left of its x."""
+    return {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor]
+
+
 def bounds(item: Path | Text) -> tuple[float, float, float, float]:
     """Return left, top, right and bottom of what an item covers, strokes left out.
 
@@ -153,7 +160,7 @@ def bounds(item: Path | Text) -> tuple[float, float, float, float]:
     """
     if isinstance(item, Text):
         width = font.width(item.text, item.size, bold=item.bold)
-        left = item.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[item.anchor] * width
+        left = item.x - share_before(item) * width
         face = font.face(bold=item.bold)
         top, bottom = item.y - face.ascent * item.size, item.y + face.descent * item.size
         return left, top, left + width, bottom
@@ -214,8 +221,9 @@ def hatch(
         level = number * spacing
         cuts = sorted(_cuts(edges, level))
         for u1, u2 in zip(cuts[::2], cuts[1::2], strict=True):
-            ops.append(("M", *_back(u1, level, along, across)))
-            ops.append(("L", *_back(u2, level, along, across)))
+            if u2 - u1 > _SPECK:
+                ops.append(("M", *_back(u1, level, along, across)))
+                ops.append(("L", *_back(u2, level, along, across)))
     return Path(tuple(ops), style, key)
 
 

@@ -16,7 +16,7 @@ from reportlab.platypus.flowables import Flowable
 from hulllog.drawing import font
 from hulllog.drawing.palette import PAPER
 from hulllog.drawing.scene import Text
-from hulllog.drawing.shapes import bounds
+from hulllog.drawing.shapes import bounds, share_before
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -102,9 +102,7 @@ def _text(text: Text, canvas: Canvas, palette: Palette) -> None:
     said = font.printable(text.text)
     width = font.width(said, text.size, bold=text.bold)
     canvas.saveState()
-    canvas.translate(
-        text.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor] * width, text.y
-    )
+    canvas.translate(text.x - share_before(text) * width, text.y)
     canvas.scale(1, -1)
     canvas.setFillColor(HexColor(palette.colour(text.color)))
     canvas.setFont(font.name_of(bold=text.bold), text.size)
