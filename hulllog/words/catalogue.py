@@ -130,8 +130,6 @@ def _filled(code: str, sentence: str, values: Mapping[str, object]) -> str:
 def _shown(value: object) -> str:
     if isinstance(value, str):
         return value
-    if isinstance(value, int):
-        return str(value)
     from hulllog.words import formats
 
     return formats.anything(value)

@@ -1,0 +1,268 @@
+"""Numbers with their units, as a person reads them.
+
+A unit is a code such as ``mm`` or ``m2``; its label is the sentence ``unit.<code>``.  ``quantity``
+turns a value into the unit that the owner prefers; ``number`` leaves the unit as it is.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from decimal import ROUND_HALF_EVEN, Decimal
+from typing import TYPE_CHECKING, Protocol
+
+from hulllog.words.catalogue import knows, say, say_code, say_n
+from hulllog.words.preference import preferred
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from hulllog.words.preference import System
+
+THIN = "\u202f"
+"""The narrow space between number and unit, at which no line breaks."""
+MINUS = "\u2212"
+_DIGITS = 3
+
+
+class MeasuredLike(Protocol):
+    """A value as typed, with its unit and in SI."""
+
+    @property
+    def text(self) -> str: ...
+    @property
+    def unit(self) -> str: ...
+    @property
+    def si(self) -> float: ...
+
+
+@dataclass(frozen=True, slots=True)
+class _Unit:
+    """One unit: what it measures, and SI = value × factor + offset.
+
+    ``decimals`` is the most that is shown of a computed figure.
+    """
+
+    dimension: str
+    factor: float
+    decimals: int
+    offset: float = 0.0
+
+
+_UNITS: Mapping[str, _Unit] = {
+    "1": _Unit("number", 1, 2),
+    "percent": _Unit("number", 0.01, 1),
+    "m": _Unit("length", 1, 2),
+    "cm": _Unit("length", 0.01, 1),
+    "mm": _Unit("length", 1e-3, 1),
+    "um": _Unit("length", 1e-6, 0),
+    "ft": _Unit("length", 0.3048, 1),
+    "in": _Unit("length", 0.0254, 2),
+    "mil": _Unit("length", 25.4e-6, 1),
+    "m2": _Unit("area", 1, 2),
+    "dm2": _Unit("area", 1e-2, 1),
+    "cm2": _Unit("area", 1e-4, 0),
+    "mm2": _Unit("area", 1e-6, 0),
+    "ft2": _Unit("area", 0.3048**2, 1),
+    "m3": _Unit("volume", 1, 2),
+    "l": _Unit("volume", 1e-3, 2),
+    "ml": _Unit("volume", 1e-6, 0),
+    "gal_us": _Unit("volume", 3.785411784e-3, 2),
+    "gal_imp": _Unit("volume", 4.54609e-3, 2),
+    "kg": _Unit("mass", 1, 2),
+    "g": _Unit("mass", 1e-3, 0),
+    "t": _Unit("mass", 1000, 2),
+    "lb": _Unit("mass", 0.45359237, 2),
+    "V": _Unit("potential", 1, 2),
+    "mV": _Unit("potential", 1e-3, 0),
+    "A": _Unit("current", 1, 2),
+    "mA": _Unit("current", 1e-3, 1),
+    "ohm": _Unit("resistance", 1, 2),
+    "K": _Unit("temperature difference", 1, 1),
+    "degF_difference": _Unit("temperature difference", 5 / 9, 1),
+    "degC": _Unit("temperature", 1, 1, 273.15),
+    "degF": _Unit("temperature", 5 / 9, 1, 459.67 * 5 / 9),
+    "s": _Unit("time", 1, 0),
+    "min": _Unit("time", 60, 0),
+    "h": _Unit("time", 3600, 1),
+    "day": _Unit("time", 86400, 0),
+    "year": _Unit("time", 365.25 * 86400, 1),
+    "kg/kg": _Unit("humidity ratio", 1, 4),
+    "g/kg": _Unit("humidity ratio", 1e-3, 1),
+    "m2/l": _Unit("spreading rate", 1e3, 1),
+    "ft2/gal_us": _Unit("spreading rate", 0.3048**2 / 3.785411784e-3, 0),
+    "ft2/gal_imp": _Unit("spreading rate", 0.3048**2 / 4.54609e-3, 0),
+    "A/m2": _Unit("current density", 1, 3),
+    "mA/m2": _Unit("current density", 1e-3, 1),
+    "Pa": _Unit("pressure", 1, 0),
+    "hPa": _Unit("pressure", 100, 0),
+    "nmi": _Unit("distance", 1852, 0),
+    "kn": _Unit("speed", 1852 / 3600, 1),
+    "m/s": _Unit("speed", 1, 2),
+}
+
+_COUNTED = frozenset({"day", "year"})
+"""Units whose label has a plural."""
+
+_ALWAYS: Mapping[str, str] = {"V": "mV", "kg/kg": "g/kg", "A/m2": "mA/m2"}
+"""Units that are shown as another one in every system."""
+
+_IN_SYSTEM: Mapping[System, Mapping[str, str]] = {
+    "metric": {},
+    "imperial": {
+        "m": "ft",
+        "cm": "in",
+        "mm": "in",
+        "um": "mil",
+        "m2": "ft2",
+        "l": "gal_imp",
+        "kg": "lb",
+        "m2/l": "ft2/gal_imp",
+    },
+    "us": {
+        "m": "ft",
+        "cm": "in",
+        "mm": "in",
+        "um": "mil",
+        "m2": "ft2",
+        "l": "gal_us",
+        "kg": "lb",
+        "degC": "degF",
+        "K": "degF_difference",
+        "m2/l": "ft2/gal_us",
+    },
+}
+
+
+def shown_unit(unit: str) -> str:
+    """Return the unit in which the owner reads values of ``unit``."""
+    always = _ALWAYS.get(unit, unit)
+    return _IN_SYSTEM[preferred().units].get(always, always)
+
+
+def convert(value: float, unit: str, into: str) -> float:
+    """Turn a value from one unit into another of the same kind; ValueError where kinds differ."""
+    if unit == into:
+        return value
+    old, new = _UNITS.get(unit), _UNITS.get(into)
+    if old is None or new is None or old.dimension != new.dimension:
+        raise ValueError(f"{unit} does not turn into {into}")
+    return (value * old.factor + old.offset - new.offset) / new.factor
+
+
+def unit_label(unit: str) -> str:
+    """Return the label of a unit code, empty for a plain number."""
+    return "" if unit == "1" else say_code("unit", unit)
+
+
+def decimals_for(value: float, unit: str) -> int:
+    """Return how many decimals of a computed figure are worth showing: three digits in all.
+
+    Never more than the unit bears: a millimetre has one, a millivolt none.  Our own rule.
+    """
+    most = _UNITS[unit].decimals if unit in _UNITS else 2
+    if value == 0 or not math.isfinite(value):
+        return most
+    before = math.floor(math.log10(abs(value))) + 1
+    return max(0, min(most, _DIGITS - before))
+
+
+def figure(value: float | Decimal, decimals: int | None = None) -> str:
+    """Write a plain number by the locale, with a real minus sign.
+
+    Without ``decimals`` a float gets three digits and a Decimal keeps the digits it has.
+    """
+    if isinstance(value, float) and not math.isfinite(value):
+        return say("word.unknown")
+    exact = value if isinstance(value, Decimal) else Decimal(repr(float(value)))
+    if decimals is None and not isinstance(value, Decimal):
+        decimals = decimals_for(float(value), "1")
+    if decimals is not None:
+        exact = exact.quantize(Decimal(1).scaleb(-decimals), rounding=ROUND_HALF_EVEN)
+    return _by_locale(exact)
+
+
+def _by_locale(exact: Decimal) -> str:
+    from babel.numbers import format_decimal
+
+    places = max(0, -int(exact.as_tuple().exponent))
+    pattern = "#,##0" + ("." + "0" * places if places else "")
+    written = format_decimal(abs(exact), format=pattern, locale=preferred().locale)
+    return MINUS + written if exact < 0 else written
+
+
+def with_unit(text: str, unit: str) -> str:
+    """Put the unit behind a written number, a thin space between."""
+    label = say_n(f"unit.{unit}", 1 if text == "1" else 2) if unit in _COUNTED else unit_label(unit)
+    return f"{text}{THIN}{label}" if label else text
+
+
+def number(value: float, unit: str = "1", decimals: int | None = None) -> str:
+    """Write a value with its unit as it is, for example "12.4 mm"; nothing is converted."""
+    if decimals is None:
+        decimals = decimals_for(value, unit)
+    return with_unit(figure(value, decimals), unit)
+
+
+def quantity(value: float, unit: str, *, show: str | None = None) -> str:
+    """Write a value in the unit that the owner prefers.
+
+    ``unit`` is the unit of ``value``; ``show`` is the metric unit in which such values are read,
+    where that is another one: ``quantity(0.0003, "m", show="um")`` is "300 µm".
+    """
+    wanted = shown_unit(show or unit)
+    return number(convert(value, unit, wanted), wanted)
+
+
+def measured(value: MeasuredLike) -> str:
+    """Write a measured value as it was typed, with the unit it was typed in."""
+    return with_unit(value.text.replace("-", MINUS, 1), value.unit)
+
+
+def between(low: float, high: float, unit: str, *, show: str | None = None) -> str:
+    """Write a range in the unit that the owner prefers, for example "11.0–13.9 mm"."""
+    wanted = shown_unit(show or unit)
+    ends = [convert(end, unit, wanted) for end in (low, high)]
+    decimals = min(decimals_for(end, wanted) for end in ends if end or not any(ends))
+    return with_unit(_joined(*(figure(end, decimals) for end in ends)), wanted)
+
+
+def with_interval(
+    value: float, low: float, high: float, unit: str, *, show: str | None = None
+) -> str:
+    """Write a value and its interval in brackets, for example "12.4 mm (11.0–13.9)"."""
+    wanted = shown_unit(show or unit)
+    best, *ends = (convert(one, unit, wanted) for one in (value, low, high))
+    decimals = decimals_for(best, wanted)
+    interval = _joined(*(figure(end, decimals) for end in ends))
+    return say("format.value_and_interval", value=number(best, wanted), interval=interval)
+
+
+def _joined(first: str, last: str) -> str:
+    if first == last:
+        return first
+    form = "format.from_to" if MINUS in first + last else "format.range"
+    return say(form, low=first, high=last)
+
+
+def share(value: float) -> str:
+    """Write a share of one as a percentage; what is not quite none or all never looks so."""
+    percent = round(value * 100, 9)
+    if 0 < percent < 0.1:
+        return say("format.under", value=number(0.1, "percent", 1))
+    if 99.9 < percent < 100:
+        return say("format.over", value=number(99.9, "percent", 1))
+    near_an_end = 0 < percent < 1 or 99.4 < percent < 100
+    return number(percent, "percent", 1 if near_an_end else 0)
+
+
+def shares(low: float, high: float) -> str:
+    """Write an interval of shares, for example "30–50 %"."""
+    if low == high:
+        return share(low)
+    return with_unit(_joined(figure(low * 100, 0), figure(high * 100, 0)), "percent")
+
+
+def knows_unit(unit: str) -> bool:
+    """Tell whether the unit has a label here."""
+    return unit == "1" or knows(f"unit.{unit}")
