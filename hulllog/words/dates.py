@@ -99,7 +99,7 @@ def lag(observed: DateLike, entered: datetime) -> str:
         return say("lag.up_to", time=_time(high))
     if high - low <= 2 or _time(low) == _time(high):
         return say("lag.later", time=_time(low))
-    return say("lag.between", low=_time(low), high=_time(high))
+    return _between(low, high)
 
 
 def two_readings(readings: list[str] | tuple[str, ...]) -> str:
@@ -109,8 +109,8 @@ def two_readings(readings: list[str] | tuple[str, ...]) -> str:
 
 
 def reading_label(reading: str) -> str:
-    """Label the button for one reading of a typed date, given as an ISO day: "3 April 2020"."""
-    return _skeleton(date.fromisoformat(reading), "yMMMMd")
+    """Label the button for one reading of a typed date, given as an ISO day: "3 Apr 2020"."""
+    return _skeleton(date.fromisoformat(reading), "yMMMd")
 
 
 def _time(count: int) -> str:
@@ -120,6 +120,14 @@ def _time(count: int) -> str:
     if count < 730:
         return say_n("month.count", round(count / 30.44))
     return say_n("year.count", round(count / 365.25))
+
+
+def _between(low: int, high: int) -> str:
+    if low >= 730:
+        return say("lag.years_between", low=round(low / 365.25), high=round(high / 365.25))
+    if high < 60:
+        return say("lag.days_between", low=low, high=high)
+    return say("lag.between", low=_time(low), high=_time(high))
 
 
 def _is_plain_day(value: DateLike) -> bool:

@@ -78,8 +78,9 @@ _UNITS: Mapping[str, _Unit] = {
     "A": _Unit("current", 1, 2),
     "mA": _Unit("current", 1e-3, 1),
     "ohm": _Unit("resistance", 1, 2),
-    "K": _Unit("temperature difference", 1, 1),
+    "degC_difference": _Unit("temperature difference", 1, 1),
     "degF_difference": _Unit("temperature difference", 5 / 9, 1),
+    "K": _Unit("temperature", 1, 1),
     "degC": _Unit("temperature", 1, 1, 273.15),
     "degF": _Unit("temperature", 5 / 9, 1, 459.67 * 5 / 9),
     "s": _Unit("time", 1, 0),
@@ -96,7 +97,7 @@ _UNITS: Mapping[str, _Unit] = {
     "mA/m2": _Unit("current density", 1e-3, 1),
     "Pa": _Unit("pressure", 1, 0),
     "hPa": _Unit("pressure", 100, 0),
-    "nmi": _Unit("distance", 1852, 0),
+    "nmi": _Unit("length", 1852, 0),
     "kn": _Unit("speed", 1852 / 3600, 1),
     "m/s": _Unit("speed", 1, 2),
 }
@@ -104,7 +105,7 @@ _UNITS: Mapping[str, _Unit] = {
 _COUNTED = frozenset({"day", "year"})
 """Units whose label has a plural."""
 
-_ALWAYS: Mapping[str, str] = {"V": "mV", "kg/kg": "g/kg", "A/m2": "mA/m2"}
+_ALWAYS: Mapping[str, str] = {"V": "mV", "kg/kg": "g/kg", "A/m2": "mA/m2", "K": "degC"}
 """Units that are shown as another one in every system."""
 
 _IN_SYSTEM: Mapping[System, Mapping[str, str]] = {
@@ -128,7 +129,7 @@ _IN_SYSTEM: Mapping[System, Mapping[str, str]] = {
         "l": "gal_us",
         "kg": "lb",
         "degC": "degF",
-        "K": "degF_difference",
+        "degC_difference": "degF_difference",
         "m2/l": "ft2/gal_us",
     },
 }

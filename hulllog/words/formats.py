@@ -23,6 +23,7 @@ from hulllog.words.dates import (
 )
 from hulllog.words.figures import (
     MINUS,
+    THIN,
     MeasuredLike,
     between,
     convert,
@@ -44,6 +45,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 __all__ = [
+    "THIN",
     "DateLike",
     "MeasuredLike",
     "Preference",

@@ -1,0 +1,116 @@
+"""Dates as well as they are known."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from hulllog.records.values import PartialDate
+from hulllog.words import formats
+from hulllog.words.formats import Preference, prefer
+
+ZONES = ["UTC", "Europe/Helsinki", "America/Los_Angeles", "Asia/Tokyo"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "written"),
+    [
+        ("2014", "2014"),
+        ("2014-04", "Apr 2014"),
+        ("about Apr 2014", "about Apr 2014"),
+        ("about 2014", "about 2014"),
+        ("14 Apr 2014", "14 Apr 2014"),
+        ("2014-04-14 09:30", "14 Apr 2014, 09:30"),
+    ],
+)
+@pytest.mark.parametrize("zone", ZONES)
+def test_a_date_is_written_as_well_as_it_is_known(typed: str, written: str, zone: str) -> None:
+    kept = PartialDate.parse(typed, zone)
+    assert formats.partial_date(kept, zone) == written
+    assert formats.partial_date(kept) == written
+
+
+@given(st.dates(date(1950, 1, 1), date(2049, 12, 31)), st.integers(0, 23), st.sampled_from(ZONES))
+def test_the_typed_clock_is_shown_without_knowing_the_zone(day: date, hour: int, zone: str) -> None:
+    kept = PartialDate.parse(f"{day.isoformat()} {hour:02}:15", zone)
+    assert formats.partial_date(kept).endswith(f"{hour:02}:15")
+
+
+def test_us_order() -> None:
+    prefer(Preference("us", "en_US", "en_US"))
+    assert formats.partial_date(PartialDate.parse("2014-04-14")) == "Apr 14, 2014"
+    assert formats.partial_date(PartialDate.parse("about 2014-04")) == "about Apr 2014"
+
+
+@pytest.mark.parametrize(
+    ("begins", "ends", "written"),
+    [
+        ("2014-04-14", "2014-04-16", "14–16 Apr 2014"),
+        ("2014-04-14", "2014-05-07", "14 Apr – 7 May 2014"),
+        ("2014-04-14", "2014-04-14", "14 Apr 2014"),
+        ("2014-04", "2014-05", "Apr 2014 – May 2014"),
+        ("about 2014", "about 2014", "about 2014"),
+        ("2014-04-14", None, "since 14 Apr 2014"),
+        (None, "2014", "until 2014"),
+        (None, None, "date not recorded"),
+    ],
+)
+def test_spans(begins: str | None, ends: str | None, written: str) -> None:
+    first, last = (PartialDate.parse(text) if text else None for text in (begins, ends))
+    assert _plain(formats.span(first, last)) == written
+
+
+def _plain(text: str) -> str:
+    return text.replace("\u2009", " ").replace("\u202f", " ")
+
+
+@pytest.mark.parametrize(
+    ("seen", "entered", "said"),
+    [
+        ("2014-04-14", datetime(2014, 4, 14, 20, tzinfo=UTC), "entered the same day"),
+        ("2014-04-14", datetime(2014, 4, 20, 20, tzinfo=UTC), "entered 5 days later"),
+        ("2014-04-14", datetime(2016, 4, 20, 20, tzinfo=UTC), "entered 2 years later"),
+        ("2014", datetime(2014, 8, 1, tzinfo=UTC), "entered up to 7 months later"),
+        ("2014", datetime(2024, 7, 1, tzinfo=UTC), "entered 9 to 10 years later"),
+    ],
+)
+def test_the_lag(seen: str, entered: datetime, said: str) -> None:
+    assert formats.lag(PartialDate.parse(seen), entered) == said
+
+
+@dataclass
+class Known:
+    """A date known to lie between two instants."""
+
+    earliest: datetime
+    latest: datetime
+    precision: str = "month"
+    about: bool = False
+    text: str = ""
+
+
+@given(st.integers(0, 400), st.integers(0, 4000))
+def test_a_lag_is_always_said(width: int, later: int) -> None:
+    first = datetime(2014, 4, 1, tzinfo=UTC)
+    kept = Known(first, first + timedelta(days=width))
+    assert formats.lag(kept, first + timedelta(days=later)).startswith("entered ")
+
+
+def test_both_readings_of_a_date_are_said() -> None:
+    assert formats.two_readings(["2020-04-03", "2020-03-04"]) == "3 Apr 2020 or 4 Mar 2020"
+    assert formats.reading_label("2020-04-03") == "3 Apr 2020"
+
+
+def test_stretches_of_days() -> None:
+    assert formats.days(1) == "1 day"
+    assert formats.days_between(28, 34) == "28–34 days"
+    assert formats.days_between(3, 3) == "3 days"
+
+
+def test_only_the_year() -> None:
+    assert formats.year(PartialDate.parse("about Apr 2014")) == "about 2014"
+    assert formats.year(PartialDate.parse("1 Jan 2014", "Asia/Tokyo")) == "2014"
