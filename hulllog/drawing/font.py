@@ -22,6 +22,8 @@ FAMILY = "IBM Plex Sans"
 REGULAR = "IBMPlexSans-Regular"
 SEMIBOLD = "IBMPlexSans-SemiBold"
 ELLIPSIS = "…"
+SMALL, BODY, HEAD = 2.9, 3.4, 4.2
+"""Type sizes in mm: 11, 13 and 16 pixels at 96 to the inch; 8, 10 and 12 points on paper."""
 _OPEN, _SHUT = "‹", "›"
 
 
