@@ -65,8 +65,8 @@ _UNITS: Mapping[str, _Unit] = {
     "mm2": _Unit("area", 1e-6, 0),
     "ft2": _Unit("area", 0.3048**2, 1),
     "m3": _Unit("volume", 1, 2),
-    "l": _Unit("volume", 1e-3, 2),
-    "ml": _Unit("volume", 1e-6, 0),
+    "L": _Unit("volume", 1e-3, 2),
+    "mL": _Unit("volume", 1e-6, 0),
     "gal_us": _Unit("volume", 3.785411784e-3, 2),
     "gal_imp": _Unit("volume", 4.54609e-3, 2),
     "kg": _Unit("mass", 1, 2),
@@ -86,11 +86,11 @@ _UNITS: Mapping[str, _Unit] = {
     "s": _Unit("time", 1, 0),
     "min": _Unit("time", 60, 0),
     "h": _Unit("time", 3600, 1),
-    "day": _Unit("time", 86400, 0),
+    "d": _Unit("time", 86400, 0),
     "year": _Unit("time", 365.25 * 86400, 1),
     "kg/kg": _Unit("humidity ratio", 1, 4),
     "g/kg": _Unit("humidity ratio", 1e-3, 1),
-    "m2/l": _Unit("spreading rate", 1e3, 1),
+    "m2/L": _Unit("spreading rate", 1e3, 1),
     "ft2/gal_us": _Unit("spreading rate", 0.3048**2 / 3.785411784e-3, 0),
     "ft2/gal_imp": _Unit("spreading rate", 0.3048**2 / 4.54609e-3, 0),
     "A/m2": _Unit("current density", 1, 3),
@@ -102,7 +102,7 @@ _UNITS: Mapping[str, _Unit] = {
     "m/s": _Unit("speed", 1, 2),
 }
 
-_COUNTED = frozenset({"day", "year"})
+_COUNTED = frozenset({"d", "year"})
 """Units whose label has a plural."""
 
 _ALWAYS: Mapping[str, str] = {"V": "mV", "kg/kg": "g/kg", "A/m2": "mA/m2", "K": "degC"}
@@ -116,9 +116,9 @@ _IN_SYSTEM: Mapping[System, Mapping[str, str]] = {
         "mm": "in",
         "um": "mil",
         "m2": "ft2",
-        "l": "gal_imp",
+        "L": "gal_imp",
         "kg": "lb",
-        "m2/l": "ft2/gal_imp",
+        "m2/L": "ft2/gal_imp",
     },
     "us": {
         "m": "ft",
@@ -126,11 +126,11 @@ _IN_SYSTEM: Mapping[System, Mapping[str, str]] = {
         "mm": "in",
         "um": "mil",
         "m2": "ft2",
-        "l": "gal_us",
+        "L": "gal_us",
         "kg": "lb",
         "degC": "degF",
         "degC_difference": "degF_difference",
-        "m2/l": "ft2/gal_us",
+        "m2/L": "ft2/gal_us",
     },
 }
 
