@@ -1,0 +1,152 @@
+"""Shafts, legs and propellers as small shapes for the views.  They carry no places."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from hulllog.hull.views import projected
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from hulllog.hull.form import HullForm
+
+    Array = NDArray[np.float64]
+
+
+def shapes(form: HullForm, view: str) -> list[Array]:
+    """Return closed outlines (k, 2) of the drives in a view, in the order of painting."""
+    if view == "expansion" or form.particulars.drive == "none":
+        return []
+    solids = {"shaft": _shaft, "saildrive": _saildrive, "outdrive": _outdrive}[
+        form.particulars.drive
+    ](form)
+    found = []
+    for hand in form.hands:
+        for solid in solids:
+            points = solid[_PLANE[view]] + np.array([0.0, hand.offset, 0.0])
+            found.append(projected(view, points, points[..., :2])[0])
+    return found
+
+
+_PLANE = {"port": 0, "starboard": 0, "bottom": 1, "stern": 2}
+_Solid = tuple["Array", "Array", "Array"]
+
+
+def _ring(centre: tuple[float, float, float], radii: tuple[float, float, float]) -> _Solid:
+    """Return an ellipsoid's outline from the side, from below and from astern."""
+    turn = np.linspace(0, 2 * np.pi, 33)[:-1]
+    c, s = np.cos(turn), np.sin(turn)
+    x, y, z = centre
+    a, b, h = radii
+    o = np.zeros_like(c)
+    side = np.column_stack([x + a * c, y + o, z + h * s])
+    below = np.column_stack([x + a * c, y + b * s, z + o])
+    astern = np.column_stack([x + o, y + b * c, z + h * s])
+    return side, below, astern
+
+
+def _bar(start: tuple[float, float], end: tuple[float, float], thick: float, wide: float) -> _Solid:
+    """Return a bar in the middle plane from (x, z) to (x, z)."""
+    (x1, z1), (x2, z2) = start, end
+    length = max(float(np.hypot(x2 - x1, z2 - z1)), 1e-9)
+    nx, nz = -(z2 - z1) / length * thick / 2, (x2 - x1) / length * thick / 2
+    corners = [(x1 + nx, z1 + nz), (x2 + nx, z2 + nz), (x2 - nx, z2 - nz), (x1 - nx, z1 - nz)]
+    side = np.array([(x, 0.0, z) for x, z in corners])
+    half = wide / 2
+    low, high = min(x for x, _ in corners), max(x for x, _ in corners)
+    below = np.array([(low, -half, 0), (high, -half, 0), (high, half, 0), (low, half, 0)])
+    bottom, top = min(z for _, z in corners), max(z for _, z in corners)
+    astern = np.array([(0, -half, bottom), (0, half, bottom), (0, half, top), (0, -half, top)])
+    return side, below, astern
+
+
+def _bottom(form: HullForm, x: float) -> float:
+    profile = form.solved.lines.profile
+    return float(np.interp(x, profile.x, profile.z))
+
+
+def _station(form: HullForm, share: float) -> float:
+    return form.solved.lines.profile.fore + share * form.particulars.lwl
+
+
+def _propeller(x: float, z: float, radius: float) -> list[_Solid]:
+    return [
+        _ring((x, 0.0, z), (0.20 * radius, radius, radius)),
+        _ring((x, 0.0, z), (0.30 * radius, 0.17 * radius, 0.17 * radius)),
+    ]
+
+
+def _shaft(form: HullForm) -> list[_Solid]:
+    p = form.particulars
+    lwl = p.lwl
+    keel = next((foil for foil in form.foils if foil.part == "keel"), None)
+    if p.keel == "long" and keel is not None:
+        return _in_aperture(form, keel.middle[-1])
+    radius = min(0.024 * lwl, 0.24 * p.draught) if p.kind == "yacht" else 0.20 * p.draught
+    radius = min(radius, 0.030 * lwl)
+    fore = [foil.middle[0, 0, 0] for foil in form.foils if foil.part.startswith(("skeg", "rudder"))]
+    end = min([*fore, _station(form, 0.90)]) - 1.1 * radius
+    z = _bottom(form, end) - 1.22 * radius
+    start = end - 0.105 * lwl
+    while _bottom(form, start) - z > 0.02 * lwl * 0 and start > _station(form, 0.45):
+        if _bottom(form, start) <= z + 0.13 * (end - start):
+            break
+        start -= 0.02 * lwl
+    root = (start, _bottom(form, start) + 0.2 * radius)
+    strut = end - 0.9 * radius
+    on_shaft = root[1] + (z - root[1]) * (strut - start) / (end - start)
+    return [
+        _bar(root, (end, z), 0.16 * radius, 0.16 * radius),
+        _bar(
+            (strut - 0.25 * radius, _bottom(form, strut)),
+            (strut, on_shaft),
+            0.34 * radius,
+            0.1 * radius,
+        ),
+        *_propeller(end, z, radius),
+    ]
+
+
+def _in_aperture(form: HullForm, edge: Array) -> list[_Solid]:
+    """Return a propeller in the trailing edge of a long keel."""
+    middle = 0.42
+    x = float(edge[0, 0] + middle * (edge[-1, 0] - edge[0, 0]))
+    z = float(edge[0, 2] + middle * (edge[-1, 2] - edge[0, 2]))
+    radius = min(0.26 * float(edge[0, 2] - edge[-1, 2]), 0.028 * form.particulars.lwl)
+    return _propeller(x, z, radius)
+
+
+def _saildrive(form: HullForm) -> list[_Solid]:
+    lwl = form.particulars.lwl
+    radius = min(0.022 * lwl, 0.2 * form.particulars.draught)
+    x = _station(form, 0.70)
+    top = _bottom(form, x)
+    z = top - 1.35 * radius
+    return [
+        _bar((x, top + 0.1 * radius), (x, z), 0.75 * radius, 0.28 * radius),
+        _ring((x + 0.15 * radius, 0.0, z), (0.85 * radius, 0.2 * radius, 0.2 * radius)),
+        *_propeller(x + 1.05 * radius, z, radius),
+    ]
+
+
+def _outdrive(form: HullForm) -> list[_Solid]:
+    profile = form.solved.lines.profile
+    x, foot = profile.heel
+    size = 0.045 * form.particulars.lwl
+    radius = 0.42 * size
+    leg = x + 0.75 * size
+    z = min(foot, 0.0) - 0.55 * size
+    return [
+        _bar(
+            (x - 0.05 * size, foot + 0.75 * size),
+            (leg + 0.4 * size, foot + 0.62 * size),
+            0.5 * size,
+            0.5 * size,
+        ),
+        _bar((leg, foot + 0.7 * size), (leg + 0.1 * size, z), 0.55 * size, 0.22 * size),
+        _ring((leg + 0.15 * size, 0.0, z), (0.6 * size, 0.14 * size, 0.14 * size)),
+        *_propeller(leg + 0.8 * size, z, radius),
+    ]
