@@ -1,0 +1,141 @@
+"""Start the window, and end it well."""
+
+from __future__ import annotations
+
+import logging
+import logging.handlers
+import sys
+import threading
+from typing import TYPE_CHECKING, Any
+
+from platformdirs import user_log_path
+from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication
+
+from hulllog.desktop.preferences import Preferences
+from hulllog.desktop.state import State
+from hulllog.desktop.tasks import Tasks
+from hulllog.desktop.theme import put_on
+from hulllog.desktop.window import Window
+from hulllog.words import say
+from hulllog.words.errors import said
+
+if TYPE_CHECKING:
+    from pathlib import Path
+    from types import TracebackType
+
+log = logging.getLogger("hulllog.window")
+
+_LOG_BYTES = 500_000
+
+
+def open_window(logbook: Path | None) -> int:
+    """Open the window, on a logbook when one is given, and return the exit code when it is closed.
+
+    On the offscreen platform the window is drawn once, and the program ends with 0.
+    """
+    app = application()
+    keep_log()
+    window = make_window(logbook)
+    catcher = Catcher(window)
+    catcher.install()
+    window.show()
+    if QGuiApplication.platformName() == "offscreen":
+        return _draw_once(app, window)
+    try:
+        return int(app.exec())
+    finally:
+        catcher.remove()
+
+
+def application() -> QApplication:
+    """Return the application, made once, in our look."""
+    app = QApplication.instance()
+    if not isinstance(app, QApplication):
+        app = QApplication(sys.argv[:1])
+        app.setApplicationName("hulllog")
+        app.setApplicationDisplayName(say("app.name"))
+        app.setDesktopFileName("hulllog")
+    return app
+
+
+def make_window(logbook: Path | None, preferences: Preferences | None = None) -> Window:
+    """Make the window, not shown yet; its status line says when the logbook cannot be opened."""
+    preferences = preferences or Preferences()
+    put_on(application(), preferences.look)
+    window = Window(State(preferences, Tasks()))
+    if not preferences.geometry.isEmpty():
+        window.restoreGeometry(preferences.geometry)
+    if logbook is not None:
+        window.open_logbook(logbook)
+    return window
+
+
+def _draw_once(app: QApplication, window: Window) -> int:
+    """Let everything be drawn, look at it once, and end."""
+    QTimer.singleShot(0, window.grab)
+    app.processEvents()
+    window.state.tasks.settle()
+    window.close()
+    window.deleteLater()
+    return 0
+
+
+class Catcher(QObject):
+    """Takes errors that nobody took: writes them to the log and says one sentence in the window."""
+
+    _caught = Signal(object)
+
+    def __init__(self, window: Window) -> None:
+        super().__init__(window)
+        self._window = window
+        self._caught.connect(self._show)
+        self._before = (sys.excepthook, threading.excepthook)
+
+    def install(self) -> None:
+        """Take errors from now on."""
+        sys.excepthook = self._take
+        threading.excepthook = self._take_thread
+
+    def remove(self) -> None:
+        """Leave errors to whoever took them before."""
+        sys.excepthook, threading.excepthook = self._before
+
+    def _take(
+        self, kind: type[BaseException], error: BaseException, trace: TracebackType | None
+    ) -> None:
+        if issubclass(kind, KeyboardInterrupt):
+            QApplication.quit()
+            return
+        log.error("not foreseen", exc_info=(kind, error, trace))
+        self._caught.emit(error)
+
+    def _take_thread(self, caught: Any) -> None:
+        if caught.exc_value is not None:
+            self._take(caught.exc_type, caught.exc_value, caught.exc_traceback)
+
+    def _show(self, error: BaseException) -> None:
+        self._window.state.failed.emit(said(error))
+
+
+def log_file() -> Path:
+    """Return where the program writes what went wrong."""
+    return user_log_path("hulllog", appauthor=False) / "hulllog.log"
+
+
+def keep_log() -> None:
+    """Write warnings and errors to a file that is never larger than half a megabyte, twice."""
+    root = logging.getLogger("hulllog")
+    if root.handlers:
+        return
+    try:
+        log_file().parent.mkdir(parents=True, exist_ok=True)
+        kept: logging.Handler = logging.handlers.RotatingFileHandler(
+            log_file(), maxBytes=_LOG_BYTES, backupCount=1, encoding="utf-8"
+        )
+    except OSError:
+        kept = logging.StreamHandler()
+    kept.setFormatter(logging.Formatter("%(asctime)s %(name)s %(levelname)s %(message)s"))
+    root.addHandler(kept)
+    root.setLevel(logging.WARNING)

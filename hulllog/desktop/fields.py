@@ -1,0 +1,338 @@
+"""Fields for the trade: a label, an input, and below it the sentence that refused what was typed.
+
+A field commits when it is left.  What was typed and not accepted is kept as a draft, and is shown
+again beside the sentence.  ``committed`` brings the value; whoever stores it calls ``accept`` when
+it is stored, or ``refuse`` with what went wrong (``Page.edit(..., field=...)`` does both).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import partial
+from typing import Any
+
+from PySide6.QtCore import QObject, Qt, QTimer, Signal
+from PySide6.QtWidgets import (
+    QCompleter,
+    QHBoxLayout,
+    QLabel,
+    QVBoxLayout,
+    QWidget,
+)
+
+from hulllog.desktop.buttons import link
+from hulllog.desktop.drafts import Drafts, FieldKey, NoDrafts
+from hulllog.desktop.inputs import Area, Line
+from hulllog.desktop.labels import Prose, label, unmarked
+from hulllog.desktop.layout import Flow, clear, icon_mark, line
+from hulllog.desktop.theme import BODY, SMALL, step, typed
+from hulllog.records.errors import RecordsError
+from hulllog.records.values import Order, PartialDate
+from hulllog.trade.refusal import Refusal
+from hulllog.words import say
+from hulllog.words.errors import said
+from hulllog.words.formats import reading_label
+
+DRAFT_AFTER = 300
+"""Milliseconds after the last key until what was typed is kept as a draft."""
+LABEL_WIDTH = 128
+
+EXPECTED = (RecordsError, Refusal)
+"""What says no with a code: shown beside the field, and no fault of the program."""
+
+Parse = Callable[[str], Any]
+
+
+class Field(QWidget):
+    """A label, an input of text and the sentence below.
+
+    ``parse`` turns the text into a value or raises Refused or Refusal.  ``key`` and ``drafts``
+    say where typed text is kept until it is accepted.
+    """
+
+    committed = Signal(object)
+    touched = Signal()
+
+    def __init__(
+        self,
+        text: str,
+        entry: Line | Area,
+        *,
+        parse: Parse,
+        key: FieldKey | None = None,
+        drafts: Drafts | None = None,
+        hint: str = "",
+        label_width: int = LABEL_WIDTH,
+        after: Sequence[QWidget] = (),
+    ) -> None:
+        super().__init__()
+        if not text.strip():
+            raise ValueError("a field needs a label")
+        self.entry = entry
+        self._parse = parse
+        self._key = key or FieldKey("", "")
+        self._drafts: Drafts = drafts if drafts is not None and key is not None else NoDrafts()
+        self._refused = False
+        self._waiting: str | None = None
+        self._label = _field_label(text, entry, label_width)
+        self._build(hint, label_width, after)
+        entry.setAccessibleName(text)
+        if key is not None:
+            self.setObjectName(f"{key.record}/{key.field}")
+        self._pause = QTimer(self)
+        self._pause.setSingleShot(True)
+        self._pause.setInterval(DRAFT_AFTER)
+        self._pause.timeout.connect(self.keep_draft)
+        entry.textChanged.connect(self._typed)
+        entry.left.connect(self.commit)
+        entry.given_up.connect(self.give_up)
+        entry.entered.connect(self._entered)
+        self.setFocusProxy(entry)
+
+    # What stands in it
+
+    def text(self) -> str:
+        """Return what stands in the field."""
+        return self.entry.text()
+
+    @property
+    def dirty(self) -> bool:
+        """Whether something stands in it that was not accepted."""
+        return self.text() != self.entry.accepted
+
+    def show_value(self, text: str) -> None:
+        """Show what is kept in the logbook, or the draft over it, with the sentence beside it.
+
+        What a person is typing in the field is never overwritten.
+        """
+        busy = self.dirty
+        self.entry.accepted = text
+        if busy:
+            return
+        draft = self._drafts.get(self._key.record, self._key.field)
+        if draft is None or draft == text:
+            self._put(text)
+            self._quiet()
+            return
+        self._put(draft)
+        self._show_draft(draft, text)
+
+    def type_text(self, text: str) -> None:
+        """Put a text in as if it had been typed, and commit it."""
+        self.entry.setText(text)
+        self.commit()
+
+    # Commit
+
+    def commit(self) -> bool:
+        """Take what was typed; False when it was refused."""
+        self._pause.stop()
+        text = self.text()
+        if text == self.entry.accepted:
+            self._forget()
+            self._quiet()
+            return True
+        if text == self._waiting:
+            return True
+        try:
+            value = self._parse(text)
+        except EXPECTED as problem:
+            self.refuse(problem)
+            return False
+        self._waiting = text
+        self.committed.emit(value)
+        return not self._refused
+
+    def accept(self) -> None:
+        """Say that what was committed is stored."""
+        stored, self._waiting = self._waiting, None
+        if stored is None:
+            return
+        self.entry.accepted = stored
+        self._forget()
+        self._quiet()
+
+    def refuse(self, problem: BaseException) -> None:
+        """Show why it cannot be kept, keep the typed text, and offer what it can mean."""
+        self._waiting = None
+        self.keep_draft()
+        readings = getattr(problem, "values", {}).get("readings")
+        self._say(said(problem), refused=True)
+        if isinstance(readings, list | tuple):
+            self._offer([str(reading) for reading in readings])
+
+    def give_up(self) -> None:
+        """Go back to what is kept."""
+        self._pause.stop()
+        self._waiting = None
+        self._put(self.entry.accepted)
+        self._forget()
+        self._quiet()
+
+    def keep_draft(self) -> None:
+        """Keep what was typed, now."""
+        self._pause.stop()
+        if self.dirty:
+            self._drafts.put(self._key.record, self._key.field, self.text())
+
+    # Parts
+
+    def _build(self, hint: str, label_width: int, after: Sequence[QWidget]) -> None:
+        row = QHBoxLayout()
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(step(1))
+        row.addWidget(self.entry, 1)
+        for widget in after:
+            row.addWidget(widget)
+        self._below = Prose("", SMALL)
+        self._caution = icon_mark("caution")
+        self._below.hide()
+        self._caution.hide()
+        self._hint = Prose(hint, SMALL, role="muted")
+        self._hint.setVisible(bool(hint))
+        self._offers = Flow(1)
+        inner = QVBoxLayout()
+        inner.setContentsMargins(0, 0, 0, 0)
+        inner.setSpacing(step(1))
+        inner.addLayout(row)
+        inner.addWidget(self._hint)
+        told = line(space=1)
+        told.addWidget(self._caution, 0, Qt.AlignmentFlag.AlignTop)
+        told.addWidget(self._below, 1)
+        inner.addLayout(told)
+        inner.addLayout(self._offers)
+        outer: QHBoxLayout | QVBoxLayout = QHBoxLayout() if label_width else QVBoxLayout()
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.setSpacing(step(1))
+        outer.addWidget(self._label, 0, Qt.AlignmentFlag.AlignTop)
+        outer.addLayout(inner, 1)
+        self.setLayout(outer)
+
+    def _typed(self) -> None:
+        self.touched.emit()
+        if self.dirty:
+            self._pause.start()
+
+    def _entered(self) -> None:
+        if self.commit():
+            self.focusNextPrevChild(True)
+
+    def _put(self, text: str) -> None:
+        self.entry.blockSignals(True)
+        if self.entry.text() != text:
+            self.entry.setText(text)
+        self.entry.blockSignals(False)
+
+    def _forget(self) -> None:
+        self._pause.stop()
+        self._drafts.drop(self._key.record, self._key.field)
+
+    def _show_draft(self, draft: str, kept: str) -> None:
+        try:
+            self._parse(draft)
+        except EXPECTED as problem:
+            self.refuse(problem)
+            return
+        self._say(say("desktop.field.draft", kept=kept or say("word.none")), refused=False)
+
+    def _say(self, sentence: str, *, refused: bool) -> None:
+        self._refused = refused
+        self._below.setText(sentence)
+        typed(self._below, SMALL, bold=refused, role="ink" if refused else "muted")
+        self._caution.setVisible(refused)
+        self._below.show()
+        clear(self._offers)
+        self._mark(refused)
+        self.entry.setAccessibleDescription(sentence)
+
+    def _quiet(self) -> None:
+        self._refused = False
+        self._below.hide()
+        self._caution.hide()
+        clear(self._offers)
+        self._mark(False)
+        self.entry.setAccessibleDescription("")
+
+    def _mark(self, refused: bool) -> None:
+        if bool(self.entry.property("refused")) != refused:
+            self.entry.setProperty("refused", refused)
+            self.entry.style().unpolish(self.entry)
+            self.entry.style().polish(self.entry)
+
+    def _offer(self, readings: Sequence[str]) -> None:
+        for reading in readings:
+            self._offers.addWidget(link(self.shown(reading), partial(self.type_text, reading)))
+
+    def shown(self, reading: str) -> str:
+        """Return how an offered reading is written on its button."""
+        return reading
+
+
+def _field_label(text: str, entry: QWidget, width: int) -> QLabel:
+    made = label(unmarked(text), BODY, role="muted")
+    made.setBuddy(entry)
+    made.setWordWrap(True)
+    if width:
+        made.setFixedWidth(width)
+        made.setContentsMargins(0, step(1.5), 0, 0)
+    return made
+
+
+class TextField(Field):
+    """One line of text; ``known`` are texts used before, offered while typing."""
+
+    def __init__(
+        self, text: str, *, known: Sequence[str] = (), parse: Parse = str.strip, **rest: Any
+    ) -> None:
+        entry = Line()
+        if known:
+            entry.setCompleter(_completer(known, entry))
+        super().__init__(text, entry, parse=parse, **rest)
+
+
+def _completer(known: Sequence[str], parent: QObject) -> QCompleter:
+    made = QCompleter(list(known), parent)
+    made.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+    made.setFilterMode(Qt.MatchFlag.MatchStartsWith)
+    made.setCompletionMode(QCompleter.CompletionMode.InlineCompletion)
+    return made
+
+
+class AreaField(Field):
+    """Several lines of text."""
+
+    def __init__(self, text: str, *, rows: int = 3, parse: Parse = str.strip, **rest: Any) -> None:
+        super().__init__(text, Area(rows), parse=parse, **rest)
+
+
+class DateField(Field):
+    """A partial date: 2014, 2014-04, Apr 2014, about 2014, 14 Apr 2014, with or without time.
+
+    ``committed`` brings a PartialDate, or None when the field was emptied.
+    """
+
+    def __init__(
+        self,
+        text: str,
+        *,
+        zone: str = "UTC",
+        order: Order | None = None,
+        check: Callable[[PartialDate], object] | None = None,
+        **rest: Any,
+    ) -> None:
+        name = rest["key"].field if rest.get("key") else ""
+
+        def parse(typed_text: str) -> PartialDate | None:
+            if not typed_text.strip():
+                return None
+            date = PartialDate.parse(typed_text, zone, order=order, field=name)
+            if check is not None:
+                check(date)
+            return date
+
+        super().__init__(text, Line(), parse=parse, **rest)
+        self.entry.setPlaceholderText(say("desktop.field.date_hint"))
+
+    def shown(self, reading: str) -> str:
+        """Return an offered day with its month in letters."""
+        return reading_label(reading)

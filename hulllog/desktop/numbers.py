@@ -1,0 +1,113 @@
+"""A field for a number with its unit."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QMenu, QToolButton
+
+from hulllog.desktop.fields import Field
+from hulllog.desktop.inputs import Line
+from hulllog.desktop.labels import label
+from hulllog.desktop.theme import rowed, typed
+from hulllog.records.values import Measured
+from hulllog.words import say
+from hulllog.words.formats import unit_label
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+
+class NumberField(Field):
+    """A number with its unit; with several ``units`` a menu changes the one that is meant.
+
+    ``committed`` brings a Measured, or None when the field was emptied.  ``low`` and ``high`` are
+    bounds in the unit that is chosen first.
+    """
+
+    def __init__(
+        self,
+        text: str,
+        units: Sequence[str],
+        *,
+        low: float | None = None,
+        high: float | None = None,
+        **rest: Any,
+    ) -> None:
+        self.unit = units[0]
+        self._bounds = (units[0], low, high)
+        self._accepted_unit = units[0]
+        self._name = rest["key"].field if rest.get("key") else ""
+        self._menu = UnitMenu(text, units) if len(units) > 1 else None
+        unit = self._menu or label(unit_label(units[0]), role="muted")
+        super().__init__(text, Line(), parse=self._measured, after=[unit], **rest)
+        self.entry.setMinimumWidth(72)
+        if self._menu is not None:
+            self._menu.chosen.connect(self._choose)
+
+    def show_measured(self, value: Measured | None) -> None:
+        """Show a kept value as it was typed, or nothing."""
+        if value is not None:
+            self._set_unit(value.unit)
+        self.show_value(value.text if value else "")
+
+    def _measured(self, text: str) -> Measured | None:
+        if not text.strip():
+            return None
+        unit, low, high = self._bounds
+        value = Measured.parse(text, self.unit, field=self._name)
+        compared = text if self.unit == unit else format(value.in_unit(unit), ".12g")
+        Measured.parse(compared, unit, field=self._name, low=low, high=high)
+        return value
+
+    def _set_unit(self, unit: str) -> None:
+        self.unit = unit
+        if self._menu is not None:
+            self._menu.show_unit(unit)
+
+    def _choose(self, unit: str) -> None:
+        if unit == self.unit:
+            return
+        self.unit = unit
+        if self.text().strip() and not self.dirty:
+            # The same figure in another unit is another value: it is stored again.
+            self.entry.accepted = ""
+        self.commit()
+
+
+class UnitMenu(QToolButton):
+    """The unit of a number, and a menu of the others."""
+
+    chosen = Signal(str)
+
+    def __init__(self, field: str, units: Sequence[str]) -> None:
+        super().__init__()
+        self._field = field
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        self.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
+        typed(self)
+        rowed(self)
+        menu = _menu_of(self, units)
+        self.setMenu(menu)
+        self.show_unit(units[0])
+
+    def show_unit(self, unit: str) -> None:
+        """Show which unit is meant."""
+        self.setText(f"{unit_label(unit)} ▾")
+        self.setAccessibleName(say("desktop.field.unit_of", field=self._field))
+        self.setAccessibleDescription(unit_label(unit))
+
+
+def _menu_of(owner: UnitMenu, units: Sequence[str]) -> QMenu:
+    menu = QMenu(owner)
+    for unit in units:
+        action = menu.addAction(unit_label(unit))
+
+        def choose(_checked: bool = False, unit: str = unit) -> None:
+            owner.show_unit(unit)
+            owner.chosen.emit(unit)
+
+        action.triggered.connect(choose)
+    return menu

@@ -1,0 +1,77 @@
+"""Sheets that float over the window: few, with Esc and Enter, and plain words."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
+
+from hulllog.desktop.buttons import button
+from hulllog.desktop.labels import Prose
+from hulllog.desktop.layout import column, line
+from hulllog.desktop.theme import BODY, TITLE, step
+from hulllog.words import say
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from PySide6.QtGui import QKeyEvent
+
+
+class Sheet(QDialog):
+    """A title, a body to fill, and at the bottom what to do.
+
+    ``accept_text`` names the thing to do; ``on_accept`` returns whether the sheet may close.
+    """
+
+    def __init__(
+        self,
+        over: QWidget,
+        title: str,
+        *,
+        under: str = "",
+        accept_text: str = "",
+        on_accept: Callable[[], bool] | None = None,
+        width: int = 480,
+    ) -> None:
+        super().__init__(over.window())
+        self.setWindowTitle(title)
+        self.setAccessibleName(title)
+        self.setWindowModality(Qt.WindowModality.WindowModal)
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.setMinimumWidth(width)
+        self._on_accept = on_accept
+        self.body: QVBoxLayout = column(space=3)
+        outer = column(space=4, margin=5)
+        outer.addWidget(Prose(title, TITLE, bold=True))
+        if under:
+            outer.addWidget(Prose(under, BODY, role="muted"))
+        outer.addLayout(self.body, 1)
+        self.cancel = button(say("do.cancel" if accept_text else "do.close"), self.reject)
+        self.do = button(accept_text, self._accept, primary=True) if accept_text else None
+        row = line(None, self.cancel)
+        if self.do is not None:
+            row.addWidget(self.do)
+            self.do.setDefault(True)
+        outer.addSpacing(step(1))
+        outer.addLayout(row)
+        self.setLayout(outer)
+
+    def add(self, *widgets: QWidget) -> Sheet:
+        """Add widgets to the body."""
+        for widget in widgets:
+            self.body.addWidget(widget)
+        return self
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Esc closes; Ctrl+Enter does what the sheet is for from any field."""
+        enter = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
+        if enter and event.modifiers() & Qt.KeyboardModifier.ControlModifier and self.do:
+            self.do.click()
+            return
+        super().keyPressEvent(event)
+
+    def _accept(self) -> None:
+        if self._on_accept is None or self._on_accept():
+            self.accept()

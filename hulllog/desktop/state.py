@@ -1,0 +1,237 @@
+"""What the window shows: the open logbook, the edge it is read from, and how it is changed."""
+
+from __future__ import annotations
+
+import contextlib
+from typing import TYPE_CHECKING, Any, TypeVar
+
+from PySide6.QtCore import QObject, Qt, Signal
+
+from hulllog.desktop.drafts import Drafts, NoDrafts
+from hulllog.insight.occasions import Edge, last_edge, visits
+from hulllog.records.logbook import ChangeNote, Logbook
+from hulllog.words import UnknownCode, knows, say
+from hulllog.words.errors import said
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from hulllog.desktop.preferences import Preferences
+    from hulllog.desktop.tasks import Failed, Job, Tasks
+    from hulllog.records.book import Book
+
+T = TypeVar("T")
+Kinds = frozenset[str]
+ALL: Kinds = frozenset({"*"})
+"""Stands for every kind of record: another logbook, another edge."""
+
+
+def action_said(action: str, details: dict[str, Any]) -> str:
+    """Say an action of the journal; one from a newer version is shown by its code."""
+    code = f"action.{action}"
+    with contextlib.suppress(UnknownCode):
+        if knows(code):
+            return say(code, **details)
+    return action.replace("_", " ").replace(".", " ")
+
+
+class State(QObject):
+    """The open logbook and what is looked at in it.  All signals come on the main thread.
+
+    ``records_changed`` brings the names of the tables that an entry touched, and who asked for it.
+    """
+
+    logbook_changed = Signal()
+    edge_changed = Signal()
+    records_changed = Signal(object, object)
+    told = Signal(str)
+    failed = Signal(str)
+    _noted = Signal(object)
+
+    def __init__(
+        self, preferences: Preferences, tasks: Tasks, parent: QObject | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.preferences = preferences
+        self.tasks = tasks
+        self.drafts: Drafts = NoDrafts()
+        self._logbook: Logbook | None = None
+        self._stop_listening: Callable[[], None] | None = None
+        self._as_at: Edge | None = None
+        self._last: Edge | None = None
+        self._compared: Edge | None = None
+        self._noted.connect(self._after_change, Qt.ConnectionType.QueuedConnection)
+
+    # The logbook
+
+    @property
+    def logbook(self) -> Logbook:
+        """The open logbook.  Raises RuntimeError when none is open."""
+        if self._logbook is None:
+            raise RuntimeError("no logbook is open")
+        return self._logbook
+
+    @property
+    def is_open(self) -> bool:
+        """Whether a logbook is open."""
+        return self._logbook is not None
+
+    @property
+    def read_only(self) -> str | None:
+        """Why nothing can be written, as a code; None when it can."""
+        return self._logbook.read_only if self._logbook else None
+
+    def open(self, folder: Path, *, read_only: bool = False) -> None:
+        """Open a logbook in place of the one that is open.  Raises LogbookProblem."""
+        self.use(Logbook.open(folder, read_only=read_only))
+
+    def use(self, logbook: Logbook) -> None:
+        """Show a logbook that was opened or made, in place of the one that is open."""
+        self.close()
+        self._logbook = logbook
+        self._stop_listening = logbook.on_change(self._noted.emit)
+        self.drafts = drafts_of(logbook)
+        self.preferences.opened(logbook.folder)
+        self._find_last()
+        self.logbook_changed.emit()
+
+    def close(self) -> None:
+        """Close the logbook after what is being written is written."""
+        if self._logbook is None:
+            return
+        self.tasks.settle()
+        if self._stop_listening is not None:
+            self._stop_listening()
+        logbook, self._logbook = self._logbook, None
+        logbook.close()
+        self.drafts = NoDrafts()
+        self._as_at = self._compared = self._last = None
+        self.logbook_changed.emit()
+
+    # The edge
+
+    @property
+    def edge(self) -> Edge | None:
+        """The edge that all pages are read from; None while there is no visit."""
+        return self._as_at or self._last
+
+    @property
+    def as_at(self) -> Edge | None:
+        """The edge as picked; None means the far end, whatever is added there."""
+        return self._as_at
+
+    @property
+    def compared(self) -> Edge | None:
+        """The edge that is compared with, or None."""
+        return self._compared
+
+    def pick(self, edge: Edge | None) -> None:
+        """Read all pages from an edge; None and the last edge mean the far end."""
+        self._as_at = None if edge == self._last else edge
+        if self._compared == self.edge:
+            self._compared = None
+        self.edge_changed.emit()
+
+    def compare(self, edge: Edge | None) -> None:
+        """Compare with an edge; the picked one and None end comparing."""
+        same = edge in {self.edge, self._compared}
+        self._compared = None if same else edge
+        self.edge_changed.emit()
+
+    def _find_last(self) -> None:
+        with self.logbook.read() as book:
+            self._last = last_edge(book)
+            known = {visit.id for visit in visits(book)}
+        for edge in (self._as_at, self._compared):
+            if edge is not None and edge.visit_id not in known:
+                self._as_at = self._compared = None
+
+    # Reading and changing
+
+    def read(self, question: Callable[[Book], T]) -> T:
+        """Answer a question from the records, now."""
+        with self.logbook.read() as book:
+            return question(book)
+
+    def change(
+        self,
+        action: str,
+        work: Callable[[Book], T],
+        *,
+        done: Callable[[T], object] | None = None,
+        refused: Failed | None = None,
+        initiator: object = None,
+        reason: str | None = None,
+        owner: QObject | None = None,
+        details: dict[str, Any] | None = None,
+    ) -> Job:
+        """Run one user action on the writer's thread: one transaction, one entry of the journal.
+
+        ``done`` gets what ``work`` returned, ``refused`` what went wrong; without it the window's
+        status line says it.
+        """
+        logbook = self.logbook
+
+        def run(_progress: object) -> T:
+            with logbook.change(
+                action, initiator=initiator, reason=reason, **(details or {})
+            ) as book:
+                return work(book)
+
+        return self.tasks.write(run, done, refused or self.fail, owner=owner)
+
+    def fail(self, problem: BaseException) -> None:
+        """Say in the status line what went wrong."""
+        self.failed.emit(said(problem))
+
+    def tell(self, sentence: str) -> None:
+        """Say something in the status line."""
+        self.told.emit(sentence)
+
+    # Undo
+
+    @property
+    def undo_text(self) -> str:
+        """What undo would take back, said; empty when there is nothing."""
+        step = self._logbook.can_undo if self._logbook else None
+        return action_said(*step) if step else ""
+
+    @property
+    def redo_text(self) -> str:
+        """What redo would do again, said; empty when there is nothing."""
+        step = self._logbook.can_redo if self._logbook else None
+        return action_said(*step) if step else ""
+
+    def undo(self) -> None:
+        """Take back the last action."""
+        logbook, what = self.logbook, self.undo_text
+        self.tasks.write(
+            lambda _progress: logbook.undo(),
+            lambda _none: self.tell(say("desktop.undone", what=what)),
+            self.fail,
+        )
+
+    def redo(self) -> None:
+        """Do again what was undone last."""
+        logbook, what = self.logbook, self.redo_text
+        self.tasks.write(
+            lambda _progress: logbook.redo(),
+            lambda _none: self.tell(say("desktop.redone", what=what)),
+            self.fail,
+        )
+
+    def _after_change(self, note: ChangeNote) -> None:
+        if self._logbook is None:
+            return
+        before = self.edge
+        self._find_last()
+        self.records_changed.emit(note.tables, note.initiator)
+        if self.edge != before:
+            self.edge_changed.emit()
+
+
+def drafts_of(logbook: Logbook) -> Drafts:
+    """Return where typed text of this logbook is kept until it is accepted."""
+    kept = getattr(logbook, "drafts", None)
+    return kept if kept is not None else NoDrafts()

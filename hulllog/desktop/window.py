@@ -1,0 +1,319 @@
+"""The window: the tide strip over everything, the pages at the left, one page in the middle."""
+
+from __future__ import annotations
+
+import logging
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QApplication,
+    QFileDialog,
+    QHBoxLayout,
+    QMainWindow,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from hulllog.desktop import counts
+from hulllog.desktop.buttons import PageButton
+from hulllog.desktop.commands import Menus
+from hulllog.desktop.keysheet import about_sheet, keys_sheet
+from hulllog.desktop.layout import clear, column, rule, upright_rule
+from hulllog.desktop.pages import Page, pages_of
+from hulllog.desktop.theme import step, theme
+from hulllog.desktop.tide import Strip
+from hulllog.desktop.topline import Banner, TopLine
+from hulllog.desktop.welcome import Welcome
+from hulllog.records.errors import RecordsError
+from hulllog.words import say, say_code
+from hulllog.words.errors import said
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QCloseEvent
+
+    from hulllog.desktop.preferences import Look
+    from hulllog.desktop.sheets import Sheet
+    from hulllog.desktop.state import State
+
+log = logging.getLogger("hulllog.window")
+
+LEFT_WIDTH = 148
+SIZE = (1366, 768)
+
+
+class Window(QMainWindow):
+    """The main window.  Pages are built when first shown."""
+
+    state: State
+    strip: Strip
+
+    def __init__(self, state: State) -> None:
+        super().__init__()
+        self.state = state
+        state.setParent(self)
+        self.setWindowTitle(say("app.name"))
+        self.resize(*SIZE)
+        self._pages: dict[str, Page] = {}
+        self._buttons: dict[str, PageButton] = {}
+        self._current = ""
+        self._top = TopLine(state.undo, state.redo)
+        self.setMenuWidget(self._top)
+        self.menus = Menus(self, self._top.bar)
+        self.strip = Strip(state)
+        self._banners = column(space=0)
+        self._left = column(space=1)
+        self._stack = QStackedWidget()
+        self._welcome = Welcome(
+            state.preferences,
+            on_open=self.open_logbook,
+            on_browse=self.ask_open,
+            on_new=self.ask_new_vessel,
+            on_sample=self.open_sample,
+        )
+        self._body = self._lay_out_body()
+        self._whole = QStackedWidget()
+        self._whole.addWidget(self._welcome)
+        self._whole.addWidget(self._body)
+        self.setCentralWidget(self._whole)
+        self._listen()
+        self.menus.update()
+        if state.is_open:
+            self._logbook_changed()
+
+    # Pages
+
+    @property
+    def page(self) -> Page | None:
+        """The page that is shown, or None while no logbook is open."""
+        return self._pages.get(self._current) if self.state.is_open else None
+
+    @property
+    def status(self) -> str:
+        """What the status line says."""
+        return self._top.status
+
+    def show_page(self, code: str, key: str = "") -> None:
+        """Show a page; ``key`` is a record that it should show first, if it can."""
+        if not self.state.is_open or code not in self._buttons:
+            return
+        page = self._page(code)
+        self._commit_field()
+        self._current = code
+        for other, made in self._buttons.items():
+            made.setChecked(other == code)
+        self._stack.setCurrentWidget(page)
+        page.show_now()
+        if key:
+            page.go_to(key)
+        self.state.preferences.page = code
+        start = page.first_focus()
+        if start is not None:
+            start.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _page(self, code: str) -> Page:
+        if code not in self._pages:
+            entry = next(entry for entry in pages_of(out=True) if entry.code == code)
+            page = entry.load()(self.state)
+            page.go.connect(self.show_page)
+            self._pages[code] = page
+            self._stack.addWidget(page)
+        return self._pages[code]
+
+    def _list_pages(self) -> None:
+        """List the pages; *This haul-out* leads while one is open."""
+        out = self.state.read(counts.haul_out_is_open)
+        entries = pages_of(out=out)
+        if [entry.code for entry in entries] != list(self._buttons):
+            clear(self._left)
+            self._buttons = {entry.code: self._page_button(entry.code) for entry in entries}
+            self._left.addStretch(1)
+            self.menus.set_pages([(entry.code, say(f"page.{entry.code}")) for entry in entries])
+        for code, count in self.state.read(counts.by_page).items():
+            if code in self._buttons:
+                self._buttons[code].set_count(count.number, count.said)
+
+    def _page_button(self, code: str) -> PageButton:
+        made = PageButton(say(f"page.{code}"), lambda: self.show_page(code))
+        made.setChecked(code == self._current)
+        self._left.addWidget(made)
+        return made
+
+    def _first_page(self) -> str:
+        kept = self.state.preferences.page
+        return kept if kept in self._buttons else next(iter(self._buttons), "")
+
+    # What changes
+
+    def _listen(self) -> None:
+        state = self.state
+        state.logbook_changed.connect(self._logbook_changed)
+        state.records_changed.connect(self._records_changed)
+        state.edge_changed.connect(self._edge_changed)
+        state.told.connect(self._top.tell)
+        state.failed.connect(self._top.tell)
+
+    def _logbook_changed(self) -> None:
+        self._drop_pages()
+        clear(self._banners)
+        is_open = self.state.is_open
+        self._whole.setCurrentWidget(self._body if is_open else self._welcome)
+        self._show_turns()
+        if not is_open:
+            self.setWindowTitle(say("app.name"))
+            self.menus.set_pages([])
+            self._welcome.refresh()
+            self._welcome.first.setFocus()
+            return
+        if self.state.read_only:
+            self._show_read_only(self.state.read_only)
+        self._name_window()
+        self._list_pages()
+        self.show_page(self._first_page())
+
+    def _records_changed(self, tables: frozenset[str], initiator: object) -> None:
+        self._show_turns()
+        self._list_pages()
+        if "vessel" in tables:
+            self._name_window()
+        for page in self._pages.values():
+            page.records_changed(tables, initiator)
+        if self._current not in self._buttons:
+            self.show_page(self._first_page())
+
+    def _edge_changed(self) -> None:
+        for page in self._pages.values():
+            page.edge_changed()
+
+    def _show_turns(self) -> None:
+        self._top.show_turns(self.state.undo_text, self.state.redo_text)
+        self.menus.update()
+
+    def _name_window(self) -> None:
+        from hulllog.desktop.edges import vessel_lines
+
+        name, _ = self.state.read(vessel_lines)
+        self.setWindowTitle(say("desktop.window_title", vessel=name))
+
+    def _show_read_only(self, why: str) -> None:
+        self._banners.addWidget(
+            Banner(
+                say("desktop.read_only", why=say_code("why", why)),
+                say("do.retry"),
+                lambda: self.open_logbook(self.state.logbook.folder),
+            )
+        )
+
+    def _drop_pages(self) -> None:
+        for page in self._pages.values():
+            self._stack.removeWidget(page)
+            page.deleteLater()
+        self._pages.clear()
+        clear(self._left)
+        self._buttons = {}
+        self._current = ""
+
+    # What the menus ask for
+
+    def open_logbook(self, folder: Path) -> bool:
+        """Open a logbook; when it cannot be, say why and stay where we are."""
+        self._commit_field()
+        try:
+            self.state.open(folder)
+        except (RecordsError, OSError) as problem:
+            log.warning("not opened: %s", type(problem).__name__)
+            self._top.tell(said(problem))
+            return False
+        return True
+
+    def ask_open(self) -> None:
+        """Ask for the folder of a logbook."""
+        shelf = self.state.preferences.shelf
+        folder = QFileDialog.getExistingDirectory(
+            self, say("desktop.do.open_logbook"), str(shelf if shelf.is_dir() else Path.home())
+        )
+        if folder:
+            self.open_logbook(Path(folder))
+
+    def ask_new_vessel(self) -> Sheet:
+        """Ask the six questions of a new vessel."""
+        from hulllog.desktop.newvessel import new_vessel_sheet
+
+        return new_vessel_sheet(self)
+
+    def open_sample(self) -> None:
+        """Build the sample shelf if it is not there yet, and open its logbook."""
+        from hulllog import assets
+
+        shelf = self.state.preferences.shelf / "sample"
+
+        def build(_progress: object) -> Path:
+            sample = assets.sample()
+            found: Path = sample.logbook_folder(shelf) if shelf.is_dir() else sample.build(shelf)
+            return found
+
+        self._top.tell(say("desktop.sample.building"))
+        self.state.tasks.run(build, self._sample_built, self.state.fail, owner=self)
+
+    def _sample_built(self, folder: Path) -> None:
+        self._top.tell("")
+        self.open_logbook(folder)
+
+    def wear(self, look: Look) -> None:
+        """Put on another look and keep it."""
+        self.state.preferences.look = look
+        theme().wear(look)
+
+    def show_keys(self) -> Sheet:
+        """Show all keys."""
+        return keys_sheet(self, self.menus.keys())
+
+    def show_about(self) -> Sheet:
+        """Show what this program is and is not."""
+        return about_sheet(self)
+
+    # The end
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Commit the field that is being typed in, write what is to be written, then go."""
+        self._commit_field()
+        self.state.preferences.geometry = self.saveGeometry()
+        self.state.close()
+        self.state.tasks.close()
+        self.state.preferences.save()
+        super().closeEvent(event)
+
+    def _commit_field(self) -> None:
+        focus = QApplication.focusWidget()
+        if focus is not None and self.isAncestorOf(focus):
+            focus.clearFocus()
+
+    # Parts
+
+    def _lay_out_body(self) -> QWidget:
+        left = QWidget()
+        left.setObjectName("pages")
+        left.setProperty("ground", "sheet")
+        left.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        left.setFixedWidth(LEFT_WIDTH)
+        left.setLayout(self._left)
+        self._left.setContentsMargins(step(2), step(4), step(2), step(2))
+        row = QHBoxLayout()
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(left)
+        row.addWidget(upright_rule())
+        row.addWidget(self._stack, 1)
+        whole = QVBoxLayout()
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(self.strip)
+        whole.addWidget(rule())
+        whole.addLayout(self._banners)
+        whole.addLayout(row, 1)
+        made = QWidget()
+        made.setObjectName("frame")
+        made.setLayout(whole)
+        return made
