@@ -56,9 +56,6 @@ def code_of(error: Coded) -> str:
 def sentence(error: Coded) -> str:
     """Say an error of ours in one sentence."""
     values = {name: _value(name, value, error.values) for name, value in error.values.items()}
-    field = getattr(error, "field", "")
-    if field:
-        values.setdefault("field", say_code("field", field) if knows(f"field.{field}") else field)
     return say(code_of(error), **{"error": error.code, **values})
 
 
