@@ -1,0 +1,209 @@
+"""Scenes of insight's answers: trends, anodes, and the tide strip, with their words."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from hulllog.drawing import charts, tidestrip
+from hulllog.drawing import telling as told
+from hulllog.drawing.timeline import Moment, fraction
+from hulllog.words import formats, say, say_code, telling
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from hulllog.drawing.scene import Scene
+    from hulllog.insight.anodes import PositionStory
+    from hulllog.insight.judging import ZoneJudged
+    from hulllog.insight.occasions import Edge
+    from hulllog.insight.series import Point, Series
+    from hulllog.insight.timeline import Timeline
+    from hulllog.records.values import PartialDate
+
+
+def moment(when: PartialDate) -> Moment:
+    """Return a partial date as the drawing's interval of years."""
+    return Moment(fraction(when.earliest), fraction(when.latest))
+
+
+# Trends
+
+
+def trend_scene(item: ZoneJudged, width: float, height: float) -> Scene:
+    """Draw a series: points with the method's error, lines only where like follows like."""
+    series = item.judged.series
+    chart = charts.Chart(
+        series=(charts.Series(tuple(_point(series, point) for point in series.points)),),
+        title=say(
+            "chart.title",
+            where=told.subject_name(item),
+            what=telling.component_name(series.kind, series.component),
+        ),
+        unit=formats.unit_label(series.unit) if series.unit and series.unit != "1" else "",
+        empty=say("chart.empty"),
+        described=told.trend_text(item),
+        breaks=_breaks(series),
+    )
+    if series.scale:
+        names = tuple(telling.grade(series.kind, series.component, code) for code in series.scale)
+        return charts.grades(chart, names, width, height)
+    return charts.trend(chart, width, height)
+
+
+def _point(series: Series, point: Point) -> charts.Point:
+    spread = point.spread or 0.0
+    value = told.point_value(series, point)
+    conditions = telling.conditions(point.conditions)
+    return charts.Point(
+        moment(point.when).middle,
+        point.value,
+        said=say("chart.point", when=point.when, value=value),
+        low=max(point.value - spread, 0.0) if spread else None,
+        high=point.value + spread if spread else None,
+        open=not point.comparable and _by_conditions(point),
+        note=conditions if not point.comparable and _by_conditions(point) else "",
+        key=f"visit:{point.visit_id}:found",
+    )
+
+
+def _by_conditions(point: Point) -> bool:
+    """Tell whether the point differs by how it was seen, not by what was done to the hull since."""
+    return any(reason not in ("treated_between", "zone_redrawn") for reason in point.why_not)
+
+
+def _breaks(series: Series) -> tuple[charts.Break, ...]:
+    """Return the cuts that work on the hull made; a point seen otherwise is drawn open instead."""
+    cuts = []
+    plain = [point for point in series.points if not _by_conditions(point)]
+    for before, after in zip(plain, plain[1:], strict=False):
+        changed = [r for r in before.why_not if r not in after.why_not]
+        if changed:
+            middle = (moment(before.when).middle + moment(after.when).middle) / 2
+            cuts.append(charts.Break(middle, telling.reasons(changed)))
+    return tuple(cuts)
+
+
+# Anodes
+
+
+def anode_scene(story: PositionStory, width: float, height: float) -> Scene | None:
+    """Draw the share left of each piece over the years, with shore power under the axis."""
+    series = []
+    for piece in story.pieces:
+        points = []
+        if piece.fitted:
+            points.append(
+                charts.Point(
+                    moment(piece.fitted).middle,
+                    100.0,
+                    said=say("chart.anode_fitted", when=piece.fitted),
+                    fresh=True,
+                )
+            )
+        for check in piece.checks:
+            if check.left is None:
+                continue
+            low, high = (100 * share for share in check.left)
+            points.append(
+                charts.Point(
+                    moment(check.when).middle,
+                    (low + high) / 2,
+                    said=told.check_text(check),
+                    low=low,
+                    high=high,
+                    key=f"visit:{check.visit_id}:found",
+                )
+            )
+        if points:
+            series.append(charts.Series(tuple(points)))
+    if not series:
+        return None
+    spans = tuple(
+        charts.Span(
+            moment(stretch.begins).middle,
+            moment(stretch.ends).middle,
+            say_code("shore_power", stretch.shore),
+        )
+        for stretch in story.stretches
+        if stretch.shore.startswith("plugged")
+    )
+    chart = charts.Chart(
+        series=tuple(series),
+        title=say("chart.anode", name=story.name),
+        unit="%",
+        described=told.wear_text(story),
+        spans=spans,
+    )
+    return charts.anodes(chart, width, height)
+
+
+# Tide strip
+
+
+def strip_of(
+    timeline: Timeline,
+    now: datetime,
+    picked: Edge | None = None,
+    compared: Edge | None = None,
+    dues: Sequence[tidestrip.Due] = (),
+) -> tidestrip.Strip:
+    """Return what the tide strip shows, in words and years."""
+    return tidestrip.Strip(
+        today=fraction(now),
+        visits=tuple(
+            tidestrip.Visit(
+                visit.visit_id,
+                moment(visit.begins),
+                moment(visit.ends) if visit.ends else None,
+                formats.year(visit.begins),
+                say("strip.found", when=visit.begins),
+                say("strip.left", when=visit.ends) if visit.ends else "",
+                "haul-out"
+                if visit.kind == "haul_out"
+                else "drying"
+                if visit.out_of_water
+                else "afloat",
+                not visit.open,
+            )
+            for visit in timeline.visits
+        ),
+        threads=tuple(
+            tidestrip.Thread(
+                thread.visit_id,
+                moment(thread.begins),
+                moment(thread.ends) if thread.ends else None,
+                thread.colour_hex or "muted",
+                say(
+                    "strip.wore",
+                    product=thread.product,
+                    span=formats.span(thread.begins, thread.ends),
+                ),
+            )
+            for thread in timeline.threads
+        ),
+        shore=tuple(
+            tidestrip.Shore(
+                moment(span.begins) if span.begins else Moment(1900.0, 1900.0),
+                moment(span.ends) if span.ends else None,
+                span.isolator,
+            )
+            for span in timeline.shore
+        ),
+        events=tuple(
+            tidestrip.Event(
+                event.event_id,
+                moment(event.at),
+                say("strip.event", what=say_code("event", event.sort), when=event.at),
+                say_code("event", event.sort),
+            )
+            for event in timeline.events
+        ),
+        dues=tuple(dues),
+        picked=tidestrip.Edge(picked.visit_id, picked.state) if picked else None,
+        compared=tidestrip.Edge(compared.visit_id, compared.state) if compared else None,
+        today_text=say("strip.today"),
+        shore_text=say("strip.shore"),
+        empty_text=say("strip.empty"),
+        described=say("strip.described", n=len(timeline.visits)),
+    )

@@ -1,0 +1,208 @@
+"""What the window and the print both say of insight's answers: one wording for both."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from hulllog.words import formats, say, say_code, say_n, telling
+
+if TYPE_CHECKING:
+    from hulllog.insight.anodes import CheckSeen, PositionStory
+    from hulllog.insight.judging import ZoneJudged
+    from hulllog.insight.series import Point, Series
+    from hulllog.insight.today import Line
+
+
+def subject_name(item: ZoneJudged) -> str:
+    """Return what a judged series is about: a zone by name, a spot by number and label."""
+    if item.subject == "spot":
+        return say("spot.numbered_label", number=item.number, label=item.name)
+    return item.name
+
+
+def point_value(series: Series, point: Point) -> str:
+    """Return one figure of a series."""
+    value = point.grade if point.grade is not None else point.value
+    return telling.figure(series.kind, series.component, value, series.unit)
+
+
+def points_text(item: ZoneJudged) -> str:
+    """Return all figures of a series in a line, what is not comparable in brackets."""
+    series = item.judged.series
+    told = []
+    for point in series.points:
+        text = f"{formats.year(point.when)} {point_value(series, point)}"
+        told.append(text if point.comparable else f"({text})")
+    return ", ".join(told)
+
+
+def trend_text(item: ZoneJudged) -> str:
+    """Answer both questions in words: changed since last time, and whether there is a trend."""
+    return " ".join(part for part in (changed_text(item), steady_text(item)) if part)
+
+
+def changed_text(item: ZoneJudged) -> str:
+    """Say whether the newest figure differs from the one before by more than the method's error."""
+    series, changed = item.judged.series, item.judged.changed
+    points = series.comparable
+    if changed is None or len(points) < 2:
+        return _why_alone(series)
+    values = {
+        "before": point_value(series, points[-2]),
+        "now": point_value(series, points[-1]),
+        "when": formats.year(points[-2].when),
+    }
+    if changed.beyond_error:
+        return say(f"changed.{changed.direction}", **values)
+    if points[-2].value == points[-1].value:
+        return say("changed.same", **values)
+    return say("changed.within", **values)
+
+
+def _why_alone(series: Series) -> str:
+    if len(series.points) < 2:
+        return say("changed.first_look")
+    before = series.points[-2]
+    return say("changed.not_comparable", why=telling.reasons(before.why_not))
+
+
+def steady_text(item: ZoneJudged) -> str:
+    """Say whether there is a steady trend; "too few to say" never stands beside a change."""
+    series, steady, changed = item.judged.series, item.judged.trend, item.judged.changed
+    n = len(series.comparable)
+    if steady is None:
+        if changed is not None and changed.beyond_error:
+            return ""
+        return say("trend.too_few", n=n)
+    p = item.judged.adjusted_p if item.judged.adjusted_p is not None else steady.p
+    shown = formats.figure(p, 4 if p < 0.01 else 2)
+    if p >= 0.05 or steady.direction == "none":
+        return say("trend.none", n=n, p=shown)
+    if steady.slope is None or series.unit is None:
+        return say(f"trend.{steady.direction}", n=n, p=shown)
+    slope = formats.quantity(abs(steady.slope), series.unit)
+    return say(f"trend.{steady.direction}_by", n=n, p=shown, slope=slope)
+
+
+def says_something(item: ZoneJudged) -> bool:
+    """Tell whether a series belongs into a body: it changed, rises or falls, or was treated."""
+    judged = item.judged
+    if judged.changed is not None and judged.changed.beyond_error:
+        return True
+    if judged.trend is not None and (judged.adjusted_p or judged.trend.p) < 0.05:
+        return True
+    return len(judged.series.points) >= 5 and any(point.value > 0 for point in judged.series.points)
+
+
+def weight(item: ZoneJudged) -> tuple[int, int, int, float]:
+    """Order series for a reader: treated and changed ones first, then the longer."""
+    judged = item.judged
+    treated = any("treated_between" in point.why_not for point in judged.series.points)
+    beyond = judged.changed is not None and judged.changed.beyond_error
+    top = max((point.value for point in judged.series.points), default=0.0)
+    return int(treated), int(beyond), len(judged.series.points), top
+
+
+# Anodes
+
+
+def check_text(check: CheckSeen) -> str:
+    """Say one look at an anode: its mass, or the share left by eye."""
+    when = formats.anything(check.when)
+    if check.mass_kg is not None:
+        told = say("anode.weighed_at", when=when, mass=formats.quantity(check.mass_kg, "kg"))
+    elif check.left is not None and check.way == "by_eye":
+        told = say("anode.by_eye_at", when=when, left=formats.shares(*check.left))
+    else:
+        told = say("anode.looked_at", when=when, way=say_code("anode_way", check.way))
+    if check.contact in ("loose", "none"):
+        told += "; " + say_code("contact", check.contact)
+    if check.painted_over:
+        told += "; " + say("anode.painted_over")
+    return told
+
+
+def wear_text(story: PositionStory) -> str:
+    """Say the last stretch's wear against the position's own past, with what may explain it."""
+    if not story.stretches:
+        return say("anode.no_wear_yet")
+    last = story.stretches[-1]
+    rate = say(
+        "anode.rate",
+        share=formats.share(last.share_per_year),
+        low=formats.share(last.share_low),
+        high=formats.share(last.share_high),
+    )
+    if story.ratio is None:
+        return rate
+    parts = [rate, say("anode.against_past", ratio=formats.figure(story.ratio, 1))]
+    if story.unusual:
+        parts.append(say(f"anode.unusual_{story.unusual}"))
+        causes = [say_code("cause", cause.code) for cause in story.causes]
+        parts.append(say("anode.may_explain", causes=formats.joined(causes)))
+    return " ".join(parts)
+
+
+def half_text(story: PositionStory) -> str:
+    """Say when half of the present piece is expected to be gone, as an interval."""
+    if story.half_date is None:
+        return say("word.too_few")
+    expected, low, high = story.half_date
+    if high.year - expected.year > 20:
+        return say(
+            "anode.half_from", when=formats.day(expected.date()), low=formats.day(low.date())
+        )
+    return say(
+        "anode.half_between",
+        when=formats.day(expected.date()),
+        low=formats.day(low.date()),
+        high=formats.day(high.date()),
+    )
+
+
+# Today
+
+
+def line_text(line: Line) -> str:
+    """Say one line of *Today*."""
+    values = dict(line.values)
+    code = line.code
+    if code.startswith("today.changed."):
+        return _changed_line(code, values)
+    for name, prefix in (("cause", "cause"), ("must", "must")):
+        if name in values:
+            values[name] = say_code(prefix, str(values[name]))
+    if "kind" in values:
+        values["kind"] = telling.kind_name(str(values["kind"])).lower()
+    if "ratio" in values:
+        values["ratio"] = formats.figure(float(str(values["ratio"])), 1)
+    for name in ("when", "low", "high"):
+        if hasattr(values.get(name), "date"):
+            values[name] = formats.day(values[name].date())  # type: ignore[attr-defined]
+    if "n" in values:
+        number = int(str(values.pop("n")))
+        return say_n(code, number, **values)
+    return say(code, **values)
+
+
+def _changed_line(code: str, values: dict[str, object]) -> str:
+    kind, component = str(values["kind"]), str(values["component"])
+    grades = values["grades"]
+    assert isinstance(grades, tuple)
+    unit = values["unit"]
+    figures = [
+        telling.figure(
+            kind,
+            component,
+            grade if grade is not None else float(str(value)),
+            None if unit is None else str(unit),
+        )
+        for grade, value in zip(grades, (values["before"], values["now"]), strict=True)
+    ]
+    return say(
+        code,
+        zone=values["zone"],
+        what=telling.component_name(kind, component),
+        before=figures[0],
+        now=figures[1],
+    )

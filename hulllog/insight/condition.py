@@ -1,0 +1,260 @@
+"""What the looks at a zone say of one kind, seen from an edge of the tide strip.
+
+Each zone has one of six appearances; empty never looks like good.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from sqlalchemy import select
+from sqlalchemy.orm import selectinload
+
+from hulllog.insight import shades
+from hulllog.insight.occasions import STATE_ORDER, Edge, up_to
+from hulllog.records.model import (
+    Coat,
+    CoatZone,
+    Inspection,
+    MeasurementSet,
+    Removal,
+    SpotObservation,
+    Treatment,
+    Visit,
+    Zone,
+    ZoneVersion,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from hulllog.records.book import Book
+
+Appearance = Literal[
+    "graded", "none_found", "not_rated", "not_applicable", "not_seen", "not_looked"
+]
+Figure = float | str
+"""A reading in the unit of its component, or a grade's code."""
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneState:
+    """How one zone looks for one kind from an edge.
+
+    ``figures`` are component -> value of the set that gave the grade; ``step`` 0…4 shades it.
+    ``from_found`` says that the edge is *as left* but nobody looked after the work: the state as
+    found is shown and ``work_done`` counts what was done since.
+    """
+
+    zone_id: str
+    zone_version_id: str
+    code: str
+    name: str
+    appearance: Appearance
+    step: int | None = None
+    figures: Mapping[str, Figure] | None = None
+    coverage: str = "not_looked"
+    share: float | None = None
+    hidden_by: str | None = None
+    methods: tuple[str, ...] = ()
+    looked_for: tuple[str, ...] = ()
+    result: str | None = None
+    as_last_time: bool = False
+    conditions: Mapping[str, object] | None = None
+    inspection_id: str | None = None
+    set_id: str | None = None
+    from_found: bool = False
+    work_done: int = 0
+    note: str | None = None
+
+
+def zone_versions(book: Book, edge: Edge | None) -> list[tuple[Zone, ZoneVersion]]:
+    """Return the zones in walking order, each with the outline that held at the edge."""
+    seen = {visit.id for visit, _ in up_to(book, edge)}
+    newest: dict[str, ZoneVersion] = {}
+    for version in book.scalars(select(ZoneVersion).order_by(ZoneVersion.number)):
+        if not version.withdrawn and (
+            version.from_visit_id is None or version.from_visit_id in seen or edge is None
+        ):
+            newest[version.zone_id] = version
+    zones = book.scalars(select(Zone).where(Zone.withdrawn.is_(False)).order_by(Zone.walk_order))
+    return [(zone, newest[zone.id]) for zone in zones if zone.id in newest]
+
+
+def hull_state(book: Book, edge: Edge, kind: str) -> list[ZoneState]:
+    """Return the state of every zone for ``kind`` from ``edge``, in walking order."""
+    visit = book.get(Visit, edge.visit_id)
+    if visit is None:
+        return []
+    looks = _looks(book, edge.visit_id)
+    worked = _worked_zones(book, edge.visit_id) if edge.state == "left" else {}
+    return [
+        _zone_state(book, edge, visit, kind, zone, version, looks, worked)
+        for zone, version in zone_versions(book, edge)
+    ]
+
+
+def _looks(book: Book, visit_id: str) -> dict[str, list[Inspection]]:
+    """Return the inspections of a visit by zone, each with its sets."""
+    query = (
+        select(Inspection, ZoneVersion.zone_id)
+        .join(ZoneVersion, ZoneVersion.id == Inspection.zone_version_id)
+        .where(Inspection.visit_id == visit_id, Inspection.withdrawn.is_(False))
+        .options(
+            selectinload(Inspection.sets).selectinload(MeasurementSet.ratings),
+            selectinload(Inspection.sets).selectinload(MeasurementSet.readings),
+        )
+        .order_by(Inspection.entered_at)
+    )
+    found: dict[str, list[Inspection]] = {}
+    for inspection, zone_id in book.execute(query):
+        found.setdefault(zone_id, []).append(inspection)
+    return found
+
+
+def _worked_zones(book: Book, visit_id: str) -> dict[str, int]:
+    """Count the coats, removals and treatments of a visit that each zone had ("*": whole bottom)."""
+    counts: dict[str, int] = {}
+    rows: list[str] = []
+    for coat in book.scalars(
+        select(Coat).where(Coat.visit_id == visit_id, Coat.withdrawn.is_(False))
+    ):
+        if coat.whole_bottom:
+            rows.append("*")
+        rows += book.scalars(select(CoatZone.zone_id).where(CoatZone.coat_id == coat.id))
+    for done in (Removal, Treatment):
+        for record in book.scalars(
+            select(done).where(done.visit_id == visit_id, done.withdrawn.is_(False))
+        ):
+            rows += record.zone_ids
+    for zone_id in rows:
+        counts[zone_id] = counts.get(zone_id, 0) + 1
+    return counts
+
+
+def _zone_state(
+    book: Book,
+    edge: Edge,
+    visit: Visit,
+    kind: str,
+    zone: Zone,
+    version: ZoneVersion,
+    looks: Mapping[str, Sequence[Inspection]],
+    worked: Mapping[str, int],
+) -> ZoneState:
+    base = ZoneState(zone.id, version.id, zone.code, zone.name, "not_looked")
+    inspections = looks.get(zone.id, [])
+    here = [look for look in inspections if look.state == edge.state]
+    from_found = not here and edge.state == "left"
+    if from_found:
+        here = [look for look in inspections if look.state in ("found", "during")]
+        here.sort(key=lambda look: STATE_ORDER[look.state])
+    if not here:
+        return base
+    look, rated = _telling(here, kind)
+    work = worked.get(zone.id, 0) + (worked.get("*", 0) if shades.below_water(zone.code) else 0)
+    return _told(base, look, rated, kind, visit, from_found=from_found, work=work)
+
+
+def _telling(looks: Sequence[Inspection], kind: str) -> tuple[Inspection, MeasurementSet | None]:
+    """Choose the look that says most of ``kind``: the last one with a set of it, else the last."""
+    for look in reversed(looks):
+        for rated in reversed(look.sets):
+            if rated.kind == kind and not rated.withdrawn:
+                return look, rated
+    for look in reversed(looks):
+        if kind in look.looked_for:
+            return look, None
+    return looks[-1], None
+
+
+def _told(
+    base: ZoneState,
+    look: Inspection,
+    rated: MeasurementSet | None,
+    kind: str,
+    visit: Visit,
+    *,
+    from_found: bool,
+    work: int,
+) -> ZoneState:
+    figures = figures_of(rated) if rated else None
+    step = shades.step(kind, figures) if figures else None
+    return ZoneState(
+        base.zone_id,
+        base.zone_version_id,
+        base.code,
+        base.name,
+        _appearance(look, kind, figures, step),
+        step=step,
+        figures=figures,
+        coverage=look.coverage,
+        share=look.share,
+        hidden_by=look.hidden_by,
+        methods=tuple(look.methods or visit.methods),
+        looked_for=tuple(look.looked_for),
+        result=look.result,
+        as_last_time=look.as_last_time,
+        conditions=rated.conditions if rated else None,
+        inspection_id=look.id,
+        set_id=rated.id if rated else None,
+        from_found=from_found,
+        work_done=work,
+        note=look.note,
+    )
+
+
+def _appearance(
+    look: Inspection, kind: str, figures: Mapping[str, Figure] | None, step: int | None
+) -> Appearance:
+    if look.coverage == "not_looked":
+        return "not_looked"
+    if look.coverage == "not_seen":
+        return "not_seen"
+    if figures is not None:
+        return "graded" if step is not None else "none_found"
+    if kind not in look.looked_for:
+        return "not_rated"
+    return "none_found" if look.result == "nothing_found" else "not_rated"
+
+
+def figures_of(rated: MeasurementSet) -> dict[str, Figure]:
+    """Return component -> figure of a set: readings in their typed unit, grades as codes.
+
+    Of several grades by area the worst is taken; of repeated readings the largest.
+    """
+    figures: dict[str, Figure] = {}
+    for rating in rated.ratings:
+        if not rating.withdrawn:
+            held = figures.get(rating.component)
+            figures[rating.component] = (
+                rating.code
+                if held is None
+                else shades.worse(rated.kind, rating.component, str(held), rating.code)
+            )
+    for reading in rated.readings:
+        if not reading.withdrawn and reading.value is not None:
+            value = shades.in_component_unit(rated.kind, reading.component, reading.value)
+            held = figures.get(reading.component)
+            figures[reading.component] = max(held, value) if isinstance(held, float) else value
+    return figures
+
+
+def spot_figures(book: Book, spot_id: str, kind: str) -> list[tuple[str, dict[str, Figure]]]:
+    """Return (visit id, figures) of every observation of a spot that has a set of ``kind``."""
+    query = (
+        select(SpotObservation)
+        .where(SpotObservation.spot_id == spot_id, SpotObservation.withdrawn.is_(False))
+        .options(
+            selectinload(SpotObservation.sets).selectinload(MeasurementSet.ratings),
+            selectinload(SpotObservation.sets).selectinload(MeasurementSet.readings),
+        )
+    )
+    return [
+        (observation.visit_id, figures_of(rated))
+        for observation in book.scalars(query)
+        for rated in observation.sets
+        if rated.kind == kind and not rated.withdrawn
+    ]

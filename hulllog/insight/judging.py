@@ -1,0 +1,116 @@
+"""Two questions about a series: changed since last time, and is there a steady trend?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from sqlalchemy import select
+
+from hulllog.insight.condition import zone_versions
+from hulllog.insight.occasions import Edge
+from hulllog.insight.overview import kinds_on_record
+from hulllog.insight.series import Judged, Series, spot_series, zone_series
+from hulllog.records.model import Spot
+from hulllog.trade import change, kinds, trend
+
+if TYPE_CHECKING:
+    from hulllog.records.book import Book
+
+SURE = 0.05
+"""Level of the trend test after correction for the number of zones (common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneJudged:
+    """What a zone or spot says of one kind and component."""
+
+    subject: str
+    """zone or spot."""
+    subject_id: str
+    name: str
+    kind: str
+    component: str
+    judged: Judged
+
+
+def judge(series: Series) -> Judged:
+    """Answer both questions for one series; the newest comparable points only."""
+    points = series.comparable
+    changed = None
+    if len(points) >= 2:
+        changed = change.two_visits(
+            series.kind, series.component, points[-2].value, points[-1].value
+        )
+    found = None
+    if len(points) >= trend.FEWEST and series.unit is not None:
+        found = trend.of(
+            [point.when.middle.timestamp() / 86400 / 365.25 for point in points],
+            [point.value for point in points],
+        )
+    elif len(points) >= trend.FEWEST:
+        found = trend.of_grades([point.value for point in points])
+    return Judged(series, changed, found)
+
+
+def components(kind_id: str) -> tuple[str, ...]:
+    """Return the components of a kind that are followed over time."""
+    kind = kinds.kind(kind_id)
+    return tuple(c.code for c in kind.components if c.followed) if kind else ()
+
+
+def judged_zones(book: Book, edge: Edge | None = None) -> list[ZoneJudged]:
+    """Return both answers for every zone, kind and component with a figure, corrected together.
+
+    Zones are told apart; the correction (Benjamini–Hochberg) runs over the zones of one component.
+    """
+    found: list[ZoneJudged] = []
+    for kind in kinds_on_record(book, edge):
+        for component in components(kind):
+            group = []
+            for zone, _ in zone_versions(book, edge):
+                series = zone_series(book, zone.id, kind, component, edge)
+                if series.points:
+                    group.append(
+                        ZoneJudged("zone", zone.id, zone.name, kind, component, judge(series))
+                    )
+            found += _corrected(group)
+    return found
+
+
+def judged_spots(book: Book, edge: Edge | None = None) -> list[ZoneJudged]:
+    """Return both answers for every spot with a figure."""
+    found: list[ZoneJudged] = []
+    for spot in book.scalars(select(Spot).where(Spot.withdrawn.is_(False)).order_by(Spot.number)):
+        for kind in spot_kinds(book, spot.id):
+            for component in components(kind):
+                series = spot_series(book, spot.id, kind, component, edge)
+                if series.points:
+                    name = f"{spot.number}"
+                    found.append(ZoneJudged("spot", spot.id, name, kind, component, judge(series)))
+    return found
+
+
+def spot_kinds(book: Book, spot_id: str) -> list[str]:
+    """Return the kinds measured at a spot."""
+    from hulllog.records.model import MeasurementSet, SpotObservation
+
+    query = (
+        select(MeasurementSet.kind)
+        .join(SpotObservation, SpotObservation.id == MeasurementSet.spot_observation_id)
+        .where(SpotObservation.spot_id == spot_id, MeasurementSet.withdrawn.is_(False))
+        .distinct()
+        .order_by(MeasurementSet.kind)
+    )
+    return list(book.scalars(query))
+
+
+def _corrected(group: list[ZoneJudged]) -> list[ZoneJudged]:
+    tested = [n for n, item in enumerate(group) if item.judged.trend is not None]
+    raw = [group[n].judged.trend.p for n in tested]  # type: ignore[union-attr]
+    adjusted = trend.benjamini_hochberg(raw) if raw else []
+    by_place = dict(zip(tested, adjusted, strict=True))
+    return [
+        replace(item, judged=replace(item.judged, adjusted_p=by_place.get(n)))
+        for n, item in enumerate(group)
+    ]

@@ -1,0 +1,286 @@
+"""Findings across visits, notes for next time, and what surveys asked for with its proof."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from sqlalchemy import select
+from sqlalchemy.orm import selectinload
+
+from hulllog.insight.occasions import Edge, up_to
+from hulllog.records.model import (
+    Document,
+    Finding,
+    FindingObservation,
+    Firm,
+    NoteForNextTime,
+    Person,
+    Proof,
+    Recommendation,
+    Survey,
+    Visit,
+    Work,
+    WorkLink,
+)
+
+if TYPE_CHECKING:
+    from hulllog.records.book import Book
+    from hulllog.records.values import PartialDate
+
+MUST_ORDER = ("before_relaunch", "this_season", "next_lift", "watch")
+SEVERITY_ORDER = ("severe", "moderate", "slight")
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """One observation of a finding."""
+
+    visit_id: str
+    when: PartialDate | None
+    state: str
+    seen: str
+    severity: str | None
+    text: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """A piece of work: what, when, by whom, and how many papers and pictures prove it."""
+
+    work_id: str
+    text: str
+    when: PartialDate | None
+    by: str | None
+    documents: tuple[str, ...]
+    photos: int
+
+
+@dataclass(frozen=True, slots=True)
+class Matter:
+    """A finding as it stands at an edge, with everything seen and done about it."""
+
+    finding_id: str
+    number: int
+    title: str
+    sort: str
+    must: str
+    severity: str
+    status: str
+    raised: PartialDate | None
+    closed: PartialDate | None
+    closed_by: Done | None
+    seen: tuple[Seen, ...]
+    done: tuple[Done, ...]
+    zone_ids: tuple[str, ...]
+    spot_ids: tuple[str, ...]
+    gear_ids: tuple[str, ...]
+    anode_position_ids: tuple[str, ...]
+    note: str | None
+
+
+def matters(book: Book, edge: Edge | None = None, *, with_withdrawn: bool = False) -> list[Matter]:
+    """Return the findings raised up to the edge: open ones first, the most pressing first."""
+    seen = {visit.id: visit for visit, _ in up_to(book, edge)}
+    query = select(Finding).options(selectinload(Finding.links)).order_by(Finding.number)
+    found = [
+        _matter(book, finding, seen)
+        for finding in book.scalars(query)
+        if (with_withdrawn or not (finding.withdrawn or finding.status == "withdrawn"))
+        and (finding.raised_visit_id is None or finding.raised_visit_id in seen)
+    ]
+    return sorted(found, key=_pressing)
+
+
+def _pressing(matter: Matter) -> tuple[bool, int, int, int]:
+    must = MUST_ORDER.index(matter.must) if matter.must in MUST_ORDER else len(MUST_ORDER)
+    severity = (
+        SEVERITY_ORDER.index(matter.severity)
+        if matter.severity in SEVERITY_ORDER
+        else len(SEVERITY_ORDER)
+    )
+    return matter.status != "open", must, severity, matter.number
+
+
+def _matter(book: Book, finding: Finding, seen: dict[str, Visit]) -> Matter:
+    observations = book.scalars(
+        select(FindingObservation).where(
+            FindingObservation.finding_id == finding.id, FindingObservation.withdrawn.is_(False)
+        )
+    )
+    order = {visit_id: n for n, visit_id in enumerate(seen)}
+    looks = sorted((o for o in observations if o.visit_id in seen), key=lambda o: order[o.visit_id])
+    links = [link for link in finding.links if not link.withdrawn]
+    closed = finding.status == "closed" and (
+        finding.closed_visit_id is None or finding.closed_visit_id in seen
+    )
+    closing = book.get(Visit, finding.closed_visit_id) if finding.closed_visit_id else None
+    closed_work = book.get(Work, finding.closed_by_work_id) if finding.closed_by_work_id else None
+    raised = seen.get(finding.raised_visit_id or "")
+    return Matter(
+        finding.id,
+        finding.number,
+        finding.title,
+        finding.sort,
+        finding.must,
+        finding.severity,
+        "closed" if closed else "open",
+        raised.begins if raised else None,
+        (
+            closed_work.done
+            if closed_work and closed_work.done
+            else closing.begins
+            if closing
+            else None
+        )
+        if closed
+        else None,
+        _done(book, closed_work) if closed and closed_work else None,
+        tuple(
+            Seen(o.visit_id, seen[o.visit_id].begins, o.state, o.seen, o.severity, o.text)
+            for o in looks
+        ),
+        tuple(_done(book, work) for work in _work_on(book, finding.id)),
+        tuple(link.zone_id for link in links if link.zone_id),
+        tuple(link.spot_id for link in links if link.spot_id),
+        tuple(link.gear_id for link in links if link.gear_id),
+        tuple(link.anode_position_id for link in links if link.anode_position_id),
+        finding.note,
+    )
+
+
+def _work_on(book: Book, finding_id: str) -> list[Work]:
+    query = (
+        select(Work)
+        .join(WorkLink, WorkLink.work_id == Work.id)
+        .where(WorkLink.finding_id == finding_id, Work.withdrawn.is_(False))
+    )
+    return list(book.scalars(query).unique())
+
+
+def _done(book: Book, work: Work) -> Done:
+    links = book.scalars(select(WorkLink).where(WorkLink.work_id == work.id)).all()
+    documents = [book.get(Document, link.document_id) for link in links if link.document_id]
+    return Done(
+        work.id,
+        work.text,
+        work.done,
+        _who(book, work.person_id, work.firm_id),
+        tuple(paper.title for paper in documents if paper),
+        sum(link.photo_id is not None for link in links),
+    )
+
+
+def _who(book: Book, person_id: str | None, firm_id: str | None) -> str | None:
+    person = book.get(Person, person_id) if person_id else None
+    firm = book.get(Firm, firm_id) if firm_id else None
+    names = [named.name for named in (person, firm) if named]
+    return ", ".join(names) or None
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A recommendation of a survey, with its proof: met, or not yet proved."""
+
+    recommendation_id: str
+    survey_id: str
+    asked_by: str | None
+    surveyor: str | None
+    survey_date: PartialDate | None
+    number: str
+    wording: str
+    survey_class: str | None
+    due: PartialDate | None
+    finding_id: str | None
+    proofs: tuple[ProofSeen, ...]
+
+    @property
+    def proved(self) -> bool:
+        """Tell whether at least one proof is on record."""
+        return bool(self.proofs)
+
+
+@dataclass(frozen=True, slots=True)
+class ProofSeen:
+    """A proof: a work with its date, a paper, a photograph; and who accepted it, when."""
+
+    sort: str
+    text: str
+    when: PartialDate | None
+    accepted_by: str | None
+    accepted: PartialDate | None
+
+
+def asked(book: Book) -> list[Asked]:
+    """Return all recommendations, newest survey last, each with its proofs."""
+    query = (
+        select(Recommendation, Survey)
+        .join(Survey, Survey.id == Recommendation.survey_id)
+        .where(Recommendation.withdrawn.is_(False), Survey.withdrawn.is_(False))
+        .order_by(Survey.at_earliest, Recommendation.number)
+    )
+    return [
+        Asked(
+            item.id,
+            survey.id,
+            survey.asked_by,
+            _who(book, survey.person_id, survey.firm_id),
+            survey.at,
+            item.number,
+            item.wording,
+            item.survey_class,
+            item.due,
+            item.finding_id,
+            tuple(
+                seen
+                for proof in item.proofs
+                if not proof.withdrawn
+                for seen in [_proof(book, proof)]
+            ),
+        )
+        for item, survey in book.execute(query)
+    ]
+
+
+def _proof(book: Book, proof: Proof) -> ProofSeen:
+    work = book.get(Work, proof.work_id) if proof.work_id else None
+    paper = book.get(Document, proof.document_id) if proof.document_id else None
+    if work:
+        return ProofSeen("work", work.text, work.done, proof.accepted_by, proof.accepted)
+    if paper:
+        return ProofSeen(
+            "document", paper.title, paper.paper_date, proof.accepted_by, proof.accepted
+        )
+    return ProofSeen("photo", "", None, proof.accepted_by, proof.accepted)
+
+
+@dataclass(frozen=True, slots=True)
+class NoteSeen:
+    """A note for next time and how it was answered."""
+
+    note_id: str
+    text: str
+    raised: PartialDate | None
+    answer: str | None
+    answered: PartialDate | None
+
+
+def notes_for_next_time(book: Book, *, open_only: bool = False) -> list[NoteSeen]:
+    """Return the notes raised, the oldest first."""
+    query = select(NoteForNextTime).where(NoteForNextTime.withdrawn.is_(False))
+    found = []
+    for note in book.scalars(query.order_by(NoteForNextTime.entered_at)):
+        visit = book.get(Visit, note.answered_visit_id) if note.answered_visit_id else None
+        raised = book.get(Visit, note.raised_visit_id) if note.raised_visit_id else None
+        if open_only and (visit or note.answer):
+            continue
+        found.append(
+            NoteSeen(
+                note.id,
+                note.text,
+                note.raised or (raised.begins if raised else None),
+                note.answer,
+                visit.begins if visit else None,
+            )
+        )
+    return found

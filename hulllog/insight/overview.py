@@ -1,0 +1,245 @@
+"""What the record covers: kinds rated, zones not seen, the visits told in a line, key dates."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from sqlalchemy import func, select
+
+from hulllog.insight.condition import zone_versions
+from hulllog.insight.occasions import OUT_OF_WATER, Edge, up_to, visits
+from hulllog.insight.paint import coats_of, used_litres
+from hulllog.records.model import (
+    AnodeCheck,
+    CostLine,
+    Inspection,
+    MeasurementSet,
+    Photo,
+    Removal,
+    Treatment,
+    Visit,
+    Work,
+    Zone,
+    ZoneVersion,
+)
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from hulllog.records.book import Book
+    from hulllog.records.values import PartialDate
+
+
+def kinds_on_record(book: Book, edge: Edge | None = None) -> list[str]:
+    """Return the kinds that were rated or looked for on zones, the most used first."""
+    seen = {visit.id for visit, _ in up_to(book, edge)}
+    counts: Counter[str] = Counter()
+    for kind, visit_id in book.execute(
+        select(MeasurementSet.kind, MeasurementSet.visit_id).where(
+            MeasurementSet.withdrawn.is_(False), MeasurementSet.inspection_id.is_not(None)
+        )
+    ):
+        if visit_id in seen:
+            counts[kind] += 1
+    return [kind for kind, _ in counts.most_common()]
+
+
+@dataclass(frozen=True, slots=True)
+class Unseen:
+    """A zone that the last two or more chances to look did not show.
+
+    ``since`` is the last visit at which it was seen; None when it never was.
+    ``chances`` counts the visits out of the water since then.  ``reasons`` are what hid it.
+    """
+
+    zone_id: str
+    code: str
+    name: str
+    since: PartialDate | None
+    chances: int
+    reasons: tuple[str, ...]
+
+
+def unseen(book: Book, edge: Edge | None = None, *, running: int = 2) -> list[Unseen]:
+    """Return the zones not seen at the last ``running`` visits out of the water or more."""
+    chances = [visit for visit, _ in up_to(book, edge) if visit.kind in OUT_OF_WATER]
+    looks = _coverage(book)
+    found = []
+    for zone, _ in zone_versions(book, edge):
+        missed: list[Visit] = []
+        since: PartialDate | None = None
+        reasons: list[str] = []
+        for visit in reversed(chances):
+            coverage, hidden = looks.get((visit.id, zone.id), ("not_looked", None))
+            if coverage in ("whole", "part"):
+                since = visit.begins
+                break
+            missed.append(visit)
+            if hidden and hidden not in reasons:
+                reasons.append(hidden)
+        if len(missed) >= running:
+            found.append(Unseen(zone.id, zone.code, zone.name, since, len(missed), tuple(reasons)))
+    return found
+
+
+def _coverage(book: Book) -> dict[tuple[str, str], tuple[str, str | None]]:
+    """Return (visit, zone) -> the best coverage of any look there, with what hid it."""
+    rank = {"whole": 3, "part": 2, "not_seen": 1, "not_looked": 0}
+    best: dict[tuple[str, str], tuple[str, str | None]] = {}
+    query = (
+        select(Inspection.visit_id, ZoneVersion.zone_id, Inspection.coverage, Inspection.hidden_by)
+        .join(ZoneVersion, ZoneVersion.id == Inspection.zone_version_id)
+        .where(Inspection.withdrawn.is_(False))
+    )
+    for visit_id, zone_id, coverage, hidden in book.execute(query):
+        held = best.get((visit_id, zone_id))
+        if held is None or rank[coverage] > rank[held[0]]:
+            best[visit_id, zone_id] = coverage, hidden
+    return best
+
+
+@dataclass(frozen=True, slots=True)
+class VisitLine:
+    """A visit in one line: when, how, what was looked at and done, and how it was recorded."""
+
+    visit_id: str
+    kind: str
+    begins: PartialDate | None
+    ends: PartialDate | None
+    way: str | None
+    yard: str | None
+    location: str | None
+    closed: bool
+    basis: str
+    entered_at: datetime
+    lag_days: int
+    zones_looked: int
+    zones_not_seen: int
+    zones: int
+    anodes_checked: int
+    antifouling: tuple[str, ...]
+    coats: int
+    litres: float | None
+    works: tuple[str, ...]
+    treatments: tuple[str, ...]
+    photos: int
+    costs: tuple[tuple[str, str], ...]
+    note: str | None
+
+
+def visit_lines(book: Book, edge: Edge | None = None) -> list[VisitLine]:
+    """Return the visits up to the edge, oldest first."""
+    coverage = _coverage(book)
+    photos: dict[str | None, int] = dict(
+        book.execute(
+            select(Photo.visit_id, func.count())
+            .where(Photo.withdrawn.is_(False))
+            .group_by(Photo.visit_id)
+        ).all()  # type: ignore[arg-type]
+    )
+    total = len(zone_versions(book, edge))
+    return [
+        _line(book, visit, coverage, photos.get(visit.id, 0), total)
+        for visit, _ in up_to(book, edge)
+    ]
+
+
+def _line(
+    book: Book,
+    visit: Visit,
+    coverage: dict[tuple[str, str], tuple[str, str | None]],
+    photos: int,
+    zones: int,
+) -> VisitLine:
+    here = [seen for (visit_id, _), (seen, _) in coverage.items() if visit_id == visit.id]
+    put_on = [coat for coat in coats_of(book, visit) if coat.role == "antifouling"]
+    ends = visit.ends or visit.begins
+    return VisitLine(
+        visit.id,
+        visit.kind,
+        visit.begins,
+        visit.ends,
+        visit.way,
+        visit.yard,
+        visit.location,
+        visit.closed_at is not None,
+        visit.basis,
+        visit.entered_at,
+        max((visit.entered_at - ends.latest).days, 0) if ends else 0,
+        sum(seen in ("whole", "part") for seen in here),
+        sum(seen == "not_seen" for seen in here),
+        zones,
+        _count(book, AnodeCheck, visit),
+        tuple(dict.fromkeys(coat.product for coat in put_on)),
+        max((max(len(put_on), coat.number) for coat in put_on), default=0),
+        used_litres(put_on),
+        tuple(
+            book.scalars(
+                select(Work.text).where(Work.visit_id == visit.id, Work.withdrawn.is_(False))
+            )
+        ),
+        tuple(
+            book.scalars(
+                select(Treatment.sort).where(
+                    Treatment.visit_id == visit.id, Treatment.withdrawn.is_(False)
+                )
+            )
+        ),
+        photos,
+        tuple(
+            (amount, currency)
+            for amount, currency in book.execute(
+                select(CostLine.amount, CostLine.currency).where(
+                    CostLine.visit_id == visit.id, CostLine.withdrawn.is_(False)
+                )
+            )
+        ),
+        visit.note,
+    )
+
+
+def _count(book: Book, model: type[AnodeCheck], visit: Visit) -> int:
+    query = select(func.count()).select_from(model)
+    return int(
+        book.scalar(query.where(model.visit_id == visit.id, model.withdrawn.is_(False))) or 0
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class KeyDate:
+    """When something was last done, as a code: last_lift, antifouled, barrier, treated, …"""
+
+    code: str
+    when: PartialDate
+    values: tuple[tuple[str, str], ...] = ()
+
+
+def key_dates(book: Book) -> list[KeyDate]:
+    """Return the last date of each kind of event that a buyer asks for, where it is on record."""
+    found: dict[str, KeyDate] = {}
+    for visit in visits(book):
+        when = visit.ends or visit.begins
+        if when is None or visit.begins is None:
+            continue
+        if visit.kind in OUT_OF_WATER:
+            found["last_lift"] = KeyDate("last_lift", visit.begins)
+        for coat in coats_of(book, visit):
+            code = {"antifouling": "antifouled", "barrier": "barrier", "primer": "primed"}
+            if coat.role in code:
+                name = code[coat.role]
+                found[name] = KeyDate(name, when, (("product", coat.product),))
+        for model, code_of in ((Treatment, "treated"), (Removal, "taken_off")):
+            query = select(model).where(model.visit_id == visit.id, model.withdrawn.is_(False))
+            for record in book.scalars(query):
+                sort = record.sort if isinstance(record, Treatment) else record.down_to
+                found[code_of] = KeyDate(code_of, when, (("sort", sort),))
+                if isinstance(record, Treatment) and record.warranty_until:
+                    found["warranty"] = KeyDate("warranty", record.warranty_until)
+    return list(found.values())
+
+
+def zone_names(book: Book) -> dict[str, str]:
+    """Return zone id -> name."""
+    return {zone.id: zone.name for zone in book.scalars(select(Zone))}

@@ -1,0 +1,258 @@
+"""One kind and component of one zone or spot over the years, broken where like is not with like."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Literal
+
+from sqlalchemy import select
+from sqlalchemy.orm import selectinload
+
+from hulllog.insight.condition import Figure, figures_of
+from hulllog.insight.occasions import STATE_ORDER, Edge, up_to
+from hulllog.insight.shades import grades
+from hulllog.records.model import (
+    Inspection,
+    MeasurementSet,
+    Spot,
+    SpotObservation,
+    Treatment,
+    Visit,
+    ZoneVersion,
+)
+from hulllog.trade import change, kinds, trend
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from hulllog.records.book import Book
+    from hulllog.records.values import PartialDate
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One comparable or other figure: where and when, its value, and how sure its kind is.
+
+    ``value`` is a number in ``unit`` or the place of a grade on its scale, best = 0.
+    ``comparable`` tells whether it may be held against the newest point; ``why_not`` says why.
+    """
+
+    visit_id: str
+    when: PartialDate
+    value: float
+    grade: str | None
+    spread: float | None
+    conditions: Mapping[str, object]
+    zone_version_id: str | None
+    stretch: int = 0
+    comparable: bool = True
+    why_not: tuple[str, ...] = ()
+    basis: str = "at_the_time"
+
+
+@dataclass(frozen=True, slots=True)
+class Series:
+    """Figures of one kind and component over time.  ``unit`` is None for grades."""
+
+    kind: str
+    component: str
+    unit: str | None
+    points: tuple[Point, ...]
+    scale: tuple[str, ...] = ()
+
+    @property
+    def comparable(self) -> tuple[Point, ...]:
+        """Return the points that may be held against the newest one, oldest first."""
+        return tuple(point for point in self.points if point.comparable)
+
+
+Subject = Literal["zone", "spot"]
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """What a series says: changed since last time, and whether there is a steady trend."""
+
+    series: Series
+    changed: change.Change | None
+    trend: trend.Trend | None
+    adjusted_p: float | None = None
+
+
+@dataclass(slots=True)
+class _Raw:
+    visit: Visit
+    figures: Mapping[str, Figure]
+    conditions: Mapping[str, object]
+    zone_version_id: str | None
+    treatments: int
+    basis: str
+    order: int = field(default=0)
+
+
+def zone_series(book: Book, zone_id: str, kind: str, component: str, edge: Edge | None) -> Series:
+    """Return the series of a zone, as found at each visit up to the edge."""
+    return _series(kind, component, _zone_raw(book, zone_id, kind, edge))
+
+
+def spot_series(book: Book, spot_id: str, kind: str, component: str, edge: Edge | None) -> Series:
+    """Return the series of a spot, as found at each visit up to the edge."""
+    return _series(kind, component, _spot_raw(book, spot_id, kind, edge))
+
+
+def _seen(book: Book, edge: Edge | None) -> dict[str, tuple[int, Visit]]:
+    return {visit.id: (n, visit) for n, (visit, _) in enumerate(up_to(book, edge))}
+
+
+def _with_figures(owner: type[Inspection] | type[SpotObservation]) -> tuple[object, ...]:
+    sets = selectinload(owner.sets)
+    return sets.selectinload(MeasurementSet.ratings), sets.selectinload(MeasurementSet.readings)
+
+
+def _zone_raw(book: Book, zone_id: str, kind: str, edge: Edge | None) -> list[_Raw]:
+    seen = _seen(book, edge)
+    treated = _treatments(book, zone_id, seen)
+    query = (
+        select(Inspection)
+        .join(ZoneVersion, ZoneVersion.id == Inspection.zone_version_id)
+        .where(ZoneVersion.zone_id == zone_id, Inspection.withdrawn.is_(False))
+        .options(*_with_figures(Inspection))  # type: ignore[arg-type]
+    )
+    rows: dict[str, tuple[int, _Raw]] = {}
+    for look in book.scalars(query):
+        if look.visit_id not in seen or look.state == "left" or look.coverage not in _SEEN:
+            continue
+        order, visit = seen[look.visit_id]
+        raw = _from_look(look, kind, visit, treated, order)
+        rank = STATE_ORDER[look.state]
+        if raw and (look.visit_id not in rows or rank < rows[look.visit_id][0]):
+            rows[look.visit_id] = rank, raw
+    return [raw for _, raw in rows.values()]
+
+
+_SEEN = frozenset({"whole", "part"})
+
+
+def _from_look(
+    look: Inspection, kind: str, visit: Visit, treated: Sequence[int], order: int
+) -> _Raw | None:
+    before = sum(at < order for at in treated)
+    for rated in look.sets:
+        if rated.kind == kind and not rated.withdrawn:
+            figures = figures_of(rated)
+            return _Raw(
+                visit, figures, rated.conditions, look.zone_version_id, before, rated.basis, order
+            )
+    if kind in look.looked_for and look.result == "nothing_found":
+        none = nothing(kind)
+        return _Raw(visit, none, {}, look.zone_version_id, before, look.basis, order)
+    return None
+
+
+def nothing(kind_id: str) -> dict[str, Figure]:
+    """Return what "looked for and nothing found" means in figures of a kind."""
+    kind = kinds.kind(kind_id)
+    if kind is None:
+        return {}
+    return {
+        part.code: part.grades[0] if part.sort == "grade" and part.grades else 0.0
+        for part in kind.components
+    }
+
+
+def _spot_raw(book: Book, spot_id: str, kind: str, edge: Edge | None) -> list[_Raw]:
+    seen = _seen(book, edge)
+    spot = book.get(Spot, spot_id)
+    treated = _treatments(book, spot.zone_id, seen) if spot and spot.zone_id else []
+    query = (
+        select(SpotObservation)
+        .where(SpotObservation.spot_id == spot_id, SpotObservation.withdrawn.is_(False))
+        .options(*_with_figures(SpotObservation))  # type: ignore[arg-type]
+    )
+    rows = []
+    for look in book.scalars(query):
+        if look.visit_id not in seen or look.state == "left" or look.coverage not in _SEEN:
+            continue
+        order, visit = seen[look.visit_id]
+        before = sum(at < order for at in treated)
+        for rated in look.sets:
+            if rated.kind == kind and not rated.withdrawn:
+                rows.append(
+                    _Raw(
+                        visit, figures_of(rated), rated.conditions, None, before, rated.basis, order
+                    )
+                )
+    return rows
+
+
+def _treatments(book: Book, zone_id: str, seen: Mapping[str, tuple[int, Visit]]) -> list[int]:
+    """Return the places in the order of visits at which the zone was treated."""
+    query = select(Treatment).where(Treatment.withdrawn.is_(False))
+    return [
+        seen[done.visit_id][0]
+        for done in book.scalars(query)
+        if done.visit_id in seen and zone_id in done.zone_ids
+    ]
+
+
+def _series(kind_id: str, component: str, raw: Sequence[_Raw]) -> Series:
+    kind = kinds.kind(kind_id)
+    part = next((c for c in kind.components if c.code == component), None) if kind else None
+    scale = grades(kind_id, component)
+    unit = part.unit if part and part.sort == "number" else None
+    usable = sorted(
+        (row for row in raw if component in row.figures and row.visit.begins),
+        key=lambda row: row.order,
+    )
+    return Series(kind_id, component, unit, _points(kind_id, component, scale, usable), scale)
+
+
+def _points(
+    kind_id: str, component: str, scale: tuple[str, ...], rows: Sequence[_Raw]
+) -> tuple[Point, ...]:
+    if not rows:
+        return ()
+    newest = rows[-1]
+    points = []
+    stretch = 0
+    for before, row in zip([None, *rows], rows, strict=False):
+        if before is not None and _differs(kind_id, before, row):
+            stretch += 1
+        why_not = _differs(kind_id, row, newest)
+        value = row.figures[component]
+        place = float(scale.index(value)) if isinstance(value, str) and value in scale else None
+        if place is None and isinstance(value, str):
+            continue
+        number = float(value) if place is None else place
+        assert row.visit.begins is not None
+        points.append(
+            Point(
+                row.visit.id,
+                row.visit.begins,
+                number,
+                value if isinstance(value, str) else None,
+                change.repeatability(kind_id, component, number),
+                row.conditions,
+                row.zone_version_id,
+                stretch,
+                not why_not,
+                why_not,
+                row.basis,
+            )
+        )
+    return tuple(points)
+
+
+def _differs(kind_id: str, one: _Raw, other: _Raw) -> tuple[str, ...]:
+    """Return the codes of why two looks cannot be compared; empty when they can."""
+    reasons = list(change.breaks(kind_id, one.conditions, other.conditions))
+    if one.treatments != other.treatments:
+        reasons.append("treated_between")
+    if (
+        one.zone_version_id
+        and other.zone_version_id
+        and one.zone_version_id != other.zone_version_id
+    ):
+        reasons.append("zone_redrawn")
+    return tuple(reasons)

@@ -1,0 +1,111 @@
+"""The vessel's years as the tide strip draws them: haul-outs, berths, paint worn, events."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from sqlalchemy import select
+
+from hulllog.insight.occasions import OUT_OF_WATER, visits
+from hulllog.insight.paint import Thread, threads
+from hulllog.records.model import BerthPeriod, Event
+
+if TYPE_CHECKING:
+    from hulllog.records.book import Book
+    from hulllog.records.values import PartialDate
+
+
+@dataclass(frozen=True, slots=True)
+class VisitSpan:
+    """A visit on the strip; one out of the water has two edges, one afloat a single tick."""
+
+    visit_id: str
+    kind: str
+    begins: PartialDate
+    ends: PartialDate | None
+    open: bool
+    out_of_water: bool
+    way: str | None
+    yard: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class ShoreSpan:
+    """A stretch at a berth with shore power on."""
+
+    begins: PartialDate | None
+    ends: PartialDate | None
+    isolator: bool
+
+
+@dataclass(frozen=True, slots=True)
+class EventSeen:
+    """Something that happened to her."""
+
+    event_id: str
+    sort: str
+    at: PartialDate
+    text: str
+    asks_for_check: bool
+    answered_visit_id: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Timeline:
+    """Everything that the tide strip shows of the past."""
+
+    visits: tuple[VisitSpan, ...]
+    threads: tuple[Thread, ...]
+    shore: tuple[ShoreSpan, ...]
+    events: tuple[EventSeen, ...]
+
+
+def timeline(book: Book) -> Timeline:
+    """Return the vessel's years so far."""
+    return Timeline(
+        tuple(
+            VisitSpan(
+                visit.id,
+                visit.kind,
+                visit.begins,
+                visit.ends,
+                visit.closed_at is None,
+                visit.kind in OUT_OF_WATER,
+                visit.way,
+                visit.yard,
+            )
+            for visit in visits(book)
+            if visit.begins
+        ),
+        tuple(threads(book)),
+        tuple(_shore(book)),
+        tuple(events(book)),
+    )
+
+
+def _shore(book: Book) -> list[ShoreSpan]:
+    query = select(BerthPeriod).where(
+        BerthPeriod.withdrawn.is_(False), BerthPeriod.shore_power.like("plugged%")
+    )
+    return [
+        ShoreSpan(berth.begins, berth.ends, berth.shore_power == "plugged_with_isolator")
+        for berth in book.scalars(query.order_by(BerthPeriod.begins_earliest))  # type: ignore[attr-defined]
+    ]
+
+
+def events(book: Book) -> list[EventSeen]:
+    """Return the dated events, oldest first."""
+    found = [
+        EventSeen(
+            event.id,
+            event.sort,
+            event.at,
+            event.text,
+            event.asks_for_check,
+            event.answered_visit_id,
+        )
+        for event in book.scalars(select(Event).where(Event.withdrawn.is_(False)))
+        if event.at
+    ]
+    return sorted(found, key=lambda event: event.at)

@@ -1,0 +1,330 @@
+"""The annexes: visits, paint, notes in full, evidence, workings, contact sheet.  No budget."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from hulllog.drawing import compose
+from hulllog.output import blocks
+from hulllog.output.body import name
+from hulllog.words import formats, say, say_code, say_n, telling
+from hulllog.words.working import said as said_working
+
+if TYPE_CHECKING:
+    from reportlab.platypus import Flowable
+
+    from hulllog.output.contents import Contents
+    from hulllog.output.history import Options
+    from hulllog.output.paper import PageTexts
+    from hulllog.records.logbook import Logbook
+    from hulllog.trade.working import Working
+
+
+def annexes(
+    contents: Contents,
+    options: Options,
+    texts: PageTexts,
+    width: float,
+    logbook: Logbook,
+    head: str,
+    words: str,
+) -> list[Flowable]:
+    """Return all annexes, with the marks from which the body's pages are counted."""
+    pages = texts.pages
+    story: list[Flowable] = [blocks.new_page(), blocks.Bookmark("annexes", "", 0, pages)]
+    story += _visits(contents, pages, width)
+    story += _paint(contents, pages, width)
+    story += _trends(contents, pages, width)
+    story += _notes(contents, pages, width)
+    story += _evidence(contents, pages, width, head, words)
+    story += _workings(contents, pages, width)
+    if options.contact_sheet:
+        from hulllog.output.contactsheet import contact_sheet
+
+        story += contact_sheet(contents, pages, width, logbook)
+    story.append(blocks.Bookmark("end", "", 0, pages))
+    return story
+
+
+def _visits(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
+    story = blocks.heading(say("report.annex.visits"), "annex-visits", pages)
+    rows = []
+    for line in contents.visits:
+        how = [say_code("visit_kind", line.kind)]
+        how += [say_code("way", line.way)] if line.way else []
+        how += [name(place) for place in (line.yard, line.location) if place]
+        rows.append(
+            [
+                formats.span(line.begins, line.ends),
+                ", ".join(how),
+                _looked(line.zones_looked, line.zones_not_seen, line.zones, line.anodes_checked),
+                "; ".join(_done(line)) or say("word.none"),
+                f"{say_code('basis', line.basis)}; {formats.lag(line.ends or line.begins, line.entered_at)}"
+                if line.begins
+                else say_code("basis", line.basis),
+            ]
+        )
+    header = [
+        say("report.when"),
+        say("report.how"),
+        say("report.looked_at"),
+        say("report.done"),
+        say("report.recorded"),
+    ]
+    story.append(blocks.grid(header, rows, width, [1.7, 2.4, 2.2, 3.4, 1.9]))
+    return story
+
+
+def _looked(looked: int, not_seen: int, zones: int, anodes: int) -> str:
+    parts = [say("report.zones_of", n=looked, zones=zones)]
+    if not_seen:
+        parts.append(say("report.zones_not_seen", n=not_seen))
+    if anodes:
+        parts.append(say_n("anode.count", anodes))
+    return ", ".join(parts)
+
+
+def _done(line: object) -> list[str]:
+    from hulllog.insight.overview import VisitLine
+
+    assert isinstance(line, VisitLine)
+    done = [name(text) for text in line.works]
+    done += [say_code("treatment", sort) for sort in line.treatments]
+    if line.antifouling:
+        litres = f", {formats.quantity(line.litres, 'L', show='L')}" if line.litres else ""
+        done.append(
+            say_n("report.coats", line.coats, product=", ".join(line.antifouling), litres=litres)
+        )
+    if line.photos:
+        done.append(say_n("photo.count", line.photos))
+    return done
+
+
+def _paint(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
+    story = blocks.heading(say("report.annex.paint"), "annex-paint", pages)
+    if not contents.threads:
+        return [*story, blocks.paragraph(say("report.no_paint"), blocks.SMALL)]
+    rows = [
+        [
+            formats.span(thread.begins, thread.ends),
+            name(thread.product),
+            say_code("coating_class", thread.coating_class),
+            thread.colour or say("word.not_recorded"),
+            say_n("report.coats_plain", thread.coats),
+            formats.quantity(thread.litres, "L", show="L")
+            if thread.litres
+            else say("word.not_recorded"),
+        ]
+        for thread in contents.threads
+    ]
+    header = [
+        say("report.worn"),
+        say("report.product"),
+        say("report.class"),
+        say("report.colour"),
+        say("report.coats_head"),
+        say("report.litres"),
+    ]
+    story.append(blocks.grid(header, rows, width, [2.2, 2.4, 2, 1.5, 1, 1.2]))
+    seen = set()
+    for zone, section in contents.build_ups:
+        if section.layers in seen:
+            continue
+        seen.add(section.layers)
+        names = [n for n, s in contents.build_ups if s.layers == section.layers]
+        scene = compose.build_up_scene(section, width / 72 * 25.4)
+        story.append(
+            blocks.together(
+                [
+                    blocks.gap(3),
+                    blocks.paragraph(
+                        say("report.build_up_of", zones=formats.joined(names)), blocks.SMALL_BOLD
+                    ),
+                    blocks.picture(scene, width),
+                ]
+            )
+        )
+        del zone
+    return story
+
+
+def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
+    story = blocks.heading(say("report.annex.trends"), "annex-trends", pages)
+    judged = [*contents.zones_judged, *contents.spots_judged]
+    rows = [
+        [
+            compose.subject_name(item),
+            telling.kind_name(item.kind),
+            telling.component_name(item.kind, item.component),
+            compose.points_text(item),
+            compose.trend_text(item),
+        ]
+        for item in judged
+    ]
+    if not rows:
+        return [*story, blocks.paragraph(say("report.no_trends"), blocks.SMALL)]
+    header = [
+        say("report.where"),
+        say("report.kind"),
+        say("report.component"),
+        say("report.points"),
+        say("report.says"),
+    ]
+    story.append(blocks.grid(header, rows, width, [1.7, 1.6, 1.3, 3.6, 3.2], blocks.TINY))
+    return story
+
+
+def _notes(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
+    story = blocks.heading(say("report.annex.notes"), "annex-notes", pages)
+    rows: list[list[str]] = []
+    for line in contents.visits:
+        if line.note:
+            rows.append([formats.anything(line.begins), say("report.visit_note"), line.note])
+    for matter in contents.matters:
+        label = say("report.finding_note", number=matter.number, title=name(matter.title))
+        if matter.note:
+            rows.append([formats.anything(matter.raised), label, matter.note])
+        rows += [[formats.anything(s.when), label, s.text] for s in matter.seen if s.text]
+    for note in contents.notes:
+        answer = note.answer or say("report.unanswered")
+        rows.append(
+            [formats.anything(note.raised), say("next_time.note"), f"{note.text}\n{answer}"]
+        )
+    for event in contents.events:
+        rows.append([formats.anything(event.at), say_code("event", event.sort), event.text])
+    for berth in contents.berths:
+        rows.append(
+            [
+                formats.span(berth.begins, berth.ends),
+                say("report.berth"),
+                "; ".join(
+                    part
+                    for part in (
+                        berth.location,
+                        say_code("water", berth.water),
+                        say("report.shore", what=say_code("shore_power", berth.shore_power)),
+                        say("report.immersed", share=formats.share(berth.immersed_share)),
+                        berth.note or "",
+                    )
+                    if part
+                ),
+            ]
+        )
+    if not rows:
+        return [*story, blocks.paragraph(say("word.none"), blocks.SMALL)]
+    header = [say("report.when"), say("report.what"), say("report.text")]
+    story.append(blocks.grid(header, rows, width, [1.6, 2.2, 7]))
+    return story
+
+
+def _evidence(
+    contents: Contents, pages: dict[str, int], width: float, head: str, words: str
+) -> list[Flowable]:
+    story = blocks.heading(say("report.annex.evidence"), "annex-evidence", pages)
+    story.append(blocks.paragraph(say("report.evidence_about"), blocks.SMALL))
+    if head:
+        story.append(
+            blocks.facts([(say("report.head"), head), (say("report.head_words"), words)], width, 1)
+        )
+    story += blocks.heading(say("report.corrections"), "corrections", pages, 1)
+    rows = [
+        [
+            formats.moment(item.at),
+            item.person,
+            say_code("table", item.table),
+            telling_change(item.before, item.after),
+            item.reason,
+        ]
+        for item in contents.corrections
+    ]
+    if rows:
+        header = [
+            say("report.when"),
+            say("report.by"),
+            say("report.what"),
+            say("report.changed"),
+            say("report.reason"),
+        ]
+        story.append(blocks.grid(header, rows, width, [1.6, 1.2, 1.6, 4, 2.6]))
+    else:
+        story.append(blocks.paragraph(say("report.no_corrections"), blocks.SMALL))
+    story += blocks.heading(say("report.files"), "files", pages, 1)
+    files = [
+        [
+            formats.anything(photo.captured) if photo.captured else say("photo.no_time"),
+            say_code("photo", photo.captured_origin) if photo.captured_origin else "",
+            formats.moment(photo.imported_at),
+            photo.caption or "",
+            photo.sha256,
+        ]
+        for photo in contents.photos
+    ]
+    files += [
+        [
+            formats.anything(paper.paper_date),
+            say_code("document_sort", paper.sort),
+            formats.moment(paper.entered_at),
+            name(paper.title),
+            paper.sha256 or say("report.paper_only"),
+        ]
+        for paper in contents.documents
+    ]
+    if files:
+        header = [
+            say("report.captured"),
+            say("report.origin"),
+            say("report.imported"),
+            say("report.caption"),
+            say("report.sha256"),
+        ]
+        story.append(blocks.grid(header, files, width, [1.5, 1.2, 1.6, 2.8, 3.6], blocks.TINY))
+    else:
+        story.append(blocks.paragraph(say("report.no_files"), blocks.SMALL))
+    return story
+
+
+def telling_change(before: dict[str, object], after: dict[str, object]) -> str:
+    """Say what a correction changed, old value first."""
+    return "; ".join(
+        say(
+            "report.was_is",
+            field=field.replace("_", " "),
+            was=formats.anything(before.get(field)),
+            now=formats.anything(after.get(field)),
+        )
+        for field in after
+    )
+
+
+def _workings(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
+    story = blocks.heading(say("report.annex.workings"), "annex-workings", pages)
+    story.append(blocks.paragraph(say("report.workings_about"), blocks.SMALL))
+    found: list[tuple[str, Working]] = []
+    for anode in contents.anodes:
+        for working in (anode.current, anode.half_loss):
+            if working is not None:
+                found.append((anode.name, working))
+        for piece in anode.pieces[-1:]:
+            found += [(anode.name, check.used) for check in piece.checks if check.used]
+    for item in [*contents.zones_judged, *contents.spots_judged]:
+        steady = item.judged.trend
+        if steady is not None:
+            where = (
+                f"{compose.subject_name(item)}, {telling.component_name(item.kind, item.component)}"
+            )
+            found.append((where, steady.working))
+    if not found:
+        return [*story, blocks.paragraph(say("word.none"), blocks.SMALL)]
+    for where, working in found:
+        told = said_working(working)
+        story.append(
+            blocks.together(
+                [
+                    blocks.paragraph(f"{where}: {told.title}", blocks.SMALL_BOLD),
+                    *(blocks.paragraph(line, blocks.SMALL) for line in told.lines),
+                    blocks.gap(1.5),
+                ]
+            )
+        )
+    del width
+    return story

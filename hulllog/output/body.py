@@ -1,0 +1,605 @@
+"""The body of the history: who and what, one page of state, matters, dates, anodes, trends, signature."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import TYPE_CHECKING, TypeVar
+
+from hulllog.drawing import compose
+from hulllog.output import blocks
+from hulllog.words import formats, say, say_code, say_n, telling
+
+if TYPE_CHECKING:
+    from reportlab.platypus import Flowable
+
+    from hulllog.insight.condition import ZoneState
+    from hulllog.insight.judging import ZoneJudged
+    from hulllog.insight.matters import Asked, Matter
+    from hulllog.output.contents import Contents, State
+    from hulllog.output.history import Options
+    from hulllog.output.paper import PageTexts
+
+T = TypeVar("T")
+LONG_TEXT = 300
+LONG_NAME = 120
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """How much a table of the body may hold before it points at an annex."""
+
+    rows: int
+    reader: str
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What every section needs: the contents, the limits, the width, the pages known so far."""
+
+    contents: Contents
+    limits: Limits
+    texts: PageTexts
+    width: float
+
+    def cut(self, text: str | None, key: str = "annex-notes") -> str:
+        """Shorten a long text of a person, and say where it stands in full."""
+        if not text:
+            return ""
+        if len(text) <= LONG_TEXT:
+            return text
+        page = self.texts.pages.get(key, 0)
+        return say("text.long_cut", text=text[:LONG_TEXT].rstrip(), page=page)
+
+    def some(self, items: Sequence[T], key: str) -> tuple[Sequence[T], list[Flowable]]:
+        """Return the rows that fit, and a line that says where the others are."""
+        if len(items) <= self.limits.rows:
+            return items, []
+        left = len(items) - self.limits.rows
+        page = self.texts.pages.get(key, 0)
+        line = blocks.paragraph(say("report.more_rows", n=left, page=page), blocks.QUIET)
+        return items[: self.limits.rows], [line]
+
+    def heading(self, code: str, key: str, level: int = 0) -> list[Flowable]:
+        """Make a heading of the body."""
+        return blocks.heading(say(code), key, self.texts.pages, level)
+
+
+def name(text: str) -> str:
+    """Cut a name to what a line can hold."""
+    return text if len(text) <= LONG_NAME else text[: LONG_NAME - 1] + "…"
+
+
+def body(
+    contents: Contents,
+    options: Options,
+    limits: Limits,
+    texts: PageTexts,
+    width: float,
+    head: str,
+    words: str,
+    now: datetime,
+) -> list[Flowable]:
+    """Return the body in the order in which a reader needs it."""
+    frame = Frame(contents, limits, texts, width)
+    sections: list[Callable[[Frame], list[Flowable]]] = [
+        _state,
+        _open_matters,
+        _asked,
+        _limited_life,
+        _key_dates,
+        _anodes,
+        _trends,
+        _statement,
+    ]
+    story = _who_and_what(frame, options, head, words, now)
+    for section in sections:
+        story += section(frame)
+    return story
+
+
+# Who and what
+
+
+def _who_and_what(
+    frame: Frame, options: Options, head: str, words: str, now: datetime
+) -> list[Flowable]:
+    contents = frame.contents
+    story: list[Flowable] = [
+        blocks.Bookmark("title", say("report.title"), 0, frame.texts.pages),
+        blocks.paragraph(say("report.title"), blocks.QUIET),
+        blocks.paragraph(name(contents.vessel.name), blocks.TITLE),
+        blocks.paragraph(_one_line(contents), blocks.BODY),
+        blocks.gap(3),
+        blocks.facts(_identity(contents), frame.width),
+        blocks.gap(2),
+    ]
+    story += frame.heading("report.section.record", "record", 1)
+    story.append(blocks.facts(_record(contents, options, head, words, now), frame.width, 1))
+    story += frame.heading("report.section.scope", "scope", 1)
+    story += blocks.bullets([say(f"report.scope.{n}") for n in range(1, 8)])
+    return story
+
+
+def _one_line(contents: Contents) -> str:
+    vessel, form = contents.vessel, contents.form
+    parts = [
+        say_code("material", vessel.material),
+        vessel.rig or say_code("hull_kind", vessel.kind),
+    ]
+    if form and form.length:
+        parts.append(formats.measured(form.length))
+    if vessel.built:
+        parts.append(say("report.built_in", when=vessel.built))
+    return ", ".join(parts)
+
+
+def _identity(contents: Contents) -> list[tuple[str, str]]:
+    vessel, form = contents.vessel, contents.form
+    rows = [(say("report.name"), name(vessel.name))]
+    if contents.former_names:
+        rows.append(
+            (say("report.former_names"), ", ".join(name(n.name) for n in contents.former_names))
+        )
+    rows += [
+        (say("report.craft_number"), vessel.craft_number or say("word.not_recorded")),
+        (
+            say("report.registration"),
+            ", ".join(f"{r.register} {r.number}" for r in contents.registrations)
+            or say("word.not_recorded"),
+        ),
+        (say("report.builder"), name(vessel.builder or say("word.not_recorded"))),
+        (say("report.design"), name(vessel.design or say("word.not_recorded"))),
+    ]
+    if form:
+        for code in ("length", "beam", "draught", "displacement"):
+            value = getattr(form, code)
+            if value is not None:
+                rows.append((say(f"particular.{code}"), formats.measured(value)))
+        if form.assumed:
+            rows.append(
+                (
+                    say("report.assumed"),
+                    formats.joined([say_code("particular", code) for code in form.assumed]),
+                )
+            )
+    if contents.berths:
+        berth = contents.berths[-1]
+        rows.append(
+            (say("report.berth"), f"{name(berth.location)}, {say_code('water', berth.water)}")
+        )
+    return rows
+
+
+def _record(
+    contents: Contents, options: Options, head: str, words: str, now: datetime
+) -> list[tuple[str, str]]:
+    lines = contents.visits
+    rows = [
+        (
+            say("report.kept"),
+            say(
+                "report.kept_from_to",
+                first=lines[0].begins if lines else None,
+                last=lines[-1].begins if lines else None,
+                n=len(lines),
+            )
+            if lines
+            else say("report.no_visits"),
+        ),
+        (say("report.kept_by"), formats.joined(list(contents.keepers))),
+        (say("report.issued"), formats.moment(now)),
+        (say("report.for"), _for(options)),
+    ]
+    if head:
+        rows += [(say("report.head"), _spaced(head)), (say("report.head_words"), words)]
+    else:
+        rows.append((say("report.head"), say("report.no_head")))
+    return rows
+
+
+def _for(options: Options) -> str:
+    reader = say_code("reader", options.reader)
+    return f"{reader}: {name(options.to_whom)}" if options.to_whom else reader
+
+
+def _spaced(head: str) -> str:
+    """Break the hex into groups of eight, so that it can be read aloud and wrapped."""
+    return " ".join(head[n : n + 8] for n in range(0, len(head), 8))
+
+
+# One page of state
+
+
+def _state(frame: Frame) -> list[Flowable]:
+    contents = frame.contents
+    story: list[Flowable] = [blocks.new_page(), *frame.heading("report.section.state", "state")]
+    if contents.last is None or not contents.states:
+        return [*story, blocks.paragraph(say("report.no_haul_out"), blocks.BODY)]
+    line = next(line for line in contents.visits if line.visit_id == contents.last.id)
+    story.append(blocks.paragraph(_how_seen(line), blocks.SMALL))
+    story.append(blocks.gap(1.5))
+    story += _pictures(frame, contents.states[0])
+    story.append(_zone_table(frame))
+    story.append(blocks.paragraph(_not_seen(contents), blocks.SMALL))
+    return story
+
+
+def _how_seen(line: object) -> str:
+    from hulllog.insight.overview import VisitLine
+
+    assert isinstance(line, VisitLine)
+    return say(
+        "report.state_of",
+        span=formats.span(line.begins, line.ends),
+        way=say_code("way", line.way) if line.way else say("way.unknown"),
+        looked=line.zones_looked,
+        zones=line.zones,
+        basis=say_code("basis", line.basis),
+    )
+
+
+def _pictures(frame: Frame, state: State) -> list[Flowable]:
+    form = frame.contents.form
+    if form is None:
+        return []
+    half = frame.width / 2 - 4
+    title = telling.kind_name(state.kind)
+    columns = []
+    for code, zones in (("found", state.found), ("left", state.left)):
+        cells: list[Flowable] = [
+            blocks.paragraph(
+                say("report.as", kind=title, state=say_code("state", code)), blocks.SMALL_BOLD
+            )
+        ]
+        for view in ("port", "starboard", "bottom"):
+            scene = compose.hull_scene(form.particulars, view, zones, state.kind)
+            cells.append(blocks.picture(scene, half))
+        columns.append(cells)
+    legend = compose.legend_scene(state.kind, frame.width / 72 * 25.4)
+    return [
+        blocks.side_by_side(columns, frame.width),
+        blocks.picture(legend, frame.width),
+        blocks.gap(1.5),
+    ]
+
+
+def _zone_table(frame: Frame) -> Flowable:
+    states = frame.contents.states
+    rows = []
+    for place, zone in enumerate(states[0].found):
+        rows.append(
+            [
+                name(zone.name),
+                _zone_text([(s.kind, s.found[place]) for s in states]),
+                _left_text([(s.kind, s.left[place]) for s in states]),
+                _seen_how(zone),
+            ]
+        )
+    header = [
+        say("report.zone"),
+        say("state.found"),
+        say("state.left"),
+        say("report.how_seen"),
+    ]
+    return blocks.grid(header, rows, frame.width, [2.2, 3.6, 2.6, 2.4], blocks.TINY)
+
+
+def _zone_text(pairs: Sequence[tuple[str, ZoneState]]) -> str:
+    """Say what was found of every kind in one zone."""
+    first = pairs[0][1]
+    if first.coverage == "not_looked":
+        return say("appearance.not_looked")
+    if first.coverage == "not_seen":
+        why = say_code("hidden_by", first.hidden_by) if first.hidden_by else ""
+        return say("report.not_seen_why", why=why) if why else say("appearance.not_seen")
+    graded = [
+        f"{telling.kind_name(kind)}: {telling.short(kind, zone.figures)}"
+        for kind, zone in pairs
+        if zone.figures and zone.appearance == "graded"
+    ]
+    none = [
+        telling.kind_name(kind).lower() for kind, zone in pairs if zone.appearance == "none_found"
+    ]
+    if none:
+        graded.append(say("report.looked_for_none", kinds=formats.joined(none)))
+    return "; ".join(graded) or say("appearance.not_rated")
+
+
+def _left_text(pairs: Sequence[tuple[str, ZoneState]]) -> str:
+    first = pairs[0][1]
+    if first.coverage == "not_looked":
+        return say("appearance.not_looked")
+    if first.from_found:
+        return say_n("report.not_looked_after", first.work_done)
+    return _zone_text(pairs)
+
+
+def _seen_how(zone: ZoneState) -> str:
+    if zone.coverage in ("not_looked", "not_seen"):
+        return ""
+    coverage = say_code("coverage", zone.coverage)
+    if zone.coverage == "part" and zone.share is not None:
+        coverage = say("coverage.share", share=formats.share(zone.share))
+    methods = formats.joined([say_code("method", method) for method in zone.methods])
+    return f"{coverage}, {methods}" if zone.methods else coverage
+
+
+def _not_seen(contents: Contents) -> str:
+    if not contents.unseen:
+        return say("report.all_seen_lately")
+    told = [
+        say("report.never_seen", zone=zone.name)
+        if zone.since is None
+        else say("report.not_seen_since", zone=zone.name, when=zone.since)
+        for zone in contents.unseen
+    ]
+    return say("report.unseen", zones="; ".join(told))
+
+
+# Matters
+
+
+def _open_matters(frame: Frame) -> list[Flowable]:
+    open_ones = [m for m in frame.contents.matters if m.status == "open"]
+    closed = [m for m in frame.contents.matters if m.status == "closed"]
+    story = frame.heading("report.section.open", "open")
+    if not open_ones:
+        story.append(blocks.paragraph(say("report.no_open_matters"), blocks.SMALL))
+    else:
+        shown, more = frame.some(open_ones, "annex-notes")
+        story.append(_matter_table(frame, shown, closed=False))
+        story += more
+    if closed:
+        story += frame.heading("report.section.closed", "closed", 1)
+        shown, more = frame.some(closed, "annex-notes")
+        story.append(_matter_table(frame, shown, closed=True))
+        story += more
+    return story
+
+
+def _matter_table(frame: Frame, matters: Sequence[Matter], *, closed: bool) -> Flowable:
+    rows = []
+    for matter in matters:
+        where = [frame.contents.zone_names.get(zone, "") for zone in matter.zone_ids]
+        title = (
+            f"{name(matter.title)} ({', '.join(w for w in where if w)})" if where else matter.title
+        )
+        if closed:
+            state = _closed_by(matter)
+        else:
+            state = _last_seen(frame, matter)
+        rows.append(
+            [
+                str(matter.number),
+                title,
+                say_code("must", matter.must),
+                say_code("severity", matter.severity),
+                formats.anything(matter.raised),
+                state,
+            ]
+        )
+    header = [
+        say("report.number"),
+        say("report.finding"),
+        say("finding.must"),
+        say("finding.severity"),
+        say("report.raised"),
+        say("report.closed_by") if closed else say("report.last_seen"),
+    ]
+    return blocks.grid(header, rows, frame.width, [0.5, 3.2, 1.5, 1.2, 1.4, 3.6])
+
+
+def _last_seen(frame: Frame, matter: Matter) -> str:
+    if not matter.seen:
+        return say("word.not_recorded")
+    last = matter.seen[-1]
+    seen = f"{formats.anything(last.when)}: {say_code('seen', last.seen)}"
+    return f"{seen}. {frame.cut(last.text)}" if last.text else seen
+
+
+def _closed_by(matter: Matter) -> str:
+    if matter.closed_by is None:
+        return formats.anything(matter.closed)
+    done = matter.closed_by
+    parts = [f"{formats.anything(done.when or matter.closed)}: {done.text}"]
+    if done.by:
+        parts.append(done.by)
+    if done.documents:
+        parts.append(say("report.proof", what=formats.joined(list(done.documents))))
+    if done.photos:
+        parts.append(say_n("photo.count", done.photos))
+    return "; ".join(parts)
+
+
+# What surveys asked for
+
+
+def _asked(frame: Frame) -> list[Flowable]:
+    items = frame.contents.asked
+    story = frame.heading("report.section.asked", "asked")
+    if not items:
+        return [*story, blocks.paragraph(say("report.no_surveys"), blocks.SMALL)]
+    shown, more = frame.some(items, "annex-evidence")
+    rows = [
+        [_survey(item), f"{item.number}. {frame.cut(item.wording)}", _due(item), _proofs(item)]
+        for item in shown
+    ]
+    header = [
+        say("report.survey"),
+        say("report.recommendation"),
+        say("report.due"),
+        say("report.proof_head"),
+    ]
+    return [*story, blocks.grid(header, rows, frame.width, [1.9, 3.6, 1.3, 3.8]), *more]
+
+
+def _survey(item: Asked) -> str:
+    who = say_code("asked_by", item.asked_by) if item.asked_by else ""
+    return ", ".join(part for part in (formats.anything(item.survey_date), who) if part)
+
+
+def _due(item: Asked) -> str:
+    parts = [item.survey_class or "", formats.anything(item.due) if item.due else ""]
+    return ", ".join(part for part in parts if part)
+
+
+def _proofs(item: Asked) -> str:
+    if not item.proofs:
+        return say("report.not_proved")
+    told = []
+    for proof in item.proofs:
+        text = ", ".join(
+            part
+            for part in (formats.anything(proof.when) if proof.when else "", proof.text)
+            if part
+        ) or say_code("proof", proof.sort)
+        if proof.accepted_by:
+            text = say("report.accepted", text=text, by=proof.accepted_by, when=proof.accepted)
+        told.append(text)
+    return "; ".join(told)
+
+
+# Parts, dates
+
+
+def _limited_life(frame: Frame) -> list[Flowable]:
+    story = frame.heading("report.section.parts", "parts")
+    gear = frame.contents.gear
+    if not gear:
+        return [*story, blocks.paragraph(say("report.no_gear"), blocks.SMALL)]
+    rows = [
+        [
+            name(g.name),
+            say_code("gear", g.sort),
+            g.material or say("word.not_recorded"),
+            formats.anything(g.fitted) if g.fitted else say("report.age_unknown"),
+        ]
+        for g in gear
+    ]
+    header = [say("report.part"), say("report.sort"), say("report.material"), say("report.fitted")]
+    shown, more = frame.some(rows, "annex-notes")
+    return [*story, blocks.grid(header, shown, frame.width, [3, 2, 2, 2]), *more]
+
+
+def _key_dates(frame: Frame) -> list[Flowable]:
+    story = frame.heading("report.section.dates", "dates")
+    dates = frame.contents.key_dates
+    if not dates:
+        return [*story, blocks.paragraph(say("word.not_recorded"), blocks.SMALL)]
+    rows = []
+    for date in dates:
+        values = {
+            key: say_code("down_to", v)
+            if date.code == "taken_off"
+            else say_code("treatment", v)
+            if date.code == "treated"
+            else v
+            for key, v in date.values
+        }
+        label = say(f"key_date.{date.code}", **values)
+        rows.append((label, formats.anything(date.when)))
+    return [*story, blocks.facts(rows, frame.width)]
+
+
+# Anodes
+
+
+def _anodes(frame: Frame) -> list[Flowable]:
+    story = frame.heading("report.section.anodes", "anodes")
+    stories = frame.contents.anodes
+    if not stories:
+        return [*story, blocks.paragraph(say("report.no_anodes"), blocks.SMALL)]
+    rows = []
+    for anode in stories:
+        piece = anode.pieces[-1] if anode.pieces else None
+        check = next((c for p in reversed(anode.pieces) for c in reversed(p.checks)), None)
+        rows.append(
+            [
+                name(anode.name),
+                say_code("anode", piece.metal) if piece else say("word.not_recorded"),
+                formats.anything(piece.fitted) if piece else "",
+                compose.check_text(check) if check else say("word.not_recorded"),
+                compose.wear_text(anode),
+                compose.half_text(anode),
+            ]
+        )
+    header = [
+        say("anode.position"),
+        say("report.metal"),
+        say("report.fitted"),
+        say("report.last_check"),
+        say("report.wear"),
+        say("report.half_gone"),
+    ]
+    story.append(blocks.grid(header, rows, frame.width, [1.5, 1.1, 1.2, 2.3, 3.0, 1.9]))
+    for anode in stories:
+        scene = compose.anode_scene(anode, frame.width / 72 * 25.4, 38)
+        if scene is not None:
+            story.append(blocks.together([blocks.gap(2), blocks.picture(scene, frame.width)]))
+    story.append(blocks.paragraph(say("caution.protective_earth"), blocks.QUIET))
+    return story
+
+
+# Trends
+
+
+def _trends(frame: Frame) -> list[Flowable]:
+    story = frame.heading("report.section.trends", "trends")
+    judged = [*frame.contents.zones_judged, *frame.contents.spots_judged]
+    telling_ones = [item for item in judged if compose.says_something(item)]
+    if not telling_ones:
+        return [*story, blocks.paragraph(say("report.no_trends"), blocks.SMALL)]
+    telling_ones.sort(key=compose.weight, reverse=True)
+    most = {"insurer": 4, "buyer": 8, "surveyor": 16}[frame.limits.reader]
+    shown = telling_ones[: min(most, frame.limits.rows)]
+    cells = [_trend_cell(frame, item) for item in shown]
+    for first in range(0, len(cells), 2):
+        pair = cells[first : first + 2]
+        if len(pair) == 1:
+            pair.append([])
+        story.append(blocks.side_by_side(pair, frame.width))
+        story.append(blocks.gap(2))
+    if len(telling_ones) > len(shown):
+        story.append(
+            blocks.paragraph(
+                say(
+                    "report.more_rows",
+                    n=len(telling_ones) - len(shown),
+                    page=frame.texts.pages.get("annex-trends", 0),
+                ),
+                blocks.QUIET,
+            )
+        )
+    story.append(blocks.paragraph(say("report.trend_rule"), blocks.QUIET))
+    return story
+
+
+def _trend_cell(frame: Frame, item: ZoneJudged) -> list[Flowable]:
+    scene = compose.trend_scene(item, 82, 42)
+    return [
+        blocks.picture(scene, frame.width / 2 - 8),
+        blocks.paragraph(compose.trend_text(item), blocks.SMALL),
+    ]
+
+
+# Signature
+
+
+def _statement(frame: Frame) -> list[Flowable]:
+    parts: list[Flowable] = [
+        *frame.heading("report.section.statement", "statement"),
+        blocks.paragraph(say("report.statement"), blocks.SMALL),
+        blocks.gap(9),
+        blocks.facts(
+            [
+                (say("report.sign_name"), "…" * 22),
+                (say("report.sign_place"), "…" * 22),
+                (say("report.sign_signature"), "…" * 22),
+                (say("report.sign_date"), "…" * 22),
+            ],
+            frame.width,
+        ),
+    ]
+    return [blocks.together(parts)]

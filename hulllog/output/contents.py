@@ -1,0 +1,163 @@
+"""Everything a condition history tells, gathered from the records before a page is laid out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from sqlalchemy import func, select
+
+from hulllog.insight.anodes import PositionStory, positions
+from hulllog.insight.condition import ZoneState, hull_state
+from hulllog.insight.judging import ZoneJudged, judged_spots, judged_zones
+from hulllog.insight.matters import (
+    Asked,
+    Matter,
+    NoteSeen,
+    asked,
+    matters,
+    notes_for_next_time,
+)
+from hulllog.insight.occasions import OUT_OF_WATER, Edge, visits
+from hulllog.insight.overview import (
+    KeyDate,
+    Unseen,
+    VisitLine,
+    key_dates,
+    kinds_on_record,
+    unseen,
+    visit_lines,
+)
+from hulllog.insight.paint import BuildUp, Thread, build_up, threads
+from hulllog.insight.shape import form_version
+from hulllog.insight.timeline import EventSeen, events
+from hulllog.records.history import Correction, corrections_made
+from hulllog.records.model import (
+    BerthPeriod,
+    Document,
+    FormerName,
+    Gear,
+    Photo,
+    Registration,
+    Vessel,
+    Visit,
+    Zone,
+)
+
+if TYPE_CHECKING:
+    from hulllog.records.book import Book
+    from hulllog.records.model import FormVersion
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """The zones of one kind at the last haul-out, as found and as left."""
+
+    kind: str
+    found: tuple[ZoneState, ...]
+    left: tuple[ZoneState, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """What the history is made of.  Dates are partial, figures are workings, the rest codes."""
+
+    vessel: Vessel
+    form: FormVersion | None
+    former_names: tuple[FormerName, ...]
+    registrations: tuple[Registration, ...]
+    berths: tuple[BerthPeriod, ...]
+    visits: tuple[VisitLine, ...]
+    last: Visit | None
+    states: tuple[State, ...]
+    unseen: tuple[Unseen, ...]
+    matters: tuple[Matter, ...]
+    asked: tuple[Asked, ...]
+    notes: tuple[NoteSeen, ...]
+    gear: tuple[Gear, ...]
+    key_dates: tuple[KeyDate, ...]
+    anodes: tuple[PositionStory, ...]
+    zones_judged: tuple[ZoneJudged, ...]
+    spots_judged: tuple[ZoneJudged, ...]
+    threads: tuple[Thread, ...]
+    build_ups: tuple[tuple[str, BuildUp], ...]
+    events: tuple[EventSeen, ...]
+    corrections: tuple[Correction, ...]
+    photos: tuple[Photo, ...]
+    documents: tuple[Document, ...]
+    keepers: tuple[str, ...]
+    zone_names: dict[str, str]
+
+
+def gather(book: Book) -> Contents | None:
+    """Gather the contents; None while there is no vessel on record."""
+    vessel = book.scalar(select(Vessel))
+    if vessel is None:
+        return None
+    last = _last_haul_out(book)
+    names = {zone.id: zone.name for zone in book.scalars(select(Zone))}
+    return Contents(
+        vessel,
+        form_version(book),
+        _kept(book, FormerName),
+        _kept(book, Registration),
+        _kept(book, BerthPeriod),
+        tuple(visit_lines(book)),
+        last,
+        _states(book, last),
+        tuple(unseen(book)),
+        tuple(matters(book)),
+        tuple(asked(book)),
+        tuple(notes_for_next_time(book)),
+        _kept(book, Gear),
+        tuple(key_dates(book)),
+        tuple(positions(book)),
+        tuple(judged_zones(book)),
+        tuple(judged_spots(book)),
+        tuple(threads(book)),
+        _build_ups(book),
+        tuple(events(book)),
+        tuple(corrections_made(book)),
+        _photos(book),
+        _kept(book, Document),
+        tuple(book.scalars(select(Visit.entered_by).distinct().order_by(Visit.entered_by))),
+        names,
+    )
+
+
+def _kept(book: Book, model: type) -> tuple:  # type: ignore[type-arg]
+    query = select(model).where(model.withdrawn.is_(False)).order_by(model.entered_at, model.id)
+    return tuple(book.scalars(query))
+
+
+def _last_haul_out(book: Book) -> Visit | None:
+    ashore = [visit for visit in visits(book) if visit.kind in OUT_OF_WATER and visit.begins]
+    return ashore[-1] if ashore else None
+
+
+def _states(book: Book, last: Visit | None) -> tuple[State, ...]:
+    if last is None:
+        return ()
+    looked = list(dict.fromkeys([*kinds_on_record(book), *last.looked_for]))
+    return tuple(
+        State(
+            kind,
+            tuple(hull_state(book, Edge(last.id, "found"), kind)),
+            tuple(hull_state(book, Edge(last.id, "left"), kind)),
+        )
+        for kind in looked
+    )
+
+
+def _build_ups(book: Book) -> tuple[tuple[str, BuildUp], ...]:
+    """Return the build-up of each zone that has coats, equal neighbours only once."""
+    zones = book.scalars(select(Zone).where(Zone.withdrawn.is_(False)).order_by(Zone.walk_order))
+    found = [(zone.name, build_up(book, zone.id)) for zone in zones]
+    return tuple((name, section) for name, section in found if section.layers)
+
+
+def _photos(book: Book) -> tuple[Photo, ...]:
+    query = select(Photo).where(Photo.withdrawn.is_(False), Photo.purged_reason.is_(None))
+    return tuple(
+        book.scalars(query.order_by(func.coalesce(Photo.captured_earliest, ""), Photo.id))  # type: ignore[attr-defined]
+    )

@@ -1,0 +1,192 @@
+"""The condition history: written, made fit for archives, issued.
+
+The body keeps to a budget of pages by reader; annexes have none.  A history that is issued becomes
+a record and prints the head of the journal before that record; a draft prints DRAFT and no head.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from hulllog.output.annexes import annexes
+from hulllog.output.body import Limits, body
+from hulllog.output.contents import Contents, gather
+from hulllog.output.paper import Document, PageTexts
+from hulllog.records.errors import Refused
+from hulllog.words import formats, language, say, say_code
+from hulllog.words.spelling import six_words
+
+if TYPE_CHECKING:
+    from hulllog.records.logbook import Logbook
+
+BUDGET = {"insurer": 4, "buyer": 8, "surveyor": 16}
+"""Pages of the body at most, by reader."""
+
+_ROWS = (40, 24, 14, 9, 6, 4, 2)
+"""Rows a table of the body may have, tried in turn until the body keeps its budget."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Options:
+    """What the history is for.  ``contact_sheet`` adds all photographs as an annex."""
+
+    reader: str = "insurer"
+    to_whom: str | None = None
+    draft: bool = False
+    contact_sheet: bool = False
+    size: str = "a4"
+
+    def told(self) -> dict[str, Any]:
+        """Return the options as the record of issue keeps them."""
+        return {"reader": self.reader, "contact_sheet": self.contact_sheet, "size": self.size}
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A history that was written.  ``archival`` tells whether it passed PDF/A validation."""
+
+    path: Path
+    pages: int
+    body_pages: int
+    head: str
+    sha256: str
+    archival: bool
+
+
+def write_history(logbook: Logbook, path: Path, options: Options | None = None) -> Written:
+    """Write the history to ``path`` and, unless it is a draft, enter it as issued.
+
+    Raises Refused ``no_vessel`` while the logbook has no boat, ``unknown_reader``.
+    """
+    options = options or Options()
+    if options.reader not in BUDGET:
+        raise Refused("unknown_reader", field="reader", reader=options.reader)
+    draft = options.draft or logbook.read_only is not None
+    now = logbook.around.now()
+    with logbook.read() as book:
+        contents = gather(book)
+        if contents is None:
+            raise Refused("no_vessel")
+        made = _Maker(logbook, contents, options, "" if draft else logbook.head, now)
+        data, body_pages, pages = made.bytes_in_budget()
+    data, archival = archive(data, title=made.texts().title, at=now)
+    _put(path, data)
+    digest = hashlib.sha256(data).hexdigest()
+    if not draft:
+        from hulllog.records.operations.papers import record_issue
+
+        record_issue(
+            logbook,
+            to_whom=options.to_whom,
+            reader=options.reader,
+            options=options.told(),
+            head=made.head,
+            file_sha256=digest,
+            file_name=path.name,
+        )
+    return Written(path, pages, body_pages, made.head, digest, archival)
+
+
+@dataclass(slots=True)
+class _Maker:
+    logbook: Logbook
+    contents: Contents
+    options: Options
+    head: str
+    now: datetime
+
+    def texts(self) -> PageTexts:
+        """Return what stands on every page."""
+        vessel = self.contents.vessel
+        title = say("report.title_of", name=vessel.name)
+        if self.head:
+            foot = say("report.foot", day=formats.moment(self.now), head=self.head[:12])
+        else:
+            foot = say("report.foot_draft", day=formats.moment(self.now))
+        return PageTexts(
+            title=title,
+            author=say("app.name"),
+            head_left=title,
+            head_right=say_code("reader", self.options.reader),
+            foot_left=foot,
+            stamp=self._stamp(),
+            language=language().replace("_", "-"),
+        )
+
+    def _stamp(self) -> str:
+        stamps = []
+        if self.contents.vessel.sample:
+            stamps.append(say("sample.stamp"))
+        if not self.head:
+            stamps.append(say("report.draft"))
+        return " · ".join(stamps)
+
+    def bytes_in_budget(self) -> tuple[bytes, int, int]:
+        """Return the file, its body pages and all its pages; rows give way until it fits."""
+        budget = BUDGET[self.options.reader]
+        for rows in _ROWS:
+            data, pages = self._build(Limits(rows=rows, reader=self.options.reader))
+            if pages["annexes"] - 1 <= budget:
+                break
+        return data, pages["annexes"] - 1, pages["end"]
+
+    def _build(self, limits: Limits) -> tuple[bytes, dict[str, int]]:
+        """Build twice: the second time the pages that texts refer to are known."""
+        pages: dict[str, int] = {}
+        data = b""
+        for _ in range(2):
+            texts = self.texts()
+            texts.pages = dict(pages)
+            data = self._once(limits, texts)
+            pages = texts.pages
+        return data, pages
+
+    def _once(self, limits: Limits, texts: PageTexts) -> bytes:
+        target = io.BytesIO()
+        document = Document(target, texts, self.options.size)
+        width = document.inner_width
+        words = six_words(self.head) if self.head else ""
+        story = [
+            *body(self.contents, self.options, limits, texts, width, self.head, words, self.now),
+            *annexes(self.contents, self.options, texts, width, self.logbook, self.head, words),
+        ]
+        document.write(story)
+        return target.getvalue()
+
+
+def archive(data: bytes, *, title: str, at: datetime) -> tuple[bytes, bool]:
+    """Make PDF/A-2b of a file; where validation fails, return it tidied and say so."""
+    import pikepdf
+    from pikepdf import pdfa
+
+    with pikepdf.open(io.BytesIO(data)) as pdf:
+        for page in pdf.pages:
+            if "/Trans" in page:
+                del page["/Trans"]
+        stamp = at.strftime("D:%Y%m%d%H%M%S+00'00'")
+        pdf.docinfo["/Title"] = title
+        pdf.docinfo["/CreationDate"] = stamp
+        pdf.docinfo["/ModDate"] = stamp
+        target = io.BytesIO()
+        try:
+            pdfa.save(pdf, target, "2b")
+        except pdfa.PdfaError:
+            target = io.BytesIO()
+            pdf.save(target, deterministic_id=True)
+            return target.getvalue(), False
+    return target.getvalue(), True
+
+
+def _put(path: Path, data: bytes) -> None:
+    """Write the file whole or not at all."""
+    making = path.with_name(path.name + ".making")
+    try:
+        making.write_bytes(data)
+        making.replace(path)
+    finally:
+        making.unlink(missing_ok=True)
