@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from datetime import datetime
 from typing import TYPE_CHECKING
 
@@ -76,7 +77,7 @@ def _breaks(series: Series) -> tuple[charts.Break, ...]:
     """Return the cuts that work on the hull made; a point seen otherwise is drawn open instead."""
     cuts = []
     plain = [point for point in series.points if not _by_conditions(point)]
-    for before, after in zip(plain, plain[1:], strict=False):
+    for before, after in itertools.pairwise(plain):
         changed = [r for r in before.why_not if r not in after.why_not]
         if changed:
             middle = (moment(before.when).middle + moment(after.when).middle) / 2

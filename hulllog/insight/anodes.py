@@ -1,4 +1,4 @@
-"""How anodes wore: share used, rate by immersed day, current, when half is gone, what explains it."""
+"""How anodes wore: share used, rate by immersed day, current, half gone when, and why."""
 
 from __future__ import annotations
 
@@ -358,7 +358,7 @@ def _waters(book: Book, stretch: Stretch) -> str:
 def _forecast(
     stories: tuple[PieceStory, ...], stretches: tuple[Stretch, ...]
 ) -> tuple[Working | None, Working | None, tuple[datetime, datetime, datetime] | None]:
-    """Return mean current of the last weighed stretch, and when half of the present piece is gone."""
+    """Return the mean current of the last weighed stretch, and when half of the piece is gone."""
     if not stories or not stretches:
         return None, None, None
     present, last = stories[-1], stretches[-1]

@@ -91,7 +91,7 @@ def hull_state(book: Book, edge: Edge, kind: str) -> list[ZoneState]:
     looks = _looks(book, edge.visit_id)
     worked = _worked_zones(book, edge.visit_id) if edge.state == "left" else {}
     return [
-        _zone_state(book, edge, visit, kind, zone, version, looks, worked)
+        _zone_state(edge, visit, kind, zone, version, looks, worked)
         for zone, version in zone_versions(book, edge)
     ]
 
@@ -115,7 +115,7 @@ def _looks(book: Book, visit_id: str) -> dict[str, list[Inspection]]:
 
 
 def _worked_zones(book: Book, visit_id: str) -> dict[str, int]:
-    """Count the coats, removals and treatments of a visit that each zone had ("*": whole bottom)."""
+    """Count the coats, removals and treatments each zone had in a visit ("*": whole bottom)."""
     counts: dict[str, int] = {}
     rows: list[str] = []
     for coat in book.scalars(
@@ -135,7 +135,6 @@ def _worked_zones(book: Book, visit_id: str) -> dict[str, int]:
 
 
 def _zone_state(
-    book: Book,
     edge: Edge,
     visit: Visit,
     kind: str,

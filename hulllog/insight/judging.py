@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 from sqlalchemy import select
 
 from hulllog.insight.condition import zone_versions
-from hulllog.insight.occasions import Edge
 from hulllog.insight.overview import kinds_on_record
 from hulllog.insight.series import Judged, Series, spot_series, zone_series
 from hulllog.records.model import Spot
 from hulllog.trade import change, kinds, trend
 
 if TYPE_CHECKING:
+    from hulllog.insight.occasions import Edge
     from hulllog.records.book import Book
 
 SURE = 0.05

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING, Literal
@@ -105,7 +106,7 @@ def _wet_days(
         marks.update(moment for moment in (first, last) if start < moment < end)
     total, assumed = 0.0, False
     ordered = sorted(marks)
-    for first, last in zip(ordered, ordered[1:], strict=False):
+    for first, last in itertools.pairwise(ordered):
         middle = first + (last - first) / 2
         if any(a <= middle <= b for a, b in spans):
             continue

@@ -91,7 +91,7 @@ def _changed(book: Book) -> list[Line]:
             )
         steady = item.judged.trend
         if steady is not None and item.judged.adjusted_p is not None:
-            if item.judged.adjusted_p < SURE and steady.direction == "worse_up":
+            if item.judged.adjusted_p < SURE and steady.direction == "rising":
                 found.append(Line("today.trend", values, "hull", item.subject_id))
     return found
 

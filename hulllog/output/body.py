@@ -1,4 +1,4 @@
-"""The body of the history: who and what, one page of state, matters, dates, anodes, trends, signature."""
+"""The body: who and what, one page of state, matters, dates, anodes, trends, signature."""
 
 from __future__ import annotations
 
@@ -366,10 +366,7 @@ def _matter_table(frame: Frame, matters: Sequence[Matter], *, closed: bool) -> F
         title = (
             f"{name(matter.title)} ({', '.join(w for w in where if w)})" if where else matter.title
         )
-        if closed:
-            state = _closed_by(matter)
-        else:
-            state = _last_seen(frame, matter)
+        state = _closed_by(matter) if closed else _last_seen(frame, matter)
         rows.append(
             [
                 str(matter.number),
