@@ -1,7 +1,9 @@
 """Compile the catalogue: resources/words/<language>/*.po into resources/locale.
 
 Run it after every change of a .po file:  python resources/make_catalogue.py
-The result depends on the sentences alone, so the same sentences give the same bytes.
+The result depends on the sentences alone, so the same sentences give the same bytes.  A language
+other than the base may have a ``terms.tsv``: words of the base and what stands for them there.  It
+is applied to every sentence that the language does not word by itself.
 """
 
 from __future__ import annotations
@@ -45,7 +47,7 @@ def messages(language: str) -> dict[str, tuple[Path, Message]]:
         for message in catalogue:
             if not message.id:
                 continue
-            code = message.id[0] if isinstance(message.id, tuple) else message.id
+            code = code_of(message)
             if code in found:
                 raise Wrong(f"{code} stands in {found[code][0].name} and in {path.name}")
             _check(code, message, path)
@@ -61,9 +63,14 @@ def _no_code_twice(path: Path) -> None:
         raise Wrong(f"{path.name}: {', '.join(twice)} stands twice")
 
 
+def code_of(message: Message) -> str:
+    """Return the code of a message, with or without a plural."""
+    return message.id if isinstance(message.id, str) else message.id[0]
+
+
 def texts(message: Message) -> list[str]:
     """Return the wordings of a message: one, or one for each plural form."""
-    return [message.string] if isinstance(message.string, str) else list(message.string)
+    return [message.string] if isinstance(message.string, str) else list(message.string or ())
 
 
 def fields(text: str) -> set[str]:
@@ -84,10 +91,47 @@ def _check(code: str, message: Message, path: Path) -> None:
             raise Wrong(f"{place}: a brace that is no named field")
 
 
+def terms(language: str) -> dict[str, str]:
+    """Return the words that another language puts for words of the base."""
+    path = SOURCE / language / "terms.tsv"
+    if not path.exists():
+        return {}
+    rows = (line.partition("\t") for line in path.read_text(encoding="utf-8").splitlines())
+    return {ours: theirs for ours, _tab, theirs in rows}
+
+
+def reworded(text: str, words: dict[str, str]) -> str:
+    """Put other words into a sentence, never into its fields; a capital letter stays one."""
+
+    def other(found: re.Match[str]) -> str:
+        word = found[0]
+        if word in words:
+            return words[word]
+        theirs = words[word[0].lower() + word[1:]]
+        return theirs[0].upper() + theirs[1:]
+
+    choices = sorted({*words, *(word[0].upper() + word[1:] for word in words)}, key=len)
+    either = "|".join(re.escape(word) for word in reversed(choices))
+    return re.sub(rf"(?<![\w{{-])(?:{either})(?![\w}}-])", other, text) if words else text
+
+
+def worded(language: str) -> dict[str, Message]:
+    """Return all messages of a language: its own, and those of the base with its terms."""
+    own = {code: message for code, (_path, message) in messages(language).items()}
+    words = terms(language)
+    if language == BASE or not words:
+        return own
+    for code, (_path, message) in messages(BASE).items():
+        said = tuple(reworded(text, words) for text in texts(message))
+        if code not in own and list(said) != texts(message):
+            own[code] = Message(message.id, said if isinstance(message.id, tuple) else said[0])
+    return own
+
+
 def compiled(language: str) -> bytes:
     """Return the compiled catalogue of a language; raise Wrong when the sentences break a rule."""
     catalogue = _Plain(locale=language, domain="hulllog", header_comment="", fuzzy=False)
-    for _path, message in messages(language).values():
+    for message in worded(language).values():
         catalogue.add(message.id, message.string)
     stream = io.BytesIO()
     write_mo(stream, catalogue)
@@ -122,7 +166,7 @@ def main() -> int:
         path = target(language)
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(compiled(language))
-        print(f"{language}: {len(messages(language))} sentences")
+        print(f"{language}: {len(worded(language))} sentences")
     return 0
 
 

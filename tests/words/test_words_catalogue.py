@@ -43,12 +43,35 @@ def test_the_base_comes_first(maker: ModuleType) -> None:
 
 def test_an_override_words_only_what_the_base_has_and_with_its_fields(maker: ModuleType) -> None:
     base = maker.messages("en_GB")
-    for code, (_path, message) in maker.messages("en_US").items():
+    for code, message in maker.worded("en_US").items():
         assert code in base, code
         known = {name for text in maker.texts(base[code][1]) for name in maker.fields(text)}
         used = {name for text in maker.texts(message) for name in maker.fields(text)}
         assert used <= known, code
         assert isinstance(message.id, tuple) == isinstance(base[code][1].id, tuple), code
+
+
+@pytest.mark.parametrize(
+    ("base", "other"),
+    [
+        ("Colour of the antifouling", "Color of the bottom paint"),
+        ("Antifouling, {colour}", "Bottom paint, {colour}"),
+        ("three haul-outs, one haul-out", "three haulouts, one haulout"),
+        ("GRP and grpx", "fiberglass and grpx"),
+        ("colour-coded", "colour-coded"),
+    ],
+)
+def test_terms_are_put_into_sentences_and_not_into_fields(
+    maker: ModuleType, base: str, other: str
+) -> None:
+    assert maker.reworded(base, maker.terms("en_US")) == other
+
+
+def test_the_us_sentences_hold_no_uk_word(maker: ModuleType) -> None:
+    words = maker.terms("en_US")
+    for code, message in maker.worded("en_US").items():
+        for text in maker.texts(message):
+            assert maker.reworded(text, words) == text, code
 
 
 def test_plural_forms_of_a_sentence_have_the_same_fields(maker: ModuleType) -> None:
