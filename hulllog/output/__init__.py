@@ -1,0 +1,1 @@
+"""What leaves the program: condition histories on paper, from the records as they stand."""
