@@ -1,0 +1,1 @@
+"""What is kept: the model, the logbook, its journal and media."""
