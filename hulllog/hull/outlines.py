@@ -19,12 +19,14 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from hulllog.hull.form import HullForm
-    from hulllog.hull.patches import Patch
+    from hulllog.hull.patches import Patch, Place
     from hulllog.hull.zones import Piece, ZoneOutline
 
     Array = NDArray[np.float64]
 
 FAR, BODY, OVER, NEAR, DRIVE = 0, 10, 20, 30, 25
+_CROWDED = np.linspace(0, 1, 60) ** 2
+"""Shares of the height that crowd to the foot, where a section is flat."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,20 +225,17 @@ def _frame(view: str, patch: Patch) -> Array:
 
 
 def _envelope(form: HullForm, offset: float) -> Array:
-    """Return the outline of a hull from astern: the greatest breadth at each height."""
+    """Return the outline of a hull from astern: breadth at each height, sheer aft, transom top."""
     xyz = form.skin.xyz
+    broad = int(np.argmax(xyz[:, -1, 1]))
+    top = float(xyz[broad, -1, 2])
     rows = xyz[form.skin.u >= 0.35]
-    top = float(rows[-1, -1, 2])
-    z = np.linspace(float(rows[..., 2].min()), top, 90)
+    z = float(rows[..., 2].min()) + (top - float(rows[..., 2].min())) * _CROWDED
     breadth = np.zeros_like(z)
     for row in rows:
         breadth = np.maximum(breadth, np.interp(z, row[:, 2], row[:, 1], left=0.0, right=0.0))
-    over = [(row[-1, 1], row[-1, 2]) for row in rows if row[-1, 2] > top]
-    side = np.column_stack([breadth, z])
-    if over:
-        side = np.vstack([side, np.array(sorted(over, key=lambda point: -point[0]))])
-    mirror = side[::-1] * np.array([-1.0, 1.0])
-    ring: Array = np.vstack([side, mirror]) + np.array([-offset, 0.0])
+    side = np.vstack([np.column_stack([breadth, z]), xyz[broad:, -1, 1:]])
+    ring: Array = np.vstack([side, side[::-1] * np.array([-1.0, 1.0])]) + np.array([-offset, 0.0])
     return ring
 
 
@@ -308,7 +307,7 @@ def _planks(form: HullForm, view: str, patch: Patch) -> list[Line]:
 
 def _sheers(form: HullForm) -> list[Line]:
     edge = form.skin.xyz[:, -1]
-    fore = edge[form.skin.u <= 0.62]
+    fore = edge[: int(np.argmax(edge[:, 1])) + 1]
     found = []
     for hand in form.hands:
         both = np.vstack([fore[::-1], fore * np.array([1.0, -1.0, 1.0])])
@@ -325,3 +324,14 @@ def bounds(form: HullForm, view: str) -> tuple[float, float, float, float]:
     points = np.vstack(seen)
     low, high = points.min(axis=0), points.max(axis=0)
     return float(low[0]), float(high[0]), float(low[1]), float(high[1])
+
+
+def is_seen(form: HullForm, view: str, place: Place) -> bool:
+    """Say if the face a place lies on is seen in a view, and the place not behind the boat."""
+    try:
+        patch = form.patch(place.part, place.face)
+    except KeyError:
+        return False
+    if layer_of(form, view, patch) is None:
+        return False
+    return not (view == "stern" and patch.kind == "hull" and place.u < broadest(form))

@@ -1,0 +1,498 @@
+"""The hull as a picture: zones in their six appearances, marks, waterline and legend."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from hulllog.drawing import font, hullpins
+from hulllog.drawing.hullgrid import NOTHING, Grid, rooms, spot
+from hulllog.drawing.hullparts import (
+    HullPicture,
+    LegendEntry,
+    Mark,
+    ViewTransform,
+    ZoneDrawing,
+    eased,
+    eased_line,
+)
+from hulllog.drawing.scene import Path, Scene, Style, Text
+from hulllog.drawing.shapes import circle, hatch, line, polygon, polyline, rect, tick
+from hulllog.hull import outlines
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from numpy.typing import NDArray
+
+    from hulllog.hull.form import HullForm
+    from hulllog.hull.outlines import Line, Shape
+
+    Array = NDArray[np.float64]
+    Item = Path | Text
+
+__all__ = [
+    "HullPicture",
+    "LegendEntry",
+    "Mark",
+    "ViewTransform",
+    "ZoneDrawing",
+    "hull_scene",
+]
+
+_EDGE = Style(stroke="edge", width=0.22)
+_HIDDEN = Style(stroke=None, fill="sheet")
+_DASH = (1.6, 1.1)
+_WATER = Style(stroke="water_deep", width=0.28, dash=(2.0, 1.2))
+_LINES = {
+    "centre": Style(stroke="edge", width=0.15),
+    "chine": Style(stroke="edge", width=0.2),
+    "plank": Style(stroke="line", width=0.15),
+    "sheer": Style(stroke="muted", width=0.18),
+    "root": Style(stroke="muted", width=0.18),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class _Detail:
+    """What a size of picture shows: a large one everything, a small one shapes and tints."""
+
+    text: float
+    outline: float
+    tick: float
+    hatch: float
+    marks: bool
+    margin: float
+
+
+_LARGE = _Detail(text=3.1, outline=0.45, tick=2.6, hatch=2.0, marks=True, margin=5.0)
+_SMALL = _Detail(text=0.0, outline=0.3, tick=1.5, hatch=1.2, marks=False, margin=2.0)
+
+
+@dataclass(slots=True)
+class _Drawing:
+    """The picture while it is made."""
+
+    form: HullForm
+    view: str
+    detail: _Detail
+    transform: ViewTransform
+    grid: Grid
+    top: float
+    bottom: float
+    zones: Sequence[ZoneDrawing]
+    shapes: list[tuple[int, int, int, Shape, Array]] = field(default_factory=list)
+    """(layer, order, number of the zone or -2 for a part, shape, points in mm)."""
+    boxes: list[tuple[float, float, float, float]] = field(default_factory=list)
+    """Left, top, right, bottom of the labels."""
+
+
+def hull_scene(
+    form: HullForm,
+    view: str,
+    *,
+    zones: Sequence[ZoneDrawing],
+    marks: Sequence[Mark] = (),
+    width: float,
+    height: float,
+    title: str = "",
+    legend: Sequence[LegendEntry] = (),
+    small: bool = False,
+    picked: str = "",
+    described: str = "",
+) -> HullPicture:
+    """Draw one view of a boat, ``width`` × ``height`` mm.
+
+    ``title`` is the name of the view in words, ``picked`` the key of what is chosen; a ``small``
+    picture has neither labels nor pins nor legend.  Raises KeyError for an unknown view.
+    """
+    detail = _SMALL if small else _LARGE
+    drawing = _begun(form, view, zones, detail, width, height, bool(title), legend)
+    _gather_shapes(drawing)
+    items = _layers(drawing, picked)
+    seen = list(_seen(drawing, marks)) if detail.marks else []
+    for _, x, y in seen:
+        drawing.grid.mark(x - 1.2, y - 1.2, x + 1.2, y + 1.2, hullpins.TAKEN)
+    labels = _labels(drawing)
+    pins, crowds = _marks(drawing, seen)
+    items += _lines(drawing) + labels + pins
+    if title:
+        size = 2.3 if small else 3.1
+        items.append(Text(2.4 if small else 4.0, 1.6 + 1.2 * size, title, size, color="muted"))
+    if legend and not small:
+        items += _legend(legend, width, height)
+    scene = Scene(width, height, tuple(items), described, _regions(drawing, seen))
+    return HullPicture(scene, drawing.transform, MappingProxyType(crowds))
+
+
+def _begun(
+    form: HullForm,
+    view: str,
+    zones: Sequence[ZoneDrawing],
+    detail: _Detail,
+    width: float,
+    height: float,
+    titled: bool,
+    legend: Sequence[LegendEntry],
+) -> _Drawing:
+    margin = detail.margin
+    head = (7.0 if detail.text else 4.2) if titled else margin
+    foot = _legend_height(legend, width) + 3.0 if legend and detail.text else margin
+    left, right, low, high = outlines.bounds(form, view)
+    if view in ("port", "starboard", "stern"):
+        more = 0.035 * (right - left)
+        left, right = left - more, right + more
+    room = max(height - head - foot, 1.0)
+    side = 0.0 if not detail.text else 4.0
+    air = 0.0 if not detail.text else min(9.0, 0.08 * room)
+    scale = min((width - 2 * margin - 2 * side) / (right - left), (room - 2 * air) / (high - low))
+    transform = ViewTransform(
+        scale,
+        width / 2 - scale * (left + right) / 2,
+        head + room / 2 + scale * (low + high) / 2,
+    )
+    step = max(0.5, width / 360)
+    grid = Grid.blank(width, height, step)
+    return _Drawing(form, view, detail, transform, grid, head, head + room, zones)
+
+
+def _gather_shapes(drawing: _Drawing) -> None:
+    """Find all that is seen, in the order of painting, and lay it on the grid."""
+    form, view, to_mm = drawing.form, drawing.view, drawing.transform.all_to_scene
+    found = [
+        (shape.layer, 0, -2, shape, eased(to_mm(shape.points)))
+        for shape in outlines.silhouettes(form, view)
+    ]
+    found += [
+        (shape.layer, 1, number, shape, eased(to_mm(shape.points)))
+        for number, zone in enumerate(drawing.zones)
+        for shape in outlines.zone_shapes(form, view, zone.outline)
+    ]
+    found.sort(key=lambda item: item[:2])
+    drawing.shapes = found
+    for _, _, number, _, points in found:
+        drawing.grid.fill(points, number)
+
+
+def _ops(points: Array, style: Style, key: str = "") -> Path:
+    return polygon([(x, y) for x, y in points.tolist()], style, key)
+
+
+def _layers(drawing: _Drawing, picked: str) -> list[Item]:
+    """Draw parts and zones, the farthest first; a part's outline lies over its zones."""
+    items: list[Item] = []
+    pending: list[Item] = []
+    last: int | None = None
+    ink = Style(stroke="ink", width=drawing.detail.outline)
+    thin = Style(stroke="ink", width=0.6 * drawing.detail.outline)
+    chosen: list[Item] = []
+    for layer, order, number, shape, points in drawing.shapes:
+        if layer != last and order == 0:
+            items += pending
+            pending = []
+        last = layer
+        if order == 0:
+            style = thin if shape.name == "drive" else ink
+            items.append(_ops(points, _HIDDEN))
+            pending.append(_ops(points, style))
+            continue
+        zone = drawing.zones[number]
+        items += _zone(drawing.detail, zone, points)
+        if zone.key == picked:
+            chosen.append(_ops(points, Style(stroke="action", width=0.7), zone.key))
+    return items + pending + chosen
+
+
+def _zone(detail: _Detail, zone: ZoneDrawing, points: Array) -> list[Item]:
+    """Draw one piece of a zone in its appearance."""
+    if zone.appearance == "graded":
+        style = Style(stroke="edge", fill=f"condition.{zone.condition}", width=0.22)
+        return [_ops(points, style, zone.key)]
+    ground = _ops(points, _HIDDEN, zone.key)
+    if zone.appearance == "not_applicable":
+        return [ground]
+    edge = _ops(points, _EDGE, zone.key)
+    if zone.appearance == "not_seen":
+        strokes = Style(stroke="hatch", width=0.18)
+        return [ground, hatch(edge, detail.hatch, strokes, zone.key), edge]
+    if zone.appearance == "not_looked":
+        return [ground, *_dashed(points, 0.8 if detail.text else 0.5, zone.key)]
+    return [ground, edge]
+
+
+def _dashed(points: Array, inset: float, key: str) -> list[Item]:
+    """Draw a dashed edge inside an outline, so that it can be told from the boat's own outline."""
+    style = Style(stroke="edge", width=0.25, dash=_DASH)
+    inner = _inset(points, inset)
+    if not inner:
+        return [_ops(points, style, key)]
+    return [polyline([(x, y) for x, y in run.tolist()], style, key) for run in inner]
+
+
+def _inset(points: Array, by: float) -> list[Array]:
+    """Return runs of an outline moved inwards; what would come nearer than ``by`` is left out."""
+    dense = _densified(points, 1.0)
+    along = np.roll(dense, -1, axis=0) - np.roll(dense, 1, axis=0)
+    length = np.maximum(np.hypot(along[:, 0], along[:, 1]), 1e-9)
+    normal = np.column_stack([-along[:, 1], along[:, 0]]) / length[:, None]
+    x, y = dense.T
+    turned = float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum())
+    moved = dense + normal * (by if turned > 0 else -by)
+    gaps = np.hypot(
+        moved[:, None, 0] - dense[None, :, 0], moved[:, None, 1] - dense[None, :, 1]
+    ).min(axis=1)
+    good = gaps > 0.82 * by
+    return _runs(moved, good)
+
+
+def _densified(points: Array, step: float) -> Array:
+    closed = np.vstack([points, points[:1]])
+    gone = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(closed, axis=0).T))])
+    count = min(max(int(gone[-1] / step), 12), 400)
+    at = np.unique(np.concatenate([np.linspace(0, gone[-1], count, endpoint=False), gone[:-1]]))
+    return np.column_stack([np.interp(at, gone, closed[:, k]) for k in range(2)])
+
+
+def _runs(points: Array, good: NDArray[np.bool_]) -> list[Array]:
+    """Return the unbroken runs of a closed outline where ``good`` holds."""
+    if good.all():
+        return [np.vstack([points, points[:1]])]
+    first = int(np.argmin(good))
+    points, good = np.roll(points, -first, axis=0), np.roll(good, -first)
+    edges = np.flatnonzero(np.diff(np.concatenate([[0], good.astype(int), [0]])))
+    return [
+        points[start:end]
+        for start, end in zip(edges[::2], edges[1::2], strict=True)
+        if end - start > 2
+    ]
+
+
+def _labels(drawing: _Drawing) -> list[Item]:
+    """Set the label or tick of each zone that is seen."""
+    items: list[Item] = []
+    outside: list[tuple[ZoneDrawing, NDArray[np.bool_]]] = []
+    for number, zone in enumerate(drawing.zones):
+        if zone.appearance not in ("graded", "none_found") and not zone.label:
+            continue
+        mask = drawing.grid.seen([number])
+        if not mask.any():
+            continue
+        if zone.appearance == "none_found" and not zone.label:
+            items += _tick(drawing, zone, mask)
+        elif drawing.detail.text:
+            label = _inside(drawing, zone, mask)
+            if label is None:
+                outside.append((zone, mask))
+            else:
+                items.append(label)
+    for zone, mask in outside:
+        items += _led_out(drawing, zone, mask)
+    return items
+
+
+def _tick(drawing: _Drawing, zone: ZoneDrawing, mask: NDArray[np.bool_]) -> list[Item]:
+    for size in (drawing.detail.tick, 0.72 * drawing.detail.tick, 0.5 * drawing.detail.tick):
+        at = spot(mask, drawing.grid.step, 1.17 * size, size)
+        if at is not None:
+            x, y = at[0] - 0.165 * size, at[1] + 0.5 * size
+            drawing.boxes.append((x - 0.5 * size, y - size, x + 0.8 * size, y))
+            return [tick(x, y, size, Style(stroke="ink", width=0.14 * size), zone.key)]
+    return []
+
+
+def _inside(drawing: _Drawing, zone: ZoneDrawing, mask: NDArray[np.bool_]) -> Text | None:
+    size = drawing.detail.text
+    color = f"on_condition.{zone.condition}" if zone.appearance == "graded" else "ink"
+    tried = [(zone.label, size), (zone.label, 0.86 * size)]
+    if zone.short:
+        tried += [(zone.short, size), (zone.short, 0.86 * size)]
+    for text, at_size in tried:
+        wide, high = font.width(text, at_size, bold=True), font.cap_height(at_size)
+        at = spot(mask, drawing.grid.step, wide + 1.0, high + 0.6)
+        if at is not None:
+            return _written(drawing, zone, text, at, at_size, color)
+    return None
+
+
+def _written(
+    drawing: _Drawing,
+    zone: ZoneDrawing,
+    text: str,
+    at: tuple[float, float],
+    size: float,
+    color: str,
+) -> Text:
+    x, y = at
+    wide, high = font.width(text, size, bold=True), font.cap_height(size)
+    box = (x - wide / 2 - 0.5, y - high / 2 - 0.4, x + wide / 2 + 0.5, y + high / 2 + 0.4)
+    drawing.boxes.append(box)
+    drawing.grid.mark(*box, hullpins.TAKEN)
+    return Text(x, y + high / 2, text, size, "middle", color, True, zone.key)
+
+
+def _led_out(drawing: _Drawing, zone: ZoneDrawing, mask: NDArray[np.bool_]) -> list[Item]:
+    """Write a label beside the boat, with a line to its zone."""
+    grid, size = drawing.grid, drawing.detail.text
+    start = spot(mask, grid.step, grid.step, grid.step)
+    text = zone.label
+    if start is None or not text:
+        return []
+    wide, high = font.width(text, size, bold=True), font.cap_height(size)
+    end = _free(drawing, start, wide + 2.0, high + 2.0)
+    if end is None:
+        return []
+    lead = Style(stroke="muted", width=0.2)
+    x, y = end
+    edge_x = min(max(start[0], x - wide / 2), x + wide / 2)
+    edge_y = y + (high / 2 + 0.6) * (1 if start[1] > y else -1)
+    if abs(start[1] - y) < high / 2 + 0.6:
+        edge_y, edge_x = y, x + (wide / 2 + 0.6) * (1 if start[0] > x else -1)
+    return [
+        line(*start, edge_x, edge_y, lead, zone.key),
+        circle(*start, 0.5, Style(stroke=None, fill="muted"), zone.key),
+        _written(drawing, zone, text, end, size, "ink"),
+    ]
+
+
+def _free(
+    drawing: _Drawing, start: tuple[float, float], wide: float, high: float
+) -> tuple[float, float] | None:
+    """Return the middle of the nearest free box for a label, off the boat."""
+    grid = drawing.grid
+    top, bottom = int(drawing.top / grid.step), int(drawing.bottom / grid.step)
+    free = np.zeros(grid.cells.shape, dtype=bool)
+    free[top:bottom, 2:-3] = grid.cells[top:bottom, 2:-3] == NOTHING
+    if drawing.view in ("port", "starboard", "stern"):
+        water = int(drawing.transform.top / grid.step)
+        free[water - 1 : water + 2] = False
+    x, y = rooms(free, grid.step, wide, high)
+    if not len(x):
+        return None
+    best = int(np.argmin(np.abs(x - start[0]) * 1.4 + np.abs(y - start[1])))
+    return float(x[best]), float(y[best])
+
+
+def _lines(drawing: _Drawing) -> list[Item]:
+    items: list[Item] = []
+    for found in outlines.lines(drawing.form, drawing.view):
+        points = drawing.transform.all_to_scene(found.points)
+        if found.kind == "waterline":
+            items += _waterline(drawing, found, points)
+        else:
+            items.append(_open(eased_line(points), _LINES[found.kind]))
+    return items
+
+
+def _open(points: Array, style: Style) -> Path:
+    return polyline([(x, y) for x, y in points.tolist()], style)
+
+
+def _waterline(drawing: _Drawing, found: Line, points: Array) -> list[Item]:
+    """Draw the waterline dashed, with gaps where a label stands on it."""
+    del found
+    if not drawing.detail.text:
+        return [_open(eased_line(points), Style(stroke="water_deep", width=0.18, dash=(1.2, 0.8)))]
+    gone = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
+    at = np.linspace(0, gone[-1], max(int(gone[-1] / 0.4), 2))
+    dense = np.column_stack([np.interp(at, gone, points[:, k]) for k in range(2)])
+    clear = np.ones(len(dense), dtype=bool)
+    for left, top, right, bottom in drawing.boxes:
+        x, y = dense.T
+        clear &= ~((x > left) & (x < right) & (y > top - 0.2) & (y < bottom + 0.2))
+    edges = np.flatnonzero(np.diff(np.concatenate([[0], clear.astype(int), [0]])))
+    return [
+        _open(eased_line(dense[start:end]), _WATER)
+        for start, end in zip(edges[::2], edges[1::2], strict=True)
+        if end - start > 3
+    ]
+
+
+def _marks(
+    drawing: _Drawing, seen: Sequence[tuple[Mark, float, float]]
+) -> tuple[list[Item], dict[str, tuple[str, ...]]]:
+    standing: list[Item] = []
+    for mark, x, y in seen:
+        if mark.kind != "spot":
+            standing += hullpins.still(mark, x, y)
+            drawing.grid.mark(x - 1.6, y - 1.3, x + 1.6, y + 1.3, hullpins.TAKEN)
+    pins = hullpins.gathered([item for item in seen if item[0].kind == "spot"])
+    drawn = hullpins.placed(drawing.grid, pins, drawing.top, drawing.bottom)
+    captions = [item for mark, x, y in seen for item in hullpins.caption(drawing.grid, mark, x, y)]
+    crowds = {pin.key: pin.members for pin in pins if pin.members}
+    return [*standing, *captions, *drawn], crowds
+
+
+def _seen(drawing: _Drawing, marks: Iterable[Mark]) -> Iterable[tuple[Mark, float, float]]:
+    form, view = drawing.form, drawing.view
+    for mark in marks:
+        if outlines.is_seen(form, view, mark.place):
+            at = drawing.transform.to_scene(*form.view_point(view, mark.place))
+            yield mark, at[0], at[1]
+
+
+def _regions(
+    drawing: _Drawing, marks: Sequence[tuple[Mark, float, float]]
+) -> tuple[tuple[str, str], ...]:
+    """Return what can be reached in this view: zones in walking order, then marks."""
+    seen = {number for _, order, number, _, _ in drawing.shapes if order == 1}
+    reached = [
+        (zone.key, zone.in_words)
+        for number, zone in enumerate(drawing.zones)
+        if number in seen and zone.appearance != "not_applicable"
+    ]
+    reached += [(mark.key, mark.said or mark.text) for mark, _, _ in marks]
+    return tuple(reached)
+
+
+_ROW, _SWATCH = 5.6, 6.0
+
+
+def _legend_lines(legend: Sequence[LegendEntry], width: float) -> list[list[LegendEntry]]:
+    rows: list[list[LegendEntry]] = [[]]
+    used = 0.0
+    for entry in legend:
+        wide = _entry_width(entry)
+        if rows[-1] and used + wide > width - 8.0:
+            rows.append([])
+            used = 0.0
+        rows[-1].append(entry)
+        used += wide
+    return rows
+
+
+def _entry_width(entry: LegendEntry) -> float:
+    return _SWATCH + 1.6 + font.width(entry.text, 2.8) + 5.0
+
+
+def _legend_height(legend: Sequence[LegendEntry], width: float) -> float:
+    return _ROW * len(_legend_lines(legend, width)) + 2.0
+
+
+def _legend(legend: Sequence[LegendEntry], width: float, height: float) -> list[Item]:
+    items: list[Item] = []
+    y = height - _legend_height(legend, width)
+    for row in _legend_lines(legend, width):
+        x = 5.0
+        for entry in row:
+            items += _swatch(entry, x, y)
+            items.append(Text(x + _SWATCH + 1.6, y + 2.6, entry.text, 2.8, color="muted"))
+            x += _entry_width(entry)
+        y += _ROW
+    return items
+
+
+def _swatch(entry: LegendEntry, x: float, y: float) -> list[Item]:
+    if entry.appearance == "graded":
+        style = Style(stroke="edge", fill=f"condition.{entry.condition}", width=0.22)
+        return [rect(x, y, _SWATCH, 3.4, style)]
+    if entry.appearance == "none_found":
+        return [tick(x + 2.5, y + 3.0, 2.6, Style(stroke="ink", width=0.36))]
+    box = rect(x, y, _SWATCH, 3.4, _EDGE)
+    if entry.appearance == "not_seen":
+        return [hatch(box, 1.6, Style(stroke="hatch", width=0.18)), box]
+    if entry.appearance == "not_looked":
+        return [rect(x, y, _SWATCH, 3.4, Style(stroke="edge", width=0.25, dash=(1.2, 0.8)))]
+    return [box] if entry.appearance == "not_rated" else []
