@@ -55,8 +55,18 @@ def code_of(error: Coded) -> str:
 
 def sentence(error: Coded) -> str:
     """Say an error of ours in one sentence."""
-    values = {name: _value(name, value, error.values) for name, value in error.values.items()}
-    return say(code_of(error), **{"error": error.code, **values})
+    return say(code_of(error), **_shown(error.code, error.values))
+
+
+def sentence_for(kind: str, code: str, values: Mapping[str, object]) -> str:
+    """Say a code of one family with its values, for example what a check of the logbook found."""
+    full = f"{kind}.{code}"
+    return say(full if knows(full) else "problem.unworded", **_shown(code, values))
+
+
+def _shown(code: str, values: Mapping[str, object]) -> dict[str, object]:
+    shown = {name: _value(name, value, values) for name, value in values.items()}
+    return {"error": code, **shown}
 
 
 def file_sentence(error: OSError) -> str:

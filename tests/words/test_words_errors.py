@@ -57,3 +57,10 @@ def test_files(number: int) -> None:
 
 def test_what_was_not_foreseen() -> None:
     assert "ZeroDivisionError" in errors.said(ZeroDivisionError())
+
+
+def test_a_code_of_another_family_is_said_with_its_values() -> None:
+    values = {"high": 60, "unit": "m", "typed": "870"}
+    said = errors.sentence_for("refused", "number_high", values)
+    assert f"60.0{THIN}m" in said
+    assert "strange_code" in errors.sentence_for("refused", "strange_code", {})
