@@ -189,3 +189,15 @@ def _codes_of_workings(tree: ast.Module) -> list[tuple[ast.Call, str]]:
         notes = [*call.args[3:4], *(one.value for one in call.keywords if one.arg == "note")]
         found += [(call, f"input.{code}") for note in notes for code in texts(note) if code]
     return found
+
+
+def test_every_action_has_a_name_to_undo_by() -> None:
+    missing = [
+        f"{module.at(call)} action.{code}"
+        for module in modules()
+        if module.room == "records"
+        for call in calls(module.tree, "change")
+        for code in _first_text(call)
+        if f"action.{code}" not in codes()
+    ]
+    assert not missing, "actions without a name:\n" + "\n".join(missing)
