@@ -16,9 +16,8 @@ from PySide6.QtWidgets import QApplication
 from hulllog.desktop.preferences import Preferences
 from hulllog.desktop.state import State
 from hulllog.desktop.tasks import Tasks
-from hulllog.desktop.theme import put_on
+from hulllog.desktop.theme import application, put_on
 from hulllog.desktop.window import Window
-from hulllog.words import say
 from hulllog.words.errors import said
 
 if TYPE_CHECKING:
@@ -47,17 +46,6 @@ def open_window(logbook: Path | None) -> int:
         return int(app.exec())
     finally:
         catcher.remove()
-
-
-def application() -> QApplication:
-    """Return the application, made once, in our look."""
-    app = QApplication.instance()
-    if not isinstance(app, QApplication):
-        app = QApplication(sys.argv[:1])
-        app.setApplicationName("hulllog")
-        app.setApplicationDisplayName(say("app.name"))
-        app.setDesktopFileName("hulllog")
-    return app
 
 
 def make_window(logbook: Path | None, preferences: Preferences | None = None) -> Window:

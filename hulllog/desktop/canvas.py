@@ -140,7 +140,7 @@ class Canvas(QWidget):
         self._scale = max(scale, 0.01)
         left = (self.width() - scene.width * self._scale) / 2
         top = (self.height() - scene.height * self._scale) / 2
-        self._origin = QPointF(left, top)
+        self._move_to(QPointF(left, top))
         self._changed_scale()
 
     def zoom(self, factor: float, about: QPointF | None = None) -> None:
@@ -156,16 +156,14 @@ class Canvas(QWidget):
         self._fitted = False
         held = self.to_scene(about)
         self._scale = scale
-        self._origin = about - held * scale
-        self._keep_inside()
+        self._move_to(about - held * scale)
         self._changed_scale()
 
     def pan(self, by: QPointF) -> None:
         """Move the picture by pixels."""
         if self._fitted:
             return
-        self._origin += by
-        self._keep_inside()
+        self._move_to(self._origin + by)
         self.update()
 
     def reveal(self, key: str) -> None:
@@ -178,11 +176,12 @@ class Canvas(QWidget):
         dy = max(view.top() - area.top(), 0) or min(view.bottom() - area.bottom(), 0)
         self.pan(QPointF(dx, dy))
 
-    def _keep_inside(self) -> None:
-        size = QRectF(0, 0, self.scene.width * self._scale, self.scene.height * self._scale)
-        x = _held(self._origin.x(), self.width(), size.width())
-        y = _held(self._origin.y(), self.height(), size.height())
-        self._origin = QPointF(x, y)
+    def _move_to(self, origin: QPointF) -> None:
+        """Put the scene's corner on a whole pixel, so that the pixmap is never smeared."""
+        x = _held(origin.x(), self.width(), self.scene.width * self._scale)
+        y = _held(origin.y(), self.height(), self.scene.height * self._scale)
+        ratio = self.devicePixelRatioF()
+        self._origin = QPointF(round(x * ratio) / ratio, round(y * ratio) / ratio)
 
     def _changed_scale(self) -> None:
         self._settle.start()
@@ -201,7 +200,7 @@ class Canvas(QWidget):
         if self._fitted:
             self.fit()
         else:
-            self._keep_inside()
+            self._move_to(self._origin)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Show the pixmap, and over it what changes with pointer and keyboard."""

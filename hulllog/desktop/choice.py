@@ -49,6 +49,13 @@ class KeyedButton(Drawn):
             self.setAccessibleDescription(say("desktop.choice.key", key=option.key.upper()))
         tip(self, option.more)
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Leave the arrows to the row."""
+        if event.key() in _BACK | _ON:
+            event.ignore()
+        else:
+            super().keyPressEvent(event)
+
     def nextCheckState(self) -> None:
         """Leave it to the row what is chosen."""
 

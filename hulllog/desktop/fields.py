@@ -73,6 +73,7 @@ class Field(QWidget):
         self._key = key or FieldKey("", "")
         self._drafts: Drafts = drafts if drafts is not None and key is not None else NoDrafts()
         self._refused = False
+        self._accepted = ""
         self._waiting: str | None = None
         self._label = _field_label(text, entry, label_width)
         self._build(hint, label_width, after)
@@ -95,10 +96,28 @@ class Field(QWidget):
         """Return what stands in the field."""
         return self.entry.text()
 
+    def whole(self) -> str:
+        """Return all that stands in the field, as it is kept in a draft."""
+        return self.text()
+
+    def said_whole(self, whole: str) -> str:
+        """Return how what is kept is said in a sentence."""
+        return whole
+
     @property
     def dirty(self) -> bool:
         """Whether something stands in it that was not accepted."""
-        return self.text() != self.entry.accepted
+        return self.whole() != self._accepted
+
+    @property
+    def refused(self) -> bool:
+        """Whether a sentence stands below that refused what was typed."""
+        return self._refused
+
+    @property
+    def sentence(self) -> str:
+        """The sentence below the input, empty when there is none."""
+        return "" if self._below.isHidden() else self._below.text()
 
     def show_value(self, text: str) -> None:
         """Show what is kept in the logbook, or the draft over it, with the sentence beside it.
@@ -106,7 +125,7 @@ class Field(QWidget):
         What a person is typing in the field is never overwritten.
         """
         busy = self.dirty
-        self.entry.accepted = text
+        self._take_accepted(text)
         if busy:
             return
         draft = self._drafts.get(self._key.record, self._key.field)
@@ -115,7 +134,7 @@ class Field(QWidget):
             self._quiet()
             return
         self._put(draft)
-        self._show_draft(draft, text)
+        self._show_draft(text)
 
     def type_text(self, text: str) -> None:
         """Put a text in as if it had been typed, and commit it."""
@@ -127,19 +146,18 @@ class Field(QWidget):
     def commit(self) -> bool:
         """Take what was typed; False when it was refused."""
         self._pause.stop()
-        text = self.text()
-        if text == self.entry.accepted:
+        if not self.dirty:
             self._forget()
             self._quiet()
             return True
-        if text == self._waiting:
+        if self.whole() == self._waiting:
             return True
         try:
-            value = self._parse(text)
+            value = self._parse(self.text())
         except EXPECTED as problem:
             self.refuse(problem)
             return False
-        self._waiting = text
+        self._waiting = self.whole()
         self.committed.emit(value)
         return not self._refused
 
@@ -148,7 +166,9 @@ class Field(QWidget):
         stored, self._waiting = self._waiting, None
         if stored is None:
             return
-        self.entry.accepted = stored
+        self._take_accepted(stored)
+        if self.dirty:
+            return
         self._forget()
         self._quiet()
 
@@ -165,7 +185,7 @@ class Field(QWidget):
         """Go back to what is kept."""
         self._pause.stop()
         self._waiting = None
-        self._put(self.entry.accepted)
+        self._put(self._accepted)
         self._forget()
         self._quiet()
 
@@ -173,7 +193,7 @@ class Field(QWidget):
         """Keep what was typed, now."""
         self._pause.stop()
         if self.dirty:
-            self._drafts.put(self._key.record, self._key.field, self.text())
+            self._drafts.put(self._key.record, self._key.field, self.whole())
 
     # Parts
 
@@ -223,17 +243,22 @@ class Field(QWidget):
             self.entry.setText(text)
         self.entry.blockSignals(False)
 
+    def _take_accepted(self, whole: str) -> None:
+        self._accepted = whole
+        self.entry.accepted = whole
+
     def _forget(self) -> None:
         self._pause.stop()
         self._drafts.drop(self._key.record, self._key.field)
 
-    def _show_draft(self, draft: str, kept: str) -> None:
+    def _show_draft(self, kept: str) -> None:
         try:
-            self._parse(draft)
+            self._parse(self.text())
         except EXPECTED as problem:
             self.refuse(problem)
             return
-        self._say(say("desktop.field.draft", kept=kept or say("word.none")), refused=False)
+        said_kept = self.said_whole(kept) or say("word.none")
+        self._say(say("desktop.field.draft", kept=said_kept), refused=False)
 
     def _say(self, sentence: str, *, refused: bool) -> None:
         self._refused = refused

@@ -79,6 +79,7 @@ class Area(QPlainTextEdit):
     def setText(self, text: str) -> None:
         """Put a text into it."""
         self.setPlainText(text)
+        self._grow()
 
     def event(self, event: QEvent) -> bool:
         """Let Ctrl+Z and its like through to the window unless there is typing to take back."""

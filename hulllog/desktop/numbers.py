@@ -13,7 +13,7 @@ from hulllog.desktop.labels import label
 from hulllog.desktop.theme import rowed, typed
 from hulllog.records.values import Measured
 from hulllog.words import say
-from hulllog.words.formats import unit_label
+from hulllog.words.formats import unit_label, with_unit
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -37,20 +37,27 @@ class NumberField(Field):
     ) -> None:
         self.unit = units[0]
         self._bounds = (units[0], low, high)
-        self._accepted_unit = units[0]
+        self._units = tuple(units)
         self._name = rest["key"].field if rest.get("key") else ""
         self._menu = UnitMenu(text, units) if len(units) > 1 else None
         unit = self._menu or label(unit_label(units[0]), role="muted")
         super().__init__(text, Line(), parse=self._measured, after=[unit], **rest)
         self.entry.setMinimumWidth(72)
         if self._menu is not None:
-            self._menu.chosen.connect(self._choose)
+            self._menu.chosen.connect(self.choose_unit)
 
     def show_measured(self, value: Measured | None) -> None:
         """Show a kept value as it was typed, or nothing."""
-        if value is not None:
-            self._set_unit(value.unit)
-        self.show_value(value.text if value else "")
+        self.show_value(_whole(value.text, value.unit) if value else "")
+
+    def whole(self) -> str:
+        """Return number and unit; empty without a number."""
+        return _whole(self.text(), self.unit) if self.text() else ""
+
+    def said_whole(self, whole: str) -> str:
+        """Return number and unit as they are written."""
+        text, _, unit = whole.partition(_SEPARATOR)
+        return with_unit(text, unit) if text else ""
 
     def _measured(self, text: str) -> Measured | None:
         if not text.strip():
@@ -61,19 +68,32 @@ class NumberField(Field):
         Measured.parse(compared, unit, field=self._name, low=low, high=high)
         return value
 
+    def _take_accepted(self, whole: str) -> None:
+        self._accepted = whole
+        self.entry.accepted = whole.partition(_SEPARATOR)[0]
+
+    def _put(self, whole: str) -> None:
+        text, _, unit = whole.partition(_SEPARATOR)
+        super()._put(text)
+        self._set_unit(unit if unit in self._units else self._units[0])
+
     def _set_unit(self, unit: str) -> None:
         self.unit = unit
         if self._menu is not None:
             self._menu.show_unit(unit)
 
-    def _choose(self, unit: str) -> None:
-        if unit == self.unit:
-            return
+    def choose_unit(self, unit: str) -> None:
+        """Take another unit for the figure, and commit it."""
+        # The same figure in another unit is another value: it is committed again.
         self.unit = unit
-        if self.text().strip() and not self.dirty:
-            # The same figure in another unit is another value: it is stored again.
-            self.entry.accepted = ""
         self.commit()
+
+
+_SEPARATOR = "\u241f"
+
+
+def _whole(text: str, unit: str) -> str:
+    return f"{text}{_SEPARATOR}{unit}"
 
 
 class UnitMenu(QToolButton):

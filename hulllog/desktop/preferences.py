@@ -74,7 +74,7 @@ class Preferences:
         """The logbooks opened last, the latest first, without those that are gone."""
         kept = self._store.value("logbooks/recent", [])
         names = [kept] if isinstance(kept, str) else kept if isinstance(kept, list) else []
-        return [Path(str(name)) for name in names if Path(str(name)).is_dir()]
+        return [Path(str(name)) for name in names if name and Path(str(name)).is_dir()]
 
     def opened(self, logbook: Path) -> None:
         """Put a logbook first among the recent ones."""

@@ -29,7 +29,6 @@ _DIRECTIONS = {
     Qt.Key.Key_Down: QPointF(0, 1),
 }
 _ENTER = {Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space}
-_TABBED = {Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason}
 
 
 @dataclass(slots=True)
@@ -296,11 +295,8 @@ class SceneView(Canvas):
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Start at the first part when the keyboard arrives."""
         super().focusInEvent(event)
-        tabbed = event.reason() in {
-            Qt.FocusReason.TabFocusReason,
-            Qt.FocusReason.BacktabFocusReason,
-        }
-        if tabbed and not self._at and self.regions:
+        pressed = event.reason() == Qt.FocusReason.MouseFocusReason
+        if not pressed and not self._at and self.regions:
             self.go_to(self.regions[0][0])
         self.update()
 

@@ -6,6 +6,8 @@ Fusion wears a palette of our own for light, dark and sun.  Colour is asked for 
 
 from __future__ import annotations
 
+import sys
+
 from PySide6.QtCore import QByteArray, QObject, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QIcon, QPainter, QPalette, QPixmap
 from PySide6.QtSvg import QSvgRenderer
@@ -17,6 +19,7 @@ from hulllog.desktop.styling import sheet_of_style
 from hulllog.drawing.font import FAMILY
 from hulllog.drawing.icons import svg
 from hulllog.drawing.palette import DARK, LIGHT, SUN, Palette
+from hulllog.words import say
 
 SMALL, BODY, LEAD, TITLE, DISPLAY = 11, 13, 16, 20, 28
 """The five type sizes, in pixels."""
@@ -96,7 +99,7 @@ class Theme(QObject):
         """Put on another look at once, all over the window."""
         self._chosen = look
         self._load()
-        self.dress(_application())
+        self.dress(application())
         self.changed.emit()
 
     def dress(self, app: QApplication) -> None:
@@ -162,6 +165,17 @@ def theme() -> Theme:
     return _worn[0]
 
 
+def application() -> QApplication:
+    """Return the application, made once, in our look."""
+    app = QApplication.instance()
+    if not isinstance(app, QApplication):
+        app = QApplication(sys.argv[:1])
+        app.setApplicationName("hulllog")
+        app.setApplicationDisplayName(say("app.name"))
+        app.setDesktopFileName("hulllog")
+    return app
+
+
 def put_on(app: QApplication, look: Look) -> Theme:
     """Give the application our style, font and palette, once at the start."""
     app.setStyle("Fusion")
@@ -213,12 +227,6 @@ def _dress(widget: QWidget, worn: Theme) -> None:
 def _follow_system() -> None:
     if theme().chosen is Look.SYSTEM:
         theme().wear(Look.SYSTEM)
-
-
-def _application() -> QApplication:
-    app = QApplication.instance()
-    assert isinstance(app, QApplication)
-    return app
 
 
 def _picture(name: str, palette: Palette, role: str, size: int = 20) -> QPixmap:
