@@ -25,6 +25,8 @@ ELLIPSIS = "…"
 SMALL, BODY, HEAD = 2.9, 3.4, 4.2
 """Type sizes in mm: 11, 13 and 16 pixels at 96 to the inch; 8, 10 and 12 points on paper."""
 _OPEN, _SHUT = "‹", "›"
+_CAP = 0.698
+"""The height of a capital as a share of the size, so that layout needs not open the file."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,7 +188,7 @@ def width(text: str, size: float, *, bold: bool = False) -> float:
 
 def cap_height(size: float) -> float:
     """Return the height of a capital above the baseline, in the unit of ``size``."""
-    return face().cap_height * size
+    return _CAP * size
 
 
 def fit(text: str, room: float, size: float, *, bold: bool = False) -> str:

@@ -21,6 +21,7 @@ def test_the_font_is_read_as_another_reader_reads_it(bold):
     assert dict(ours.glyphs) == cmap
     assert list(ours.advances) == [other["hmtx"][name][0] for name in names]
     assert ours.cap_height == other["OS/2"].sCapHeight / other["head"].unitsPerEm
+    assert font.cap_height(10) == pytest.approx(10 * ours.cap_height)
     assert ours.x_height == other["OS/2"].sxHeight / other["head"].unitsPerEm
     assert ours.ascent == other["hhea"].ascent / other["head"].unitsPerEm
 
