@@ -23,7 +23,7 @@ SOURCE = HERE / "words"
 TARGET = HERE / "locale"
 BASE = "en_GB"
 
-_CODE = re.compile(r"[a-zA-Z0-9_/%-]+(\.[a-zA-Z0-9_/%-]+)+")
+_CODE = re.compile(r"[a-zA-Z0-9_/%()-]+(\.[a-zA-Z0-9_/%()-]+)+")
 _FIELD = re.compile(r"\{([a-z][a-z0-9_]*)\}")
 
 

@@ -23,6 +23,7 @@ THIN = "\u202f"
 """The narrow space between number and unit, at which no line breaks."""
 MINUS = "\u2212"
 _DIGITS = 3
+_SMALLEST = 9
 
 
 class MeasuredLike(Protocol):
@@ -49,6 +50,9 @@ class _Unit:
     offset: float = 0.0
 
 
+_POUND = 0.45359237
+_YEAR = 365.25 * 86400
+
 _UNITS: Mapping[str, _Unit] = {
     "1": _Unit("number", 1, 2),
     "percent": _Unit("number", 0.01, 1),
@@ -63,16 +67,23 @@ _UNITS: Mapping[str, _Unit] = {
     "dm2": _Unit("area", 1e-2, 1),
     "cm2": _Unit("area", 1e-4, 0),
     "mm2": _Unit("area", 1e-6, 0),
+    "in2": _Unit("area", 0.0254**2, 1),
     "ft2": _Unit("area", 0.3048**2, 1),
     "m3": _Unit("volume", 1, 2),
     "L": _Unit("volume", 1e-3, 2),
     "mL": _Unit("volume", 1e-6, 0),
+    "ft3": _Unit("volume", 0.3048**3, 1),
+    "qt_us": _Unit("volume", 3.785411784e-3 / 4, 1),
     "gal_us": _Unit("volume", 3.785411784e-3, 2),
     "gal_imp": _Unit("volume", 4.54609e-3, 2),
     "kg": _Unit("mass", 1, 2),
     "g": _Unit("mass", 1e-3, 0),
+    "mg": _Unit("mass", 1e-6, 0),
     "t": _Unit("mass", 1000, 2),
-    "lb": _Unit("mass", 0.45359237, 2),
+    "lb": _Unit("mass", _POUND, 2),
+    "oz": _Unit("mass", _POUND / 16, 1),
+    "ton_long": _Unit("mass", 2240 * _POUND, 2),
+    "ton_short": _Unit("mass", 2000 * _POUND, 2),
     "V": _Unit("potential", 1, 2),
     "mV": _Unit("potential", 1e-3, 0),
     "A": _Unit("current", 1, 2),
@@ -87,7 +98,11 @@ _UNITS: Mapping[str, _Unit] = {
     "min": _Unit("time", 60, 0),
     "h": _Unit("time", 3600, 1),
     "d": _Unit("time", 86400, 0),
-    "year": _Unit("time", 365.25 * 86400, 1),
+    "month": _Unit("time", _YEAR / 12, 0),
+    "year": _Unit("time", _YEAR, 1),
+    "mm/year": _Unit("corrosion rate", 1e-3 / _YEAR, 2),
+    "um/year": _Unit("corrosion rate", 1e-6 / _YEAR, 0),
+    "mil/year": _Unit("corrosion rate", 25.4e-6 / _YEAR, 1),
     "kg/kg": _Unit("humidity ratio", 1, 4),
     "g/kg": _Unit("humidity ratio", 1e-3, 1),
     "m2/L": _Unit("spreading rate", 1e3, 1),
@@ -95,14 +110,29 @@ _UNITS: Mapping[str, _Unit] = {
     "ft2/gal_imp": _Unit("spreading rate", 0.3048**2 / 4.54609e-3, 0),
     "A/m2": _Unit("current density", 1, 3),
     "mA/m2": _Unit("current density", 1e-3, 1),
+    "C/kg": _Unit("charge per mass", 1, 0),
+    "Ah/kg": _Unit("charge per mass", 3600, 0),
+    "ohm.m": _Unit("resistivity", 1, 2),
+    "kg/m3": _Unit("density", 1, 0),
+    "g/cm3": _Unit("density", 1000, 2),
+    "kg/L": _Unit("density", 1000, 2),
+    "lb/gal_us": _Unit("density", _POUND / 3.785411784e-3, 1),
+    "1/m2": _Unit("number per area", 1, 1),
+    "1/cm2": _Unit("number per area", 1e4, 2),
+    "kg/(m2.s)": _Unit("mass loss rate", 1, 2),
+    "g/(m2.d)": _Unit("mass loss rate", 1e-3 / 86400, 2),
+    "mg/(dm2.d)": _Unit("mass loss rate", 1e-4 / 86400, 1),
     "Pa": _Unit("pressure", 1, 0),
     "hPa": _Unit("pressure", 100, 0),
+    "kPa": _Unit("pressure", 1000, 1),
+    "MPa": _Unit("pressure", 1e6, 1),
+    "psi": _Unit("pressure", _POUND * 9.80665 / 0.0254**2, 0),
     "nmi": _Unit("length", 1852, 0),
     "kn": _Unit("speed", 1852 / 3600, 1),
     "m/s": _Unit("speed", 1, 2),
 }
 
-_COUNTED = frozenset({"d", "year"})
+_COUNTED = frozenset({"d", "month", "year"})
 """Units whose label has a plural."""
 
 _ALWAYS: Mapping[str, str] = {"V": "mV", "kg/kg": "g/kg", "A/m2": "mA/m2", "K": "degC"}
@@ -119,6 +149,7 @@ _IN_SYSTEM: Mapping[System, Mapping[str, str]] = {
         "L": "gal_imp",
         "kg": "lb",
         "m2/L": "ft2/gal_imp",
+        "mm/year": "mil/year",
     },
     "us": {
         "m": "ft",
@@ -131,6 +162,9 @@ _IN_SYSTEM: Mapping[System, Mapping[str, str]] = {
         "degC": "degF",
         "degC_difference": "degF_difference",
         "m2/L": "ft2/gal_us",
+        "mm/year": "mil/year",
+        "kg/L": "lb/gal_us",
+        "MPa": "psi",
     },
 }
 
@@ -159,13 +193,16 @@ def unit_label(unit: str) -> str:
 def decimals_for(value: float, unit: str) -> int:
     """Return how many decimals of a computed figure are worth showing: three digits in all.
 
-    Never more than the unit bears: a millimetre has one, a millivolt none.  Our own rule.
+    Never more than the unit bears: a millimetre has one, a millivolt none.  But what is not nought
+    is not shown as nought: then its first digit is.  Our own rule.
     """
     most = _UNITS[unit].decimals if unit in _UNITS else 2
     if value == 0 or not math.isfinite(value):
         return most
     before = math.floor(math.log10(abs(value))) + 1
-    return max(0, min(most, _DIGITS - before))
+    decimals = max(0, min(most, _DIGITS - before))
+    gone = abs(value) <= 0.5 * 10**-decimals
+    return min(1 - before, _SMALLEST) if gone else decimals
 
 
 def figure(value: float | Decimal, decimals: int | None = None) -> str:

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from hulllog.trade.units import UNITS
 from hulllog.words import codes, formats
 from hulllog.words.figures import _IN_SYSTEM, _UNITS, MINUS, THIN, decimals_for
 from hulllog.words.formats import Preference, prefer
@@ -35,6 +36,9 @@ class Typed:
         (1, "d", "1 day"),
         (3, "d", "3 days"),
         (4.25, "1", "4.25"),
+        (0.3, "mV", "0.3 mV"),
+        (0.5, "d", "0.5 days"),
+        (0.0004, "kg", "0.0004 kg"),
     ],
 )
 def test_three_digits_and_the_unit(value: float, unit: str, written: str) -> None:
@@ -143,6 +147,15 @@ def test_units_turn_back(value: float, pair: tuple[str, str]) -> None:
 def test_units_of_different_kinds_do_not_turn() -> None:
     with pytest.raises(ValueError, match="kg does not turn into mm"):
         formats.convert(1, "kg", "mm")
+
+
+def test_units_are_those_of_the_sums() -> None:
+    assert set(_UNITS) == set(UNITS)
+    for code, unit in UNITS.items():
+        shown = _UNITS[code]
+        assert shown.dimension == unit.quantity, code
+        assert shown.factor == pytest.approx(float(unit.factor), rel=1e-12), code
+        assert shown.offset == pytest.approx(float(unit.offset), rel=1e-12), code
 
 
 def test_every_unit_has_a_label() -> None:
