@@ -1,0 +1,249 @@
+"""Anodes: positions, the pieces fitted there, and looks at them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from hulllog.records.errors import Refused
+from hulllog.records.model import AnodeCheck, AnodePiece, AnodePosition, ContactReading, Visit
+from hulllog.records.operations import choices, queries
+from hulllog.records.operations import typed as t
+from hulllog.records.operations.keeping import change_fields, make, name_of
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from hulllog.records.book import Book
+    from hulllog.records.logbook import Logbook
+
+MASS_UNITS = ("kg", "g", "lb")
+POSITION: t.Fields = {
+    "name": t.name(),
+    "place": t.place(),
+    "protects": t.some_of(),
+    "mirror_id": t.link(AnodePosition),
+}
+PIECE: t.Fields = {
+    "metal": t.one_of(choices.ANODE_METALS, wanted=True),
+    "pattern": t.name(wanted=False),
+    "mass_new": t.amount(*MASS_UNITS, low=0.005, high=200),
+    "mass_new_from": t.one_of(choices.MASS_FROM, wanted=True),
+    "insert_mass": t.amount(*MASS_UNITS, low=0, high=100),
+    "fitted_visit_id": t.link(Visit),
+    "fitted": t.date(future=False),
+    "basis": t.BASIS,
+}
+CHECK: t.Fields = {
+    "state": t.one_of(choices.STATES, wanted=True),
+    "way": t.one_of(choices.ANODE_WAYS, wanted=True),
+    "mass": t.amount(*MASS_UNITS, low=0, high=200),
+    "left_low": t.share(),
+    "left_high": t.share(),
+    "contact": t.one_of(choices.CONTACTS),
+    "painted_over": t.flag(),
+    "note": t.NOTE,
+    "basis": t.BASIS,
+}
+SCALE_SLACK = 1.01
+"""A check may weigh this much of the mass when new before it is refused: two scales differ."""
+
+
+def add_position(
+    logbook: Logbook,
+    *,
+    name: str,
+    protects: Sequence[str] = (),
+    place: t.Typed = None,
+    mirror_id: str | None = None,
+) -> str:
+    """Enter where an anode sits and what it protects."""
+    typed = {"name": name, "protects": protects, "place": place, "mirror_id": mirror_id}
+    with logbook.change("anode.position", name=name) as book:
+        return make(book, AnodePosition, t.read(book, POSITION, typed))
+
+
+def set_position(
+    logbook: Logbook, position_id: str, field: str, typed: t.Typed, *, reason: str | None = None
+) -> None:
+    """Set a field of POSITION."""
+    change_fields(
+        logbook, "anode.set_position", AnodePosition, position_id, POSITION, {field: typed},
+        reason=reason, field=field,
+    )  # fmt: skip
+
+
+def fit_piece(
+    logbook: Logbook,
+    position_id: str,
+    *,
+    metal: str = "zinc",
+    visit_id: str | None = None,
+    fitted: t.When | None = None,
+    pattern: str | None = None,
+    mass_new: t.Amount | None = None,
+    mass_new_from: str | None = None,
+    insert_mass: t.Amount | None = None,
+    basis: str = "at_the_time",
+) -> str:
+    """Fit a new anode, at a visit or on a date; the one that was there comes off."""
+    position = name_of(logbook, AnodePosition, position_id, "position")
+    with logbook.change("anode.fit", position=position) as book:
+        piece = new_piece(
+            book,
+            position_id,
+            {
+                "metal": metal, "fitted_visit_id": visit_id, "fitted": fitted,
+                "pattern": pattern, "mass_new": mass_new,
+                "mass_new_from": mass_new_from or ("weighed" if mass_new else "unknown"),
+                "insert_mass": insert_mass, "basis": basis,
+            },
+        )  # fmt: skip
+    return piece.id
+
+
+def new_piece(book: Book, position_id: str, typed: dict[str, t.Typed]) -> AnodePiece:
+    """Add a piece inside a change and take off the one before."""
+    t.needed(book, AnodePosition, position_id, "position")
+    values = t.read(book, PIECE, typed)
+    mass, insert = values.get("mass_new"), values.get("insert_mass")
+    if mass and insert and insert.si >= mass.si:
+        raise Refused("insert_heavier_than_new", field="insert_mass", typed=insert.text)
+    before = queries.present_piece(book, position_id)
+    if before is not None:
+        before.removed_visit_id = values.get("fitted_visit_id")
+        before.removed = values.get("fitted")
+    piece = AnodePiece(position_id=position_id, **values)
+    book.add(piece)
+    book.flush()
+    return piece
+
+
+def remove_piece(
+    logbook: Logbook,
+    piece_id: str,
+    *,
+    visit_id: str | None = None,
+    removed: t.When | None = None,
+    reason: str | None = None,
+) -> None:
+    """Take an anode off without fitting another."""
+    fields = {"removed_visit_id": t.link(Visit), "removed": t.date(future=False)}
+    with logbook.read() as book:
+        piece = t.needed(book, AnodePiece, piece_id, "piece")
+    position = name_of(logbook, AnodePosition, piece.position_id)
+    if not visit_id and not removed:
+        raise Refused("date_wanted", field="removed")
+    with logbook.change("anode.remove", reason=reason, position=position) as book:
+        piece = t.needed(book, AnodePiece, piece_id)
+        typed = {"removed_visit_id": visit_id, "removed": removed}
+        for field, value in t.read(book, fields, typed).items():
+            setattr(piece, field, value)
+
+
+def set_piece(
+    logbook: Logbook, piece_id: str, field: str, typed: t.Typed, *, reason: str | None = None
+) -> None:
+    """Set a field of PIECE; a mass when new below a weighed check is refused."""
+    with logbook.change("anode.set_piece", reason=reason, field=field) as book:
+        piece = t.needed(book, AnodePiece, piece_id, "piece")
+        setattr(piece, field, t.read(book, PIECE, {field: typed})[field])
+        for check in queries.kept(book, AnodeCheck, AnodeCheck.piece_id == piece_id):
+            _refuse_heavier(piece, check)
+
+
+def check_anode(
+    logbook: Logbook,
+    piece_id: str,
+    *,
+    visit_id: str,
+    way: str,
+    mass: t.Amount | None = None,
+    left: str | None = None,
+    contact: str | None = None,
+    painted_over: bool = False,
+    state: str = "found",
+    note: str | None = None,
+    basis: str = "at_the_time",
+) -> str:
+    """Enter a look at an anode: weighed clean and dry, by eye, or renewed without weighing.
+
+    ``left`` by eye is one of EYE_SHARES.  Raises Refused ``heavier_than_new`` on ``mass``.
+    """
+    with logbook.read() as book:
+        piece = t.needed(book, AnodePiece, piece_id, "piece")
+    position = name_of(logbook, AnodePosition, piece.position_id)
+    with logbook.change("anode.check", position=position, way=way) as book:
+        typed = {
+            "state": state, "way": way, "mass": mass, "contact": contact,
+            "painted_over": painted_over, "note": note, "basis": basis,
+        }  # fmt: skip
+        check = new_check(book, piece_id, visit_id, typed, left)
+    return check.id
+
+
+def new_check(
+    book: Book, piece_id: str, visit_id: str, typed: dict[str, t.Typed], left: str | None
+) -> AnodeCheck:
+    """Add a check inside a change."""
+    piece = t.needed(book, AnodePiece, piece_id, "piece")
+    t.needed(book, Visit, visit_id, "visit")
+    values = t.read(book, CHECK, {**typed, **eye(left)})
+    if values["way"] == "weighed" and values.get("mass") is None:
+        raise Refused("number_wanted", field="mass")
+    if values["way"] == "by_eye" and values.get("left_low") is None:
+        raise Refused("choice_wanted", field="left")
+    check = AnodeCheck(piece_id=piece_id, visit_id=visit_id, **values)
+    _refuse_heavier(piece, check)
+    book.add(check)
+    book.flush()
+    return check
+
+
+def eye(left: str | None) -> dict[str, t.Typed]:
+    """Return the interval that a share by eye stands for."""
+    if not left:
+        return {}
+    if left not in choices.EYE_SHARES:
+        raise Refused("unknown_choice", field="left", typed=left)
+    low, high = choices.EYE_SHARES[left]
+    return {"left_low": low, "left_high": high}
+
+
+def _refuse_heavier(piece: AnodePiece, check: AnodeCheck) -> None:
+    new, mass = piece.mass_new, check.mass
+    if new is not None and mass is not None and mass.si > new.si * SCALE_SLACK:
+        raise Refused(
+            "heavier_than_new",
+            field="mass",
+            typed=f"{mass.text} {mass.unit}",
+            new=f"{new.text} {new.unit}",
+        )
+
+
+def set_check(
+    logbook: Logbook,
+    check_id: str,
+    typed: dict[str, t.Typed],
+    *,
+    left: str | None = None,
+    reason: str | None = None,
+) -> None:
+    """Set fields of CHECK of a look at an anode."""
+    with logbook.read() as book:
+        check = t.needed(book, AnodeCheck, check_id, "check")
+        position_id = t.needed(book, AnodePiece, check.piece_id).position_id
+    position = name_of(logbook, AnodePosition, position_id)
+    with logbook.change("anode.set_check", reason=reason, position=position) as book:
+        check = t.needed(book, AnodeCheck, check_id)
+        for field, value in t.read(book, CHECK, {**typed, **eye(left)}).items():
+            setattr(check, field, value)
+        _refuse_heavier(t.needed(book, AnodePiece, check.piece_id), check)
+
+
+def add_contact(logbook: Logbook, check_id: str, *, part: str, resistance: t.Amount) -> str:
+    """Enter the resistance from an anode to what it protects."""
+    fields = {"part": t.name(), "resistance": t.amount("ohm", low=0, high=1e7, wanted=True)}
+    with logbook.change("anode.contact", part=part) as book:
+        t.needed(book, AnodeCheck, check_id, "check")
+        values = t.read(book, fields, {"part": part, "resistance": resistance})
+        return make(book, ContactReading, {"check_id": check_id, **values})

@@ -1,0 +1,126 @@
+"""What is said of photographs: what they show, their captions, the clocks of cameras."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+from sqlalchemy import select
+
+from hulllog.records.errors import Refused
+from hulllog.records.model import (
+    Annotation,
+    AnodePosition,
+    Photo,
+    PhotoPlace,
+    Spot,
+    Visit,
+    Zone,
+)
+from hulllog.records.operations import choices
+from hulllog.records.operations import typed as t
+from hulllog.records.operations.keeping import change_fields, make, name_of
+
+if TYPE_CHECKING:
+    from hulllog.records.logbook import Logbook
+
+SHOWN: t.Fields = {
+    "place": t.place(),
+    "spot_id": t.link(Spot),
+    "zone_id": t.link(Zone),
+    "anode_position_id": t.link(AnodePosition),
+}
+PHOTO: t.Fields = {
+    "caption": t.text(),
+    "state": t.one_of(choices.STATES),
+    "visit_id": t.link(Visit),
+}
+
+
+def place_photo(logbook: Logbook, photo_id: str, **shows: t.Typed) -> str:
+    """Say what a photograph shows: a place, spot_id, zone_id or anode_position_id."""
+    about = name_of(logbook, Photo, photo_id, "photo")
+    with logbook.change("photo.place", photo=about) as book:
+        t.needed(book, Photo, photo_id)
+        values = t.read(book, SHOWN, shows)
+        if not any(values.values()):
+            raise Refused("choice_wanted", field="place")
+        return make(book, PhotoPlace, {"photo_id": photo_id, **values})
+
+
+def move_photo_place(
+    logbook: Logbook, photo_place_id: str, place: t.Typed, *, zone_id: str | None = None
+) -> None:
+    """Move the mark of a photograph on the drawing."""
+    with logbook.change("photo.move") as book:
+        shown = t.needed(book, PhotoPlace, photo_place_id, "photo_place")
+        values = t.read(book, SHOWN, {"place": place, "zone_id": zone_id or shown.zone_id})
+        shown.place, shown.zone_id = values["place"], values["zone_id"]
+
+
+def remove_photo_place(logbook: Logbook, photo_place_id: str) -> None:
+    """Take the mark of a photograph off the drawing; the photograph stays."""
+    with logbook.change("photo.unplace") as book:
+        t.needed(book, PhotoPlace, photo_place_id, "photo_place").withdrawn = True
+
+
+def set_photo(
+    logbook: Logbook, photo_id: str, field: str, typed: t.Typed, *, reason: str | None = None
+) -> None:
+    """Set the caption, state or visit of a photograph."""
+    change_fields(
+        logbook, "photo.set", Photo, photo_id, PHOTO, {field: typed}, reason=reason, field=field
+    )
+
+
+def caption(logbook: Logbook, photo_id: str, text: str, *, reason: str | None = None) -> None:
+    """Write under a photograph what it shows."""
+    set_photo(logbook, photo_id, "caption", text, reason=reason)
+
+
+def correct_clock(
+    logbook: Logbook, camera: str, minutes: int, *, reason: str, visit_id: str | None = None
+) -> int:
+    """Say how many minutes to add to what a camera's clock gave; returns the photos it changes.
+
+    The capture time as read is never altered.
+    """
+    if not reason.strip():
+        raise Refused("text_wanted", field="reason")
+    with logbook.change("photo.clock", reason=reason, camera=camera, minutes=minutes) as book:
+        query = select(Photo).where(Photo.camera == camera)
+        if visit_id:
+            query = query.where(Photo.visit_id == visit_id)
+        photos = book.scalars(query).all()
+        if not photos:
+            raise Refused("no_photo_of_camera", field="camera", camera=camera)
+        for photo in photos:
+            photo.clock_correction, photo.clock_reason = minutes or None, reason
+    return len(photos)
+
+
+def annotate(
+    logbook: Logbook,
+    photo_id: str,
+    *,
+    sort: str,
+    points: Sequence[Sequence[float]],
+    text: str | None = None,
+    length: t.Amount | None = None,
+) -> str:
+    """Draw on a photograph: points in shares of its width and height; a length measured there."""
+    about = name_of(logbook, Photo, photo_id, "photo")
+    fields: dict[str, t.Reader] = {
+        "sort": t.name(),
+        "text": t.text(),
+        "length": t.amount("mm", "cm", "m", "in", low=0.01, high=100_000),
+    }
+    with logbook.change("photo.annotate", photo=about) as book:
+        t.needed(book, Photo, photo_id)
+        values: dict[str, Any] = t.read(
+            book, fields, {"sort": sort, "text": text, "length": length}
+        )
+        marks = [[float(x), float(y)] for x, y in points]
+        if not all(0 <= value <= 1 for mark in marks for value in mark):
+            raise Refused("place_outside", field="points")
+        return make(book, Annotation, {"photo_id": photo_id, "points": marks, **values})

@@ -1,0 +1,310 @@
+"""The boat: made from six answers, her particulars corrected or converted, names and numbers."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from hulllog.hull import particulars as hull
+from hulllog.hull.form import HullForm
+from hulllog.hull.particulars import Particulars, ParticularsError, assume
+from hulllog.hull.zones import default_zones
+from hulllog.records.errors import Refused
+from hulllog.records.model import (
+    FormerName,
+    FormVersion,
+    Registration,
+    Vessel,
+    Visit,
+    Zone,
+    ZoneVersion,
+)
+from hulllog.records.operations import queries
+from hulllog.records.operations import typed as t
+from hulllog.records.operations.keeping import change_fields, make
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from hulllog.hull.zones import ZoneOutline
+    from hulllog.records.book import Book
+    from hulllog.records.logbook import Logbook
+
+LENGTH_UNITS = ("m", "ft", "cm", "mm")
+MEASURES: t.Fields = {
+    "length": t.amount(*LENGTH_UNITS, low=hull.LENGTHS[0], high=hull.LENGTHS[1], wanted=True),
+    "beam": t.amount(*LENGTH_UNITS, low=0.2, high=30, wanted=True),
+    "draught": t.amount(*LENGTH_UNITS, low=0.05, high=10, wanted=True),
+    "lwl": t.amount(*LENGTH_UNITS, low=1, high=60),
+    "freeboard_bow": t.amount(*LENGTH_UNITS, low=0.1, high=10),
+    "freeboard_middle": t.amount(*LENGTH_UNITS, low=0.1, high=10),
+    "freeboard_stern": t.amount(*LENGTH_UNITS, low=0.1, high=10),
+    "waterline_beam": t.amount(*LENGTH_UNITS, low=0.2, high=30),
+    "displacement": t.amount("t", "kg", "lb", low=0.03, high=1000),
+}
+CHOICES: t.Fields = {
+    "kind": t.one_of(hull.KINDS, wanted=True),
+    "keel": t.one_of(hull.KEELS, wanted=True),
+    "bow": t.one_of(hull.BOWS, wanted=True),
+    "stern": t.one_of(hull.STERNS, wanted=True),
+    "rudder": t.one_of(hull.RUDDERS, wanted=True),
+    "drive": t.one_of(hull.DRIVES, wanted=True),
+    "planking": t.one_of(hull.PLANKINGS, wanted=True),
+}
+PARTICULARS: t.Fields = {**MEASURES, **CHOICES}
+KEPT_AS_TYPED = ("length", "beam", "draught", "displacement")
+ABOUT: t.Fields = {
+    "name": t.name(),
+    "material": t.one_of(hull.MATERIALS, wanted=True),
+    "rig": t.name(wanted=False),
+    "builder": t.name(wanted=False),
+    "design": t.name(wanted=False),
+    "built": t.date(future=False),
+    "craft_number": t.name(wanted=False),
+    "home": t.name(wanted=False),
+    "note": t.NOTE,
+}
+
+
+def create_vessel(
+    logbook: Logbook,
+    *,
+    name: str,
+    kind: str,
+    material: str,
+    keel: str,
+    length: t.Amount,
+    beam: t.Amount,
+    draught: t.Amount,
+    sample: bool = False,
+    **about: t.Typed,
+) -> str:
+    """Enter the boat from six answers; all else is assumed by type, and her zones are drawn.
+
+    ``about`` may hold the fields of ABOUT and further PARTICULARS, which then are not assumed.
+    """
+    answers = {"kind": kind, "keel": keel, "length": length, "beam": beam, "draught": draught}
+    more = {field: about.pop(field) for field in tuple(about) if field in PARTICULARS}
+    about |= {"name": name, "material": material}
+    with logbook.change("vessel.create", name=name) as book:
+        if queries.vessel(book):
+            raise Refused("vessel_there_already")
+        told = t.read(book, ABOUT, about)
+        values = t.read(book, PARTICULARS, {**answers, **more})
+        form, assumed = _assumed(values, material)
+        vessel_id = make(book, Vessel, {"kind": kind, "sample": sample, **told})
+        version = _new_form(book, form, assumed, values, number=1)
+        _new_zones(book, version, default_zones(HullForm.build(form)), from_visit_id=None)
+    return vessel_id
+
+
+def _assumed(values: Mapping[str, Any], material: str) -> tuple[Particulars, list[str]]:
+    """Complete the six answers; what was given besides them leads."""
+    try:
+        guess, assumed = assume(
+            values["kind"],
+            material,
+            values["keel"],
+            values["length"].si,
+            values["beam"].si,
+            values["draught"].si,
+        )
+        return _with(guess, values), [field for field in assumed if values.get(field) is None]
+    except ParticularsError as problem:
+        raise _refused(problem) from problem
+
+
+def _with(form: Particulars, values: Mapping[str, Any]) -> Particulars:
+    changed = {
+        field: value if isinstance(value, str) else value.si
+        for field, value in values.items()
+        if value is not None
+    }
+    cleared = {field for field, value in values.items() if value is None}
+    kept = {field: value for field, value in form.to_json().items() if field not in cleared}
+    return Particulars.from_json({**kept, **changed})
+
+
+def _refused(problem: ParticularsError) -> Refused:
+    field = str(problem.values.get("field", ""))
+    value, low, high = (problem.values.get(name) for name in ("value", "low", "high"))
+    if not isinstance(value, int | float):
+        return Refused("unknown_choice", field=field, typed=str(value))
+    if isinstance(high, int | float) and value > high:
+        return Refused("measure_high", field=field, value=value, unit="m", high=high)
+    least = low if isinstance(low, int | float) else 0.0
+    return Refused("measure_low", field=field, value=value, unit="m", low=least)
+
+
+def _new_form(
+    book: Book,
+    form: Particulars,
+    assumed: Sequence[str],
+    values: Mapping[str, Any],
+    **more: Any,
+) -> FormVersion:
+    typed = {field: values[field] for field in KEPT_AS_TYPED if values.get(field) is not None}
+    version = FormVersion(particulars=form.to_json(), assumed=list(assumed), **typed, **more)
+    book.add(version)
+    book.flush()
+    return version
+
+
+def _new_zones(
+    book: Book,
+    version: FormVersion,
+    outlines: Sequence[ZoneOutline],
+    *,
+    from_visit_id: str | None,
+) -> None:
+    """Give every outline a new version of its zone; zones whose outline is gone are withdrawn."""
+    known = {zone.code: zone for zone in queries.kept(book, Zone)}
+    for n, outline in enumerate(outlines, 1):
+        zone = known.pop(outline.code, None)
+        if zone is None:
+            zone = Zone(code=outline.code, name=zone_name(outline.code), walk_order=n)
+            book.add(zone)
+            book.flush()
+        zone.walk_order = n
+        made = queries.next_number(book, ZoneVersion, ZoneVersion.zone_id == zone.id)
+        book.add(
+            ZoneVersion(
+                zone_id=zone.id,
+                form_version_id=version.id,
+                from_visit_id=from_visit_id,
+                number=made,
+                outline=outline.to_json(),
+            )
+        )
+    for zone in known.values():
+        zone.withdrawn = True
+
+
+def zone_name(code: str) -> str:
+    """Return the name that a zone gets when it is made; its owner may change it."""
+    from hulllog.words import knows, say
+
+    words = code.split("-")
+    if knows(f"zone_name.{code}"):
+        return say(f"zone_name.{code}")
+    hand = words[1] if words[0] in ("keel", "bulb", "wing") and len(words) > 2 else ""
+    what = f"{words[0]}_{hand}" if hand else words[0]
+    rest = words[2:] if hand else words[1:]
+    along = [word for word in rest if word in ("forward", "middle", "aft", "outer", "inner")]
+    sides = [word for word in rest if word not in along]
+    area = " ".join([say(f"zone_name.{what}"), *(say(f"zone_name.{word}") for word in along)])
+    return ", ".join([area, *(say(f"zone_name.{word}") for word in sides)])
+
+
+# Later
+
+
+def set_about(logbook: Logbook, field: str, typed: t.Typed, *, reason: str | None = None) -> None:
+    """Set a field of ABOUT: name, builder, home, note …"""
+    with logbook.read() as book:
+        vessel = _vessel(book)
+    change_fields(
+        logbook, "vessel.set", Vessel, vessel.id, ABOUT, {field: typed}, reason=reason, field=field
+    )
+
+
+def _vessel(book: Book) -> Vessel:
+    found = queries.vessel(book)
+    if found is None:
+        raise Refused("no_vessel")
+    return found
+
+
+def correct_particulars(logbook: Logbook, *, reason: str | None = None, **typed: t.Typed) -> None:
+    """Correct measures of the present form: they were wrong, she was always so.
+
+    What is given is no longer assumed.  Zones are drawn anew only where her parts change.
+    """
+    with logbook.change("particulars.correct", reason=reason, fields=sorted(typed)) as book:
+        version = queries.form_version(book)
+        if version is None:
+            raise Refused("no_vessel")
+        before = Particulars.from_json(version.particulars)
+        values = t.read(book, PARTICULARS, typed)
+        form = _checked(before, values)
+        version.particulars = form.to_json()
+        version.assumed = [field for field in version.assumed if values.get(field) is None]
+        for field in KEPT_AS_TYPED:
+            if field in values:
+                setattr(version, field, values[field])
+        _kind_follows(book, values)
+        _redraw(book, version, before, form, None)
+
+
+def convert(
+    logbook: Logbook,
+    *,
+    begins: t.When,
+    from_visit_id: str | None = None,
+    **typed: t.Typed,
+) -> str:
+    """Begin a new form at a date: a new keel, a new rudder.  Older visits keep the older one."""
+    with logbook.change("particulars.convert", fields=sorted(typed)) as book:
+        version = queries.form_version(book)
+        if version is None:
+            raise Refused("no_vessel")
+        before = Particulars.from_json(version.particulars)
+        values = t.read(book, PARTICULARS, typed)
+        form = _checked(before, values)
+        when = t.read(book, {"begins": t.date(wanted=True)}, {"begins": begins})
+        if from_visit_id:
+            t.needed(book, Visit, from_visit_id, "from_visit_id")
+        as_typed = {field: getattr(version, field) for field in KEPT_AS_TYPED} | values
+        assumed = [field for field in version.assumed if values.get(field) is None]
+        made = _new_form(book, form, assumed, as_typed, number=version.number + 1, **when)
+        _kind_follows(book, values)
+        _redraw(book, made, before, form, from_visit_id)
+    return made.id
+
+
+def _checked(before: Particulars, values: Mapping[str, Any]) -> Particulars:
+    try:
+        return _with(before, values)
+    except ParticularsError as problem:
+        raise _refused(problem) from problem
+
+
+def _kind_follows(book: Book, values: Mapping[str, Any]) -> None:
+    if values.get("kind"):
+        _vessel(book).kind = values["kind"]
+
+
+def _redraw(
+    book: Book,
+    version: FormVersion,
+    before: Particulars,
+    after: Particulars,
+    from_visit_id: str | None,
+) -> None:
+    old, new = HullForm.build(before), HullForm.build(after)
+    if old.parts != new.parts or before.kind != after.kind:
+        _new_zones(book, version, default_zones(new), from_visit_id=from_visit_id)
+
+
+def rename_zone(logbook: Logbook, zone_id: str, name: str) -> None:
+    """Give a zone another name; its code stays."""
+    change_fields(logbook, "zone.rename", Zone, zone_id, {"name": t.name()}, {"name": name})
+
+
+def add_former_name(
+    logbook: Logbook, *, name: str, until: t.When | None = None, basis: str = "at_the_time"
+) -> str:
+    """Enter a name she bore before."""
+    fields = {"name": t.name(), "until": t.date(future=False), "basis": t.BASIS}
+    with logbook.change("former_name.add", name=name) as book:
+        typed = {"name": name, "until": until, "basis": basis}
+        return make(book, FormerName, t.read(book, fields, typed))
+
+
+def add_registration(
+    logbook: Logbook, *, register: str, number: str, begins: t.When | None = None
+) -> str:
+    """Enter a number under which she is registered."""
+    fields = {"register": t.name(), "number": t.name(), "begins": t.date()}
+    with logbook.change("registration.add", register=register, number=number) as book:
+        typed = {"register": register, "number": number, "begins": begins}
+        return make(book, Registration, t.read(book, fields, typed))
