@@ -16,6 +16,7 @@ SENTENCE = re.compile(r"(^|[.!?:] )[A-Z][a-z]+ ([\w’'-]+ ){2,}|\w+ \w+ \w+ \w+
 # Names of documents are data, said as they are; what goes to a developer is no sentence for a
 # person: the log, an error of ours, SQL.
 TITLE_CALLS = {"Source", "cite"}
+TITLE_KEYWORDS = {"source", "standard", "edition"}
 FOR_DEVELOPERS = {
     "debug", "info", "warning", "error", "exception", "critical",
     "ValueError", "TypeError", "RuntimeError", "AssertionError", "KeyError", "LookupError",
@@ -29,7 +30,8 @@ def _quiet(tree: ast.Module) -> set[int]:
     for call in calls(tree, *TITLE_CALLS, *FOR_DEVELOPERS):
         quiet |= {id(node) for node in ast.walk(call)}
     for node in ast.walk(tree):
-        if isinstance(node, ast.Assign | ast.AnnAssign) and _is_title(node):
+        titled = isinstance(node, ast.Assign | ast.AnnAssign) and _is_title(node)
+        if titled or (isinstance(node, ast.keyword) and node.arg in TITLE_KEYWORDS):
             quiet |= {id(one) for one in ast.walk(node)}
     return quiet
 
@@ -73,6 +75,8 @@ def sentences(tree: ast.Module) -> list[ast.Constant]:
         ('"""Return the zone that was picked."""', 0),
         ('log.warning("The window was closed early")', 0),
         ('Source("published", "Test Methods for Anodes in Sea Water")', 0),
+        ('Kind(source=published("A Scale of Many Steps, second edition"))', 0),
+        ('Kind(label="A Scale of Many Steps")', 1),
         ('key = "coat of zone"', 0),
     ],
 )
