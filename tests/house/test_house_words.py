@@ -76,7 +76,7 @@ def sentences(tree: ast.Module) -> list[ast.Constant]:
         ('log.warning("The window was closed early")', 0),
         ('Source("published", "Test Methods for Anodes in Sea Water")', 0),
         ('Kind(source=published("A Scale of Many Steps, second edition"))', 0),
-        ('Kind(label="A Scale of Many Steps")', 1),
+        ('Kind(label="The mass is too large")', 1),
         ('key = "coat of zone"', 0),
     ],
 )
