@@ -1,8 +1,9 @@
 """Fields for the trade: a label, an input, and below it the sentence that refused what was typed.
 
 A field commits when it is left.  What was typed and not accepted is kept as a draft, and is shown
-again beside the sentence.  ``committed`` brings the value; whoever stores it calls ``accept`` when
-it is stored, or ``refuse`` with what went wrong (``Page.edit(..., field=...)`` does both).
+again beside the sentence.  ``committed`` brings what was typed, as operations take it; whoever
+stores it calls ``accept`` when it is stored, or ``refuse`` with what went wrong
+(``Page.edit(..., field=...)`` does both).
 """
 
 from __future__ import annotations
@@ -27,7 +28,7 @@ from hulllog.desktop.labels import Prose, label, unmarked
 from hulllog.desktop.layout import Flow, clear, icon_mark, line
 from hulllog.desktop.theme import BODY, SMALL, step, typed
 from hulllog.records.errors import RecordsError
-from hulllog.records.values import Order, PartialDate
+from hulllog.records.values import PartialDate
 from hulllog.trade.refusal import Refusal
 from hulllog.words import say
 from hulllog.words.errors import said
@@ -40,14 +41,16 @@ LABEL_WIDTH = 128
 EXPECTED = (RecordsError, Refusal)
 """What says no with a code: shown beside the field, and no fault of the program."""
 
-Parse = Callable[[str], Any]
+Check = Callable[[Any], object]
+"""Raises Refused or Refusal when what was typed cannot be kept."""
 
 
 class Field(QWidget):
     """A label, an input of text and the sentence below.
 
-    ``parse`` turns the text into a value or raises Refused or Refusal.  ``key`` and ``drafts``
-    say where typed text is kept until it is accepted.
+    ``check`` raises Refused or Refusal for what cannot be kept (``State.checker`` makes one from
+    the table of an operation).  ``key`` and ``drafts`` say where typed text is kept until it is
+    accepted.
     """
 
     committed = Signal(object)
@@ -58,7 +61,7 @@ class Field(QWidget):
         text: str,
         entry: Line | Area,
         *,
-        parse: Parse,
+        check: Check | None = None,
         key: FieldKey | None = None,
         drafts: Drafts | None = None,
         hint: str = "",
@@ -69,7 +72,7 @@ class Field(QWidget):
         if not text.strip():
             raise ValueError("a field needs a label")
         self.entry = entry
-        self._parse = parse
+        self._check = check
         self._key = key or FieldKey("", "")
         self._drafts: Drafts = drafts if drafts is not None and key is not None else NoDrafts()
         self._refused = False
@@ -95,6 +98,10 @@ class Field(QWidget):
     def text(self) -> str:
         """Return what stands in the field."""
         return self.entry.text()
+
+    def typed(self) -> Any:
+        """Return what was typed, as operations take it."""
+        return self.text().strip()
 
     def whole(self) -> str:
         """Return all that stands in the field, as it is kept in a draft."""
@@ -153,12 +160,12 @@ class Field(QWidget):
         if self.whole() == self._waiting:
             return True
         try:
-            value = self._parse(self.text())
+            self._try()
         except EXPECTED as problem:
             self.refuse(problem)
             return False
         self._waiting = self.whole()
-        self.committed.emit(value)
+        self.committed.emit(self.typed())
         return not self._refused
 
     def accept(self) -> None:
@@ -237,6 +244,10 @@ class Field(QWidget):
         if self.commit():
             self.focusNextPrevChild(True)
 
+    def _try(self) -> None:
+        if self._check is not None:
+            self._check(self.typed())
+
     def _put(self, text: str) -> None:
         self.entry.blockSignals(True)
         if self.entry.text() != text:
@@ -253,7 +264,7 @@ class Field(QWidget):
 
     def _show_draft(self, kept: str) -> None:
         try:
-            self._parse(self.text())
+            self._try()
         except EXPECTED as problem:
             self.refuse(problem)
             return
@@ -306,13 +317,11 @@ def _field_label(text: str, entry: QWidget, width: int) -> QLabel:
 class TextField(Field):
     """One line of text; ``known`` are texts used before, offered while typing."""
 
-    def __init__(
-        self, text: str, *, known: Sequence[str] = (), parse: Parse = str.strip, **rest: Any
-    ) -> None:
+    def __init__(self, text: str, *, known: Sequence[str] = (), **rest: Any) -> None:
         entry = Line()
         if known:
             entry.setCompleter(_completer(known, entry))
-        super().__init__(text, entry, parse=parse, **rest)
+        super().__init__(text, entry, **rest)
 
 
 def _completer(known: Sequence[str], parent: QObject) -> QCompleter:
@@ -326,38 +335,25 @@ def _completer(known: Sequence[str], parent: QObject) -> QCompleter:
 class AreaField(Field):
     """Several lines of text."""
 
-    def __init__(self, text: str, *, rows: int = 3, parse: Parse = str.strip, **rest: Any) -> None:
-        super().__init__(text, Area(rows), parse=parse, **rest)
+    def __init__(self, text: str, *, rows: int = 3, **rest: Any) -> None:
+        super().__init__(text, Area(rows), **rest)
 
 
 class DateField(Field):
     """A partial date: 2014, 2014-04, Apr 2014, about 2014, 14 Apr 2014, with or without time.
 
-    ``committed`` brings a PartialDate, or None when the field was emptied.
+    Without a ``check`` of its own it refuses what is no date.
     """
 
-    def __init__(
-        self,
-        text: str,
-        *,
-        zone: str = "UTC",
-        order: Order | None = None,
-        check: Callable[[PartialDate], object] | None = None,
-        **rest: Any,
-    ) -> None:
-        name = rest["key"].field if rest.get("key") else ""
-
-        def parse(typed_text: str) -> PartialDate | None:
-            if not typed_text.strip():
-                return None
-            date = PartialDate.parse(typed_text, zone, order=order, field=name)
-            if check is not None:
-                check(date)
-            return date
-
-        super().__init__(text, Line(), parse=parse, **rest)
+    def __init__(self, text: str, *, check: Check | None = None, **rest: Any) -> None:
+        super().__init__(text, Line(), check=check or _is_date, **rest)
         self.entry.setPlaceholderText(say("desktop.field.date_hint"))
 
     def shown(self, reading: str) -> str:
         """Return an offered day with its month in letters."""
         return reading_label(reading)
+
+
+def _is_date(typed_text: str) -> None:
+    if typed_text:
+        PartialDate.parse(typed_text)

@@ -2,28 +2,33 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QMenu, QToolButton
 
-from hulllog.desktop.fields import Field
+from hulllog.desktop.fields import Check, Field
 from hulllog.desktop.inputs import Line
 from hulllog.desktop.labels import label
 from hulllog.desktop.theme import rowed, typed
-from hulllog.records.values import Measured
+from hulllog.records.errors import Refused
+from hulllog.records.operations.typed import measured
 from hulllog.words import say
 from hulllog.words.formats import unit_label, with_unit
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from hulllog.records.values import Measured
+
 
 class NumberField(Field):
     """A number with its unit; with several ``units`` a menu changes the one that is meant.
 
-    ``committed`` brings a Measured, or None when the field was emptied.  ``low`` and ``high`` are
-    bounds in the unit that is chosen first.
+    ``committed`` brings ``(text, unit)``, the text alone when a unit was typed with it, or an
+    empty text.  Without a ``check`` of its own it refuses what is no number, or lies outside
+    ``low`` and ``high`` in the first unit.
     """
 
     def __init__(
@@ -31,17 +36,17 @@ class NumberField(Field):
         text: str,
         units: Sequence[str],
         *,
+        check: Check | None = None,
         low: float | None = None,
         high: float | None = None,
         **rest: Any,
     ) -> None:
         self.unit = units[0]
-        self._bounds = (units[0], low, high)
         self._units = tuple(units)
-        self._name = rest["key"].field if rest.get("key") else ""
         self._menu = UnitMenu(text, units) if len(units) > 1 else None
         unit = self._menu or label(unit_label(units[0]), role="muted")
-        super().__init__(text, Line(), parse=self._measured, after=[unit], **rest)
+        inside = partial(_refuse_outside, self._units, low, high)
+        super().__init__(text, Line(), check=check or inside, after=[unit], **rest)
         self.entry.setMinimumWidth(72)
         if self._menu is not None:
             self._menu.chosen.connect(self.choose_unit)
@@ -49,6 +54,12 @@ class NumberField(Field):
     def show_measured(self, value: Measured | None) -> None:
         """Show a kept value as it was typed, or nothing."""
         self.show_value(_whole(value.text, value.unit) if value else "")
+
+    def typed(self) -> Any:
+        """Return number and unit apart, or the text as it is where a unit was typed in it."""
+        text = self.text().strip()
+        with_letters = any(letter.isalpha() or letter in _SIGNS for letter in text)
+        return text if with_letters or not text else (text, self.unit)
 
     def whole(self) -> str:
         """Return number and unit; empty without a number."""
@@ -58,15 +69,6 @@ class NumberField(Field):
         """Return number and unit as they are written."""
         text, _, unit = whole.partition(_SEPARATOR)
         return with_unit(text, unit) if text else ""
-
-    def _measured(self, text: str) -> Measured | None:
-        if not text.strip():
-            return None
-        unit, low, high = self._bounds
-        value = Measured.parse(text, self.unit, field=self._name)
-        compared = text if self.unit == unit else format(value.in_unit(unit), ".12g")
-        Measured.parse(compared, unit, field=self._name, low=low, high=high)
-        return value
 
     def _take_accepted(self, whole: str) -> None:
         self._accepted = whole
@@ -85,15 +87,31 @@ class NumberField(Field):
     def choose_unit(self, unit: str) -> None:
         """Take another unit for the figure, and commit it."""
         # The same figure in another unit is another value: it is committed again.
-        self.unit = unit
+        self._set_unit(unit)
         self.commit()
 
 
 _SEPARATOR = "\u241f"
+_SIGNS = frozenset("%°'\"µμ²Ω")
 
 
 def _whole(text: str, unit: str) -> str:
     return f"{text}{_SEPARATOR}{unit}"
+
+
+def _refuse_outside(
+    units: Sequence[str], low: float | None, high: float | None, typed_amount: Any
+) -> None:
+    if not typed_amount:
+        return
+    found = measured(typed_amount, units[0], "")
+    if found.unit not in units:
+        raise Refused("unit_other", typed=found.unit, allowed=list(units))
+    value = found.in_unit(units[0])
+    if low is not None and value < low:
+        raise Refused("number_low", typed=found.text, unit=units[0], low=low)
+    if high is not None and value > high:
+        raise Refused("number_high", typed=found.text, unit=units[0], high=high)
 
 
 class UnitMenu(QToolButton):

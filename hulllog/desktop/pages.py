@@ -3,14 +3,13 @@
 A page is a folder ``desktop/<code>/`` whose module ``page`` has a class ``Page`` of its own; the
 list below names it.  A whole page, with a field that keeps its draft and a door:
 
-    from hulllog.desktop.fields import TextField
     from hulllog.desktop.drafts import FieldKey
-    from hulllog.desktop.layout import Card, EmptyState
+    from hulllog.desktop.fields import TextField
+    from hulllog.desktop.layout import Card
     from hulllog.desktop.pages import Page
-    from hulllog.records.model import Vessel
-
-    def vessel(book: Book) -> Vessel:
-        return book.scalars(select(Vessel)).one()
+    from hulllog.records.operations import queries
+    from hulllog.records.operations.vessel import ABOUT, set_vessel
+    from hulllog.words import say
 
     class BoatPage(Page):
         code = "boat"
@@ -18,19 +17,18 @@ list below names it.  A whole page, with a field that keeps its draft and a door
 
         def build(self) -> None:               # once, when first shown
             self.name = TextField(
-                say("vessel.name"), key=FieldKey("vessel", "name"), drafts=self.state.drafts
+                say("vessel.name"),
+                check=self.state.checker(ABOUT, "name"),
+                key=FieldKey("vessel", "name"),
+                drafts=self.state.drafts,
             )
-            self.name.committed.connect(self.rename)
-            self.body.addWidget(Card(say("boat.particulars")).add(self.name))
+            self.name.committed.connect(
+                lambda text: self.edit(set_vessel, "name", text, field=self.name)
+            )
+            self.body.addWidget(Card(say("desktop.boat.particulars")).add(self.name))
 
         def refresh(self) -> None:             # when shown, and when records or the edge changed
-            self.name.show_value(self.state.read(vessel).name)
-
-        def rename(self, name: str) -> None:
-            def work(book: Book) -> None:
-                vessel(book).name = name
-
-            self.edit("vessel_renamed", work, field=self.name, name=name)
+            self.name.show_value(self.state.read(queries.vessel).name)
 
 Keys that no widget takes come to ``Page.press``.  Everything that takes over 100 ms goes through
 ``Page.background``.  Texts come from ``hulllog.words.say`` alone.
@@ -47,6 +45,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, TypeVar
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QApplication, QScrollArea, QVBoxLayout, QWidget
 
+from hulllog.desktop.fields import EXPECTED
 from hulllog.desktop.jobs import JobLine
 from hulllog.desktop.labels import Elided, Prose
 from hulllog.desktop.layout import SIDE_WIDTH, clear_item, column, line, scrolled, upright_rule
@@ -57,13 +56,12 @@ from hulllog.records.errors import Refused
 from hulllog.words import say
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterator, Mapping
 
     from PySide6.QtGui import QKeyEvent
 
     from hulllog.desktop.fields import Field
     from hulllog.desktop.tasks import Done, Failed, Job, Work
-    from hulllog.records.book import Book
 
 T = TypeVar("T")
 
@@ -157,47 +155,50 @@ class Page(QWidget):
 
     def edit(
         self,
-        action: str,
-        work: Callable[[Book], T],
-        *,
+        operation: Callable[..., T],
+        *about: Any,
         field: Field | None = None,
+        fields: Mapping[str, Field] | None = None,
         done: Callable[[T], object] | None = None,
         quietly: bool = False,
-        reason: str | None = None,
-        **details: Any,
+        **typed: Any,
     ) -> Job:
-        """Run one user action; its name and ``details`` are what undo and the journal say.
+        """Run ``operation(logbook, *about, **typed)`` off the window's thread.
 
-        ``field`` is told that its value is stored, or what refused it.  ``quietly`` spares this
-        page the refresh that follows.  A closed haul-out asks for a reason first.
+        ``field`` is told that its value is stored, or what refused it; ``fields`` are those of a
+        form by the name that a refusal gives.  ``quietly`` spares this page the refresh that
+        follows.  A closed haul-out asks for a reason first.
         """
+        told = _Told(self, field, fields or {})
 
         def stored(result: T) -> None:
-            if field is not None:
-                field.accept()
+            told.accept()
             if done is not None:
                 done(result)
 
         def refused(problem: BaseException) -> None:
-            if isinstance(problem, Refused) and problem.code == "reason_wanted" and not reason:
-                ask_reason(self, again, lambda: field.give_up() if field else None)
-            elif field is not None:
-                field.refuse(problem)
+            if _wants_reason(problem) and "reason" not in typed:
+                ask_reason(self, again, told.give_up)
             else:
-                self.state.fail(problem)
+                told.refuse(problem)
 
-        def again(why: str) -> None:
-            self.edit(action, work, field=field, done=done, quietly=quietly, reason=why, **details)
+        def again(reason: str) -> None:
+            self.edit(
+                operation,
+                *about,
+                field=field,
+                fields=fields,
+                done=done,
+                quietly=quietly,
+                **{**typed, "reason": reason},
+            )
 
-        return self.state.change(
-            action,
-            work,
+        return self.state.run(
+            lambda logbook: operation(logbook, *about, **typed),
             done=stored,
             refused=refused,
             initiator=self if quietly else None,
-            reason=reason,
             owner=self,
-            details=details,
         )
 
     def background(
@@ -254,6 +255,37 @@ class Page(QWidget):
         area.setFixedWidth(width)
         self._across.addWidget(edge)
         self._across.addWidget(area)
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """The fields that wait for the answer of an operation."""
+
+    page: Page
+    field: Field | None
+    fields: Mapping[str, Field]
+
+    def accept(self) -> None:
+        for one in self._all():
+            one.accept()
+
+    def give_up(self) -> None:
+        for one in self._all():
+            one.give_up()
+
+    def refuse(self, problem: BaseException) -> None:
+        named = self.fields.get(getattr(problem, "field", "")) or self.field
+        if named is not None and isinstance(problem, EXPECTED):
+            named.refuse(problem)
+        else:
+            self.page.state.fail(problem)
+
+    def _all(self) -> list[Field]:
+        return [*self.fields.values(), *([self.field] if self.field else [])]
+
+
+def _wants_reason(problem: BaseException) -> bool:
+    return isinstance(problem, Refused) and problem.code == "reason_wanted"
 
 
 @contextmanager

@@ -9,7 +9,8 @@ from PySide6.QtCore import QObject, Qt, Signal
 
 from hulllog.desktop.drafts import Drafts, NoDrafts
 from hulllog.insight.occasions import Edge, last_edge, visits
-from hulllog.records.logbook import ChangeNote, Logbook
+from hulllog.records.logbook import Logbook
+from hulllog.records.operations.typed import read
 from hulllog.words import UnknownCode, knows, say
 from hulllog.words.errors import said
 
@@ -20,6 +21,8 @@ if TYPE_CHECKING:
     from hulllog.desktop.preferences import Preferences
     from hulllog.desktop.tasks import Failed, Job, Tasks
     from hulllog.records.book import Book
+    from hulllog.records.logbook import ChangeNote
+    from hulllog.records.operations.typed import Fields
 
 T = TypeVar("T")
 Kinds = frozenset[str]
@@ -61,6 +64,7 @@ class State(QObject):
         self._as_at: Edge | None = None
         self._last: Edge | None = None
         self._compared: Edge | None = None
+        self._initiator: object = None
         self._noted.connect(self._after_change, Qt.ConnectionType.QueuedConnection)
 
     # The logbook
@@ -90,7 +94,7 @@ class State(QObject):
         """Show a logbook that was opened or made, in place of the one that is open."""
         self.close()
         self._logbook = logbook
-        self._stop_listening = logbook.on_change(self._noted.emit)
+        self._stop_listening = logbook.on_change(self._hear)
         self.drafts = drafts_of(logbook)
         self.preferences.opened(logbook.folder)
         self._find_last()
@@ -154,32 +158,45 @@ class State(QObject):
         with self.logbook.read() as book:
             return question(book)
 
-    def change(
+    def checker(
+        self, fields: Fields, name: str, *, zone: str | None = None
+    ) -> Callable[[Any], object]:
+        """Return a check for a field: it reads by the table of an operation, as that will."""
+
+        def check(typed: Any) -> object:
+            with self.logbook.read() as book:
+                return read(book, fields, {name: typed}, zone=zone)[name]
+
+        return check
+
+    def run(
         self,
-        action: str,
-        work: Callable[[Book], T],
+        operation: Callable[[Logbook], T],
         *,
         done: Callable[[T], object] | None = None,
         refused: Failed | None = None,
         initiator: object = None,
-        reason: str | None = None,
         owner: QObject | None = None,
-        details: dict[str, Any] | None = None,
     ) -> Job:
-        """Run one user action on the writer's thread: one transaction, one entry of the journal.
+        """Run an operation on the writer's thread; they run one after the other.
 
-        ``done`` gets what ``work`` returned, ``refused`` what went wrong; without it the window's
-        status line says it.
+        ``done`` gets what it returned, ``refused`` what went wrong; without it the window's status
+        line says it.  ``initiator`` comes with the change it makes.
         """
         logbook = self.logbook
 
         def run(_progress: object) -> T:
-            with logbook.change(
-                action, initiator=initiator, reason=reason, **(details or {})
-            ) as book:
-                return work(book)
+            self._initiator = initiator
+            try:
+                return operation(logbook)
+            finally:
+                self._initiator = None
 
         return self.tasks.write(run, done, refused or self.fail, owner=owner)
+
+    def _hear(self, note: ChangeNote) -> None:
+        """Hear of a change, on the thread that made it, and hand it to the main thread."""
+        self._noted.emit((note.tables, self._initiator or note.initiator))
 
     def fail(self, problem: BaseException) -> None:
         """Say in the status line what went wrong."""
@@ -205,28 +222,20 @@ class State(QObject):
 
     def undo(self) -> None:
         """Take back the last action."""
-        logbook, what = self.logbook, self.undo_text
-        self.tasks.write(
-            lambda _progress: logbook.undo(),
-            lambda _none: self.tell(say("desktop.undone", what=what)),
-            self.fail,
-        )
+        what = self.undo_text
+        self.run(Logbook.undo, done=lambda _none: self.tell(say("desktop.undone", what=what)))
 
     def redo(self) -> None:
         """Do again what was undone last."""
-        logbook, what = self.logbook, self.redo_text
-        self.tasks.write(
-            lambda _progress: logbook.redo(),
-            lambda _none: self.tell(say("desktop.redone", what=what)),
-            self.fail,
-        )
+        what = self.redo_text
+        self.run(Logbook.redo, done=lambda _none: self.tell(say("desktop.redone", what=what)))
 
-    def _after_change(self, note: ChangeNote) -> None:
+    def _after_change(self, change: tuple[Kinds, object]) -> None:
         if self._logbook is None:
             return
         before = self.edge
         self._find_last()
-        self.records_changed.emit(note.tables, note.initiator)
+        self.records_changed.emit(*change)
         if self.edge != before:
             self.edge_changed.emit()
 
