@@ -96,6 +96,8 @@ LIGHT = _palette(
     card="#ded6c6",
     card_mark="#b39b72",
     card_edge="#7d6842",
+    growth="#78875a",
+    growth_edge="#4d5b34",
 )
 
 DARK = _palette(
@@ -123,6 +125,8 @@ DARK = _palette(
     card="#4a463c",
     card_mark="#8a7850",
     card_edge="#c9b583",
+    growth="#71824f",
+    growth_edge="#b6c690",
 )
 
 SUN = _palette(
@@ -150,6 +154,8 @@ SUN = _palette(
     card="#e6dcc6",
     card_mark="#a98a55",
     card_edge="#4a3a18",
+    growth="#62743b",
+    growth_edge="#2f3c16",
 )
 
 PAPER = _palette(
@@ -177,6 +183,8 @@ PAPER = _palette(
     card="#e4ddcf",
     card_mark="#b39b72",
     card_edge="#7d6842",
+    growth="#78875a",
+    growth_edge="#4d5b34",
 )
 
 ALL = (LIGHT, DARK, SUN, PAPER)
