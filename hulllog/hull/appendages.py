@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from hulllog.hull import foils
-from hulllog.hull.foils import Foil, coons, straight, thickened
+from hulllog.hull.foils import Bulb, Foil, Wing, coons, straight, thickened
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -84,7 +84,7 @@ def level_line(xyz: Array, y: float) -> Array:
     return line
 
 
-def keels(site: Site) -> list[Foil]:
+def keels(site: Site) -> list[Foil | Bulb | Wing]:
     """Return the keels, that to port first."""
     keel = site.p.keel
     if keel == "none":
@@ -96,8 +96,13 @@ def keels(site: Site) -> list[Foil]:
         return [_canted("keel-port", fin, site, 1), _canted("keel-starboard", fin, site, -1)]
     tip_z = -site.p.draught
     if keel == "bulb":
-        tip_z += _bulb_radius(site)
-    return [_fin("keel", fin, site, tip_z)]
+        tip_z += 1.5 * _bulb_radius(site)
+    keel_foil = _fin("keel", fin, site, tip_z)
+    if keel == "bulb":
+        return [keel_foil, _bulb(site, keel_foil)]
+    if keel == "wing":
+        return [keel_foil, _wing(site, keel_foil, 1), _wing(site, keel_foil, -1)]
+    return [keel_foil]
 
 
 def _fin(part: str, fin: Fin, site: Site, tip_z: float) -> Foil:
@@ -109,7 +114,10 @@ def _fin(part: str, fin: Fin, site: Site, tip_z: float) -> Foil:
     x = foils.at_chord(start, start + fin.tip * lwl)
     tip = np.column_stack([x, np.zeros_like(x), np.full_like(x, tip_z)])
     middle = coons(root, tip, straight(root[0], tip[0]), straight(root[-1], tip[-1]))
-    return Foil(part, 0, middle, thickened(middle, fin.thickness), site.p.keel != "bulb")
+    half = thickened(middle, fin.thickness)
+    if site.p.keel == "bulb":
+        return Foil(part, 0, middle, half, flat_sole=False, stand=3.4 * _bulb_radius(site))
+    return Foil(part, 0, middle, half)
 
 
 def _canted(part: str, fin: Fin, site: Site, hand: int) -> Foil:
@@ -136,7 +144,7 @@ def _long(site: Site) -> Foil:
     knee[2] = min(knee[2], deepest - 0.15 * (draught + deepest))
     leave, corner = _tangent(site, knee, heel)
     edge = _curve(leave, corner, knee)
-    root = site.bottom(foils.at_chord(leave[0], site.station(0.93)))
+    root = site.bottom(foils.at_chord(leave[0], _end_of_long(site)))
     span = foils.chord_nodes(len(root))[:, None]
     tip = (1 - span) * knee + span * heel
     v = 17
@@ -146,6 +154,13 @@ def _long(site: Site) -> Foil:
     middle = coons(root, tip, leading, straight(root[-1], heel, v))
     broad = 0.055 * 2 * site.half_beam * (1 - 0.25 * nodes) * np.minimum(1.0, lwl / 4)
     return Foil("keel", 0, middle, foils.of_breadth(middle, broad, 0.9))
+
+
+def _end_of_long(site: Site) -> float:
+    """Return x where a long keel ends on the bottom: at what the rudder hangs on."""
+    if site.p.rudder == "transom":
+        return min(site.profile.heel[0], site.station(1.0))
+    return site.station(0.93 if site.p.rudder == "keel" else 0.86)
 
 
 def _tangent(site: Site, knee: Array, heel: Array) -> tuple[Array, Array]:
@@ -174,6 +189,34 @@ def _curve(start: Array, corner: Array, end: Array, steps: int = 60) -> Array:
 
 def _bulb_radius(site: Site) -> float:
     return 0.0165 * site.p.lwl
+
+
+def _bulb(site: Site, keel: Foil) -> Bulb:
+    radius, length = _bulb_radius(site), 0.20 * site.p.lwl
+    middle = 0.5 * float(keel.middle[0, -1, 0] + keel.middle[-1, -1, 0])
+    q = foils.chord_nodes()
+    shape = np.sqrt(q) * (1 - q) ** 0.75
+    x = middle - 0.45 * length + length * q
+    return Bulb("bulb", x, radius * shape / shape.max(), 1.25, radius - site.p.draught)
+
+
+def _wing(site: Site, keel: Foil, hand: int) -> Wing:
+    """Return one wing at the foot of a keel, swept aft and a little down."""
+    lwl = site.p.lwl
+    tail = float(keel.middle[-1, -1, 0])
+    start = tail - 0.115 * lwl
+    root_x = foils.at_chord(start, tail)
+    tip_x = foils.at_chord(start + 0.075 * lwl, tail + 0.035 * lwl)
+    z = 0.012 * lwl - site.p.draught
+    y = 0.010 * lwl
+    root = np.column_stack([root_x, np.full_like(root_x, y), np.full_like(root_x, z)])
+    tip = np.column_stack(
+        [tip_x, np.full_like(tip_x, 0.095 * lwl), np.full_like(tip_x, z - 0.006 * lwl)]
+    )
+    middle = coons(root, tip, straight(root[0], tip[0]), straight(root[-1], tip[-1]))
+    half = thickened(middle, 0.10, 0.0)
+    middle[..., 1] *= hand
+    return Wing("wing-port" if hand > 0 else "wing-starboard", hand, middle, half)
 
 
 def rudders(site: Site, keel: Foil | None) -> list[Foil]:
@@ -295,11 +338,11 @@ def _on_transom(site: Site, keel: Foil | None) -> Foil:
 
 def _canted_rudder(site: Site, hand: int) -> Foil:
     lwl, chord = site.p.lwl, 0.065 * site.p.lwl
-    fore = site.station(0.90) - chord / 2
+    fore = site.station(0.88) - chord / 2
     x = foils.at_chord(fore, fore + chord)
     y = 0.27 * 2 * site.half_beam
-    while y > 0.06 * site.half_beam and site.shelf(x, y)[:, 2].max() > -0.01 * lwl:
-        y *= 0.9
+    while y > 0.06 * site.half_beam and site.shelf(x, y)[:, 2].max() > -0.003 * lwl:
+        y *= 0.95
     cant = _CANT if site.p.kind == "yacht" else 0.0
     root = site.shelf(x, y)
     depth = max(0.64 * site.p.draught, 0.02 * lwl - float(root[:, 2].min()))

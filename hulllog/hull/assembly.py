@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from hulllog.hull.foils import Foil
+    from hulllog.hull.foils import Bulb, Foil, Wing
     from hulllog.hull.surface import Skin
 
     Array = NDArray[np.float64]
@@ -90,13 +90,48 @@ def foil_patches(foil: Foil, hand: Hand) -> list[Patch]:
         xyz = foil.face(side)
         steps = np.hypot(np.diff(xyz[..., 1], axis=1), np.diff(xyz[..., 2], axis=1))
         down = np.hstack([np.zeros((len(u), 1)), np.cumsum(steps, axis=1)])
-        breadth = float(foil.half[:, -1].max()) if foil.flat_sole else 0.0
+        breadth = float(foil.half[:, -1].max()) if foil.flat_sole else foil.stand
         flat = np.stack([xyz[..., 0], side * (down[:, -1:] - down + breadth)], axis=-1)
         xyz = xyz + np.array([0.0, hand.offset, 0.0])
         made.append(Patch(part, face_name(sign, side), "foil", side, u, v, xyz, flat))
     if foil.flat_sole:
         made.append(_sole(foil, part, sign, u, hand))
     return made
+
+
+def bulb_patches(bulb: Bulb, hand: Hand) -> list[Patch]:
+    """Return the two sides of a bulb, unrolled about its foot."""
+    made = []
+    for side in (1, -1):
+        xyz = bulb.face(side)
+        length = surface.girth(xyz)
+        flat = np.stack([xyz[..., 0], side * (length[:, -1:] - length)], axis=-1)
+        xyz = xyz + np.array([0.0, hand.offset, 0.0])
+        u, v = np.linspace(0, 1, xyz.shape[0]), np.linspace(0, 1, xyz.shape[1])
+        face = face_name(hand.sign, side)
+        made.append(Patch(hand.part(bulb.part), face, "bulb", side, u, v, xyz, flat))
+    return made
+
+
+def wing_patches(wing: Wing, hand: Hand) -> list[Patch]:
+    """Return the upper face and the under face of a wing."""
+    u, v = foils.chord_nodes(wing.middle.shape[0]), foils.span_nodes(wing.middle.shape[1])
+    made = []
+    for sign, face in ((1, "upper"), (-1, "under")):
+        xyz = wing.face(sign)
+        flat = xyz[..., :2].copy()
+        xyz = xyz + np.array([0.0, hand.offset, 0.0])
+        made.append(Patch(wing.part, face, "wing", 0, u, v, xyz, flat))
+    return made
+
+
+def patches_of(thing: Foil | Bulb | Wing, hand: Hand) -> list[Patch]:
+    """Return the faces of a keel, bulb, wing, skeg or rudder."""
+    if isinstance(thing, foils.Bulb):
+        return bulb_patches(thing, hand)
+    if isinstance(thing, foils.Wing):
+        return wing_patches(thing, hand)
+    return foil_patches(thing, hand)
 
 
 def _sole(foil: Foil, part: str, sign: int, u: Array, hand: Hand) -> Patch:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from hulllog.hull.foils import Foil
 from hulllog.hull.views import projected
 
 if TYPE_CHECKING:
@@ -80,34 +81,38 @@ def _propeller(x: float, z: float, radius: float) -> list[_Solid]:
 
 
 def _shaft(form: HullForm) -> list[_Solid]:
-    p = form.particulars
-    lwl = p.lwl
-    keel = next((foil for foil in form.foils if foil.part == "keel"), None)
+    p, foils = form.particulars, [thing for thing in form.foils if isinstance(thing, Foil)]
+    keel = next((foil for foil in foils if foil.part == "keel"), None)
     if p.keel == "long" and keel is not None:
         return _in_aperture(form, keel.middle[-1])
-    radius = min(0.024 * lwl, 0.24 * p.draught) if p.kind == "yacht" else 0.20 * p.draught
-    radius = min(radius, 0.030 * lwl)
-    fore = [foil.middle[0, 0, 0] for foil in form.foils if foil.part.startswith(("skeg", "rudder"))]
-    end = min([*fore, _station(form, 0.90)]) - 1.1 * radius
+    radius = min(0.024 * p.lwl, 0.24 * p.draught) if p.kind == "yacht" else 0.20 * p.draught
+    radius = min(radius, 0.030 * p.lwl)
+    behind = [float(foil.middle[0, 0, 0]) for foil in foils if _is_aft(foil)]
+    end = min([*behind, _station(form, 0.90)]) - 1.1 * radius
     z = _bottom(form, end) - 1.22 * radius
-    start = end - 0.105 * lwl
-    while _bottom(form, start) - z > 0.02 * lwl * 0 and start > _station(form, 0.45):
-        if _bottom(form, start) <= z + 0.13 * (end - start):
-            break
-        start -= 0.02 * lwl
+    start = _leaves(form, end, z)
     root = (start, _bottom(form, start) + 0.2 * radius)
     strut = end - 0.9 * radius
     on_shaft = root[1] + (z - root[1]) * (strut - start) / (end - start)
+    top = (strut - 0.25 * radius, _bottom(form, strut))
     return [
         _bar(root, (end, z), 0.16 * radius, 0.16 * radius),
-        _bar(
-            (strut - 0.25 * radius, _bottom(form, strut)),
-            (strut, on_shaft),
-            0.34 * radius,
-            0.1 * radius,
-        ),
+        _bar(top, (strut, on_shaft), 0.34 * radius, 0.10 * radius),
         *_propeller(end, z, radius),
     ]
+
+
+def _is_aft(foil: Foil) -> bool:
+    return foil.hand == 0 and foil.part.startswith(("skeg", "rudder"))
+
+
+def _leaves(form: HullForm, end: float, z: float) -> float:
+    """Return x where a shaft that rises forward from (end, z) comes out of the bottom."""
+    lwl = form.particulars.lwl
+    x = end - lwl * np.linspace(0.06, 0.24, 37)
+    profile = form.solved.lines.profile
+    under = np.interp(x, profile.x, profile.z) <= z + 0.11 * (end - x)
+    return float(x[np.argmax(under)] if under.any() else x[-1])
 
 
 def _in_aperture(form: HullForm, edge: Array) -> list[_Solid]:
@@ -116,7 +121,10 @@ def _in_aperture(form: HullForm, edge: Array) -> list[_Solid]:
     x = float(edge[0, 0] + middle * (edge[-1, 0] - edge[0, 0]))
     z = float(edge[0, 2] + middle * (edge[-1, 2] - edge[0, 2]))
     radius = min(0.26 * float(edge[0, 2] - edge[-1, 2]), 0.028 * form.particulars.lwl)
-    return _propeller(x, z, radius)
+    if form.particulars.rudder in ("keel", "transom"):
+        hole = _ring((x, 0.0, z), (0.48 * radius, 0.0, 1.18 * radius))
+        return [hole, *_propeller(x, z, radius)]
+    return _propeller(x + 0.4 * radius, z, radius)
 
 
 def _saildrive(form: HullForm) -> list[_Solid]:
@@ -132,21 +140,25 @@ def _saildrive(form: HullForm) -> list[_Solid]:
     ]
 
 
+_LEG = np.array(
+    [
+        (-0.05, 0.95), (0.35, 1.00), (0.72, 0.86), (0.82, 0.60), (0.74, 0.32), (1.02, 0.28),
+        (1.02, 0.21), (0.72, 0.18), (0.72, -0.05), (0.98, -0.14), (0.98, -0.30), (0.72, -0.36),
+        (0.60, -0.74), (0.46, -0.72), (0.36, -0.36), (0.24, -0.28), (0.24, -0.16), (0.36, -0.06),
+        (0.40, 0.20), (0.24, 0.25), (0.36, 0.34), (0.22, 0.46), (-0.05, 0.44),
+    ]
+)  # fmt: skip
+"""An outdrive's leg from the side: x abaft the transom, z above its foot, of its size."""
+
+
 def _outdrive(form: HullForm) -> list[_Solid]:
     profile = form.solved.lines.profile
     x, foot = profile.heel
-    size = 0.045 * form.particulars.lwl
-    radius = 0.42 * size
-    leg = x + 0.75 * size
-    z = min(foot, 0.0) - 0.55 * size
-    return [
-        _bar(
-            (x - 0.05 * size, foot + 0.75 * size),
-            (leg + 0.4 * size, foot + 0.62 * size),
-            0.5 * size,
-            0.5 * size,
-        ),
-        _bar((leg, foot + 0.7 * size), (leg + 0.1 * size, z), 0.55 * size, 0.22 * size),
-        _ring((leg + 0.15 * size, 0.0, z), (0.6 * size, 0.14 * size, 0.14 * size)),
-        *_propeller(leg + 0.8 * size, z, radius),
-    ]
+    size = 0.075 * form.particulars.lwl
+    leg = np.zeros((len(_LEG), 3))
+    leg[:, 0], leg[:, 2] = x + size * _LEG[:, 0], min(foot, 0.0) + size * _LEG[:, 1]
+    _, below, astern = _bar(
+        (x - 0.05 * size, leg[:, 2].min()), (x + 0.85 * size, leg[:, 2].max()), 0.0, 0.24 * size
+    )
+    hub = float(leg[:, 2].min()) + 0.52 * size
+    return [(leg, below, astern), *_propeller(x + 1.06 * size, hub, 0.36 * size)]

@@ -53,6 +53,8 @@ class Foil:
     flat_sole: bool = True
     free_root: bool = False
     """Hung clear of the skin: no root section is taken off."""
+    stand: float = 0.0
+    """How far the sides stand off the middle of the shell expansion."""
 
     def face(self, sign: int) -> Array:
         """Return the points of the face that looks to port (+1) or to starboard (-1)."""
@@ -74,6 +76,52 @@ class Foil:
         shift[..., 0], shift[..., 2] = self.middle[..., 0], self.middle[..., 2]
         shift[..., 1] = self.half
         return 2 * measure.volume_beside_centre(shift)
+
+
+@dataclass(frozen=True, slots=True)
+class Bulb:
+    """A body at the foot of a fin: radius in z at stations x (n,), broader in y by a factor."""
+
+    part: str
+    x: Array
+    radius: Array
+    broad: float
+    z: float
+    hand: int = 0
+
+    def face(self, sign: int) -> Array:
+        """Return the points of one side, rows from nose to tail, columns from top to foot."""
+        turn = np.linspace(0, np.pi, SPANWISE)
+        x = np.repeat(self.x[:, None], SPANWISE, axis=1)
+        y = sign * self.broad * self.radius[:, None] * np.sin(turn)[None, :]
+        return np.stack([x, y, self.z + self.radius[:, None] * np.cos(turn)[None, :]], axis=-1)
+
+    def volume(self) -> float:
+        """Return the volume in cubic metres."""
+        slices = np.pi * self.broad * self.radius**2
+        return float((0.5 * (slices[1:] + slices[:-1]) * np.diff(self.x)).sum())
+
+
+@dataclass(frozen=True, slots=True)
+class Wing:
+    """A wing at the foot of a keel: middle surface (n, m, 3) and half thickness (n, m) along z."""
+
+    part: str
+    hand: int
+    middle: Array
+    half: Array
+
+    def face(self, sign: int) -> Array:
+        """Return the points of the face that looks up (+1) or down (-1)."""
+        points = self.middle.copy()
+        points[..., 2] += sign * self.half
+        return points
+
+    def volume(self) -> float:
+        """Return the volume in cubic metres."""
+        turned = self.middle[..., [0, 2, 1]].copy()
+        turned[..., 1] = self.half
+        return 2 * measure.volume_beside_centre(turned)
 
 
 def coons(root: Array, tip: Array, leading: Array, trailing: Array) -> Array:

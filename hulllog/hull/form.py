@@ -3,23 +3,29 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import numpy as np
 
 from hulllog.hull import appendages, assembly, kinds, measure, solve, surface, views
 from hulllog.hull.assembly import Hand
+from hulllog.hull.foils import Bulb, Foil, Wing
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from numpy.typing import NDArray
 
-    from hulllog.hull.foils import Foil
     from hulllog.hull.particulars import Particulars
     from hulllog.hull.patches import Patch, Place
     from hulllog.hull.solve import Solved
     from hulllog.hull.surface import Lines, Skin
 
     Array = NDArray[np.float64]
+
+
+Thing = Foil | Bulb | Wing
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,19 +48,18 @@ class HullForm:
     skin: Skin
     """One side of one hull, about its own middle plane."""
     hands: tuple[Hand, ...]
-    foils: tuple[Foil, ...]
+    foils: tuple[Thing, ...]
     patches: tuple[Patch, ...]
     footprints: tuple[Footprint, ...]
     band: tuple[float, float]
     """Heights of the lower and upper edge of the waterline band, metres."""
-    _indexes: dict[str, views.Index] = field(default_factory=dict, repr=False, compare=False)
-    _strips: dict[tuple[str, str], Array] = field(default_factory=dict, repr=False, compare=False)
+    _memory: dict[str, Any] = field(default_factory=dict, repr=False, compare=False)
 
     @classmethod
     def build(cls, particulars: Particulars) -> HullForm:
         """Build the form; where particulars contradict one another she is drawn all the same."""
         p = particulars
-        shape = kinds.BY_KIND[p.kind]
+        shape = kinds.proportions(p.kind, p.keel)
 
         def appended(lines: Lines, skin: Skin) -> float:
             site = appendages.Site(p, lines.profile, skin, lines.half_beam)
@@ -103,21 +108,24 @@ class HullForm:
 
     def index(self, view: str) -> views.Index:
         """Return the cells of a view, built when first asked for."""
-        if view not in self._indexes:
-            self._indexes[view] = views.Index.build(view, self.patches)
-        return self._indexes[view]
+        return self.remembered(f"index {view}", lambda: views.Index.build(view, self.patches))
 
     def pick(self, view: str, x: float, y: float) -> Place | None:
         """Return the place seen at (X, Y) of a view, the nearest to the viewer; None beside her."""
         hits = self.index(view).hits(x, y)
         return hits[0] if hits else None
 
+    def remembered(self, key: str, find: Callable[[], T]) -> T:
+        """Return what was found under a key, found once: shapes and edges asked for again."""
+        if key not in self._memory:
+            self._memory[key] = find()
+        found: T = self._memory[key]
+        return found
+
     def strips(self, patch: Patch) -> Array:
         """Return the area up to each column of each strip of a face, square metres."""
-        key = (patch.part, patch.face)
-        if key not in self._strips:
-            self._strips[key] = measure.cumulated(patch.xyz)
-        return self._strips[key]
+        key = f"strips {patch.part} {patch.face}"
+        return self.remembered(key, lambda: measure.cumulated(patch.xyz))
 
     @property
     def volume(self) -> float:
@@ -142,9 +150,10 @@ class HullForm:
         return float(wet.max() - wet.min())
 
 
-def _foils(site: appendages.Site) -> list[Foil]:
-    found = appendages.keels(site)
-    return found + appendages.rudders(site, found[0] if found else None)
+def _foils(site: appendages.Site) -> list[Thing]:
+    found: list[Thing] = appendages.keels(site)
+    keel = found[0] if found and isinstance(found[0], Foil) else None
+    return [*found, *appendages.rudders(site, keel)]
 
 
 def _hands(p: Particulars) -> tuple[Hand, ...]:
@@ -155,28 +164,18 @@ def _hands(p: Particulars) -> tuple[Hand, ...]:
 
 
 def _assembled(
-    skin: Skin, made: tuple[Foil, ...], hands: tuple[Hand, ...], length: float
+    skin: Skin, made: tuple[Thing, ...], hands: tuple[Hand, ...], length: float
 ) -> tuple[Patch, ...]:
+    """Return all faces, each hull with its own expansion, that to port above."""
     found: list[Patch] = []
     for hand in hands:
         transom = assembly.transom_patch(skin, hand)
-        groups: list[list[Patch]] = [
-            assembly.hull_patches(skin, hand),
-            [transom] if transom else [],
+        groups = [assembly.hull_patches(skin, hand), [transom] if transom else []]
+        loose = [patch for thing in made for patch in assembly.patches_of(thing, hand)]
+        groups += [
+            group if hand.sign else assembly.paired(group, length)
+            for group in _grouped(loose, _hung(made))
         ]
-        names = [foil.part.split("-")[0] for foil in made]
-        joined = "keel" in names and "rudder" in names and _hung(made)
-        for group in (
-            (("keel", "bulb", "wing"), ("skeg", "rudder")) if not joined else (("keel", "rudder"),)
-        ):
-            patches = [
-                patch
-                for foil in made
-                if foil.part.split("-")[0] in group
-                for patch in assembly.foil_patches(foil, hand)
-            ]
-            single = hand.sign != 0
-            groups.append(patches if single else assembly.paired(patches, length))
         placed = assembly.laid_out(groups, length)
         if hand.sign:
             _, _, low, high = assembly.box(placed)
@@ -186,17 +185,35 @@ def _assembled(
     return tuple(found)
 
 
-def _hung(made: tuple[Foil, ...]) -> bool:
-    by_part = {foil.part: foil for foil in made}
+def _grouped(patches: list[Patch], hung: bool) -> list[list[Patch]]:
+    """Return the faces of keels, wings and rudders as they stand together in the expansion."""
+    keel: list[Patch] = []
+    upper: list[Patch] = []
+    under: list[Patch] = []
+    rudder: list[Patch] = []
+    for patch in patches:
+        name = patch.part.split("-")[0]
+        if name == "wing":
+            (upper if patch.face == "upper" else under).append(patch)
+        elif name in ("keel", "bulb") or hung:
+            keel.append(patch)
+        else:
+            rudder.append(patch)
+    return [keel, upper, under, rudder]
+
+
+def _hung(made: tuple[Thing, ...]) -> bool:
+    """Say if the rudder hangs on the keel, so that both stay together when unrolled."""
+    by_part = {thing.part: thing for thing in made}
     keel, rudder = by_part.get("keel"), by_part.get("rudder")
-    if keel is None or rudder is None:
+    if not isinstance(keel, Foil) or not isinstance(rudder, Foil):
         return False
     return bool(np.allclose(keel.middle[-1, 0], rudder.middle[0, 0]))
 
 
-def _footprints(foil: Foil, skin: Skin, hand: Hand) -> list[Footprint]:
+def _footprints(foil: Thing, skin: Skin, hand: Hand) -> list[Footprint]:
     """Return where a foil's root lies on the hull."""
-    if foil.free_root:
+    if not isinstance(foil, Foil) or foil.free_root:
         return []
     root = foil.middle[:, 0]
     y = float(abs(root[:, 1]).mean())

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +137,16 @@ BY_KIND = {
     "small": SMALL,
     "catamaran": CATAMARAN,
 }
+
+
+SLACK = (0.44, 0.27, 0.22)
+"""Corners of the sections of a yacht with a long keel, which rise from a slack bilge."""
+
+
+def proportions(kind: str, keel: str) -> Proportions:
+    """Return the proportions of a hull of a kind with a keel."""
+    shape = BY_KIND[kind]
+    return replace(shape, corner_z=SLACK) if (kind, keel) == ("yacht", "long") else shape
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,11 +6,12 @@ Points are (X, Y) of the view in metres.  What has a higher layer is nearer to t
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from hulllog.hull import drives, zones
+from hulllog.hull import drives, surface, zones
 from hulllog.hull.views import projected
 
 if TYPE_CHECKING:
@@ -25,6 +26,8 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
 
 FAR, BODY, OVER, NEAR, DRIVE = 0, 10, 20, 30, 25
+_FAN = np.array([np.cos(np.arange(180) * np.pi / 90), np.sin(np.arange(180) * np.pi / 90)])
+"""Directions in which a convex hull is sought."""
 _CROWDED = np.linspace(0, 1, 60) ** 2
 """Shares of the height that crowd to the foot, where a section is flat."""
 
@@ -55,7 +58,9 @@ def zone_shapes(form: HullForm, view: str, outline: ZoneOutline) -> list[Shape]:
         layer = layer_of(form, view, patch)
         if layer is None:
             continue
-        points = _piece_points(form, view, piece, patch)
+        points = form.remembered(
+            f"shape {view} {piece}", partial(_piece_points, form, view, piece, patch)
+        )
         if len(points) >= 3:
             found.append(Shape(outline.code, layer + _above(view, piece), points))
     return found
@@ -72,6 +77,8 @@ def layer_of(form: HullForm, view: str, patch: Patch) -> int | None:
     """Return the layer of a face in a view, None where it is not seen."""
     if view == "expansion":
         return BODY
+    if patch.kind == "wing":
+        return _of_wing(view, patch)
     if view in ("port", "starboard"):
         return _beside(form, 1 if view == "port" else -1, patch)
     if patch.kind == "hull":
@@ -84,6 +91,17 @@ def layer_of(form: HullForm, view: str, patch: Patch) -> int | None:
     if patch.kind == "sole":
         return NEAR + 1
     return NEAR if patch.face in ("port", "starboard") or _looks_down(patch) else None
+
+
+def _of_wing(view: str, patch: Patch) -> int | None:
+    """Return the layer of a wing: from below its under face, from the side the nearer one."""
+    if view == "bottom":
+        return NEAR + 1 if patch.face == "under" else None
+    if patch.face == "under":
+        return None
+    if view == "stern":
+        return FAR + 3
+    return NEAR if _hand(patch.part) == (1 if view == "port" else -1) else None
 
 
 def _astern(patch: Patch) -> int:
@@ -115,8 +133,15 @@ def _looks_down(patch: Patch) -> bool:
     return bool(normal[2] * np.sign(normal[1]) * patch.side < 0)
 
 
+def _as_hull(view: str, patch: Patch) -> bool:
+    """Say if a face is seen so nearly edge-on that its convex hull stands for it."""
+    if patch.kind == "wing":
+        return view in ("port", "starboard", "stern")
+    return patch.kind in ("foil", "bulb") and view in ("bottom", "stern")
+
+
 def _piece_points(form: HullForm, view: str, piece: Piece, patch: Patch) -> Array:
-    if patch.kind == "foil" and view in ("bottom", "stern"):
+    if _as_hull(view, patch):
         points, _ = projected(view, patch.xyz, patch.flat)
         return convex(points.reshape(-1, 2))
     u0, u1 = piece.u0, piece.u1
@@ -176,7 +201,8 @@ def _thinned(points: Array, tolerance: float = 1e-6) -> Array:
 
 
 def convex(points: Array) -> Array:
-    """Return the convex hull of points (k, 2), counter-clockwise."""
+    """Return the convex hull of points (k, 2), counter-clockwise, as seen in 180 directions."""
+    points = points[np.unique(np.argmax(points @ _FAN, axis=0))]
     order = points[np.lexsort((points[:, 1], points[:, 0]))]
     lower, upper = _chain(order), _chain(order[::-1])
     return np.array(lower[:-1] + upper[:-1])
@@ -196,6 +222,10 @@ def _chain(points: Array) -> list[tuple[float, float]]:
 
 def silhouettes(form: HullForm, view: str) -> list[Shape]:
     """Return the outlines of the parts seen in a view, each to be filled before its zones."""
+    return form.remembered(f"silhouettes {view}", lambda: _silhouettes(form, view))
+
+
+def _silhouettes(form: HullForm, view: str) -> list[Shape]:
     found = []
     for patch in form.patches:
         layer = layer_of(form, view, patch)
@@ -203,14 +233,27 @@ def silhouettes(form: HullForm, view: str) -> list[Shape]:
             continue
         if patch.kind == "hull" and view == "stern":
             continue
-        if patch.kind == "foil" and view in ("bottom", "stern"):
+        if _as_hull(view, patch):
             points = convex(projected(view, patch.xyz, patch.flat)[0].reshape(-1, 2))
         else:
             points = _frame(view, patch)
         found.append(Shape(patch.part, layer, points))
     if view == "stern":
         found += [Shape("hull", BODY, _envelope(form, hand.offset)) for hand in form.hands]
+    if len(form.hands) == 2 and view in ("bottom", "stern"):
+        found.append(Shape("bridge", FAR - 1, _bridge(form, view)))
     return found + [Shape("drive", DRIVE, points) for points in drives.shapes(form, view)]
+
+
+def _bridge(form: HullForm, view: str) -> Array:
+    """Return the bridge between two hulls as a plain rectangle; it has no places."""
+    half = form.hands[0].offset
+    if view == "bottom":
+        x1, x2 = 0.30 * form.particulars.length, 0.88 * form.particulars.length
+        return np.array([(x1, -half), (x2, -half), (x2, half), (x1, half)])
+    top = float(form.skin.xyz[-1, -1, 2])
+    low = 0.50 * top
+    return np.array([(-half, low), (half, low), (half, 0.97 * top), (-half, 0.97 * top)])
 
 
 def _frame(view: str, patch: Patch) -> Array:
@@ -301,8 +344,11 @@ def _chines(form: HullForm, view: str, patch: Patch) -> list[Line]:
 def _planks(form: HullForm, view: str, patch: Patch) -> list[Line]:
     if form.particulars.planking != "clinker":
         return []
-    columns = [round(k * (len(patch.v) - 1) / 8) for k in range(1, 8)]
-    return [Line("plank", BODY + 2, _points(view, patch, column)) for column in columns]
+    length = surface.girth(patch.xyz)
+    points, _ = projected(view, patch.xyz, patch.flat)
+    wanted = length[:, -1:] * np.arange(1, 8) / 8
+    x, y = surface.along(length, wanted, points[..., 0], points[..., 1])
+    return [Line("plank", BODY + 2, np.column_stack([x[:, k], y[:, k]])) for k in range(7)]
 
 
 def _sheers(form: HullForm) -> list[Line]:

@@ -134,6 +134,8 @@ def assume(
 def _rudder(kind: str, keel: str) -> str:
     if kind == "planing":
         return "none"
+    if kind == "motor":
+        return "spade"
     if kind == "small":
         return "transom"
     return {"long": "keel", "twin": "skeg"}.get(keel, "spade")

@@ -117,8 +117,13 @@ def _girth_share(patch: Patch, z: float, share: float) -> Array:
 def edges(form: HullForm, piece: Piece) -> tuple[Patch, Array, Array]:
     """Return the face of a piece, and v of its lower and upper edge at each row of the face."""
     patch = form.patch(piece.part, piece.face)
-    low = edge_v(form, patch, piece.low)
-    return patch, low, np.maximum(edge_v(form, patch, piece.high), low)
+
+    def find() -> tuple[Array, Array]:
+        low = edge_v(form, patch, piece.low)
+        return low, np.maximum(edge_v(form, patch, piece.high), low)
+
+    key = f"edges {piece.part} {piece.face} {piece.low} {piece.high}"
+    return patch, *form.remembered(key, find)
 
 
 def _upto(strips: Array, patch: Patch, v: Array) -> Array:
