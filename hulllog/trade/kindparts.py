@@ -63,6 +63,8 @@ class Component:
     """Whether it is compared from visit to visit."""
     whole: bool = False
     """Whether only whole numbers make sense."""
+    steady: bool = False
+    """Whether it wears so steadily that a course may be drawn on."""
 
     def allows(self, figure: str | float) -> bool:
         """Tell whether a code or a number in ``unit`` may be recorded."""

@@ -45,12 +45,14 @@ def _number(
     worsens: Worsens = "rising",
     optional: bool = False,
     source: Source = OWN,
+    steady: bool = False,
 ) -> Component:
     return Component(
         code=code,
         sort="number",
         unit=unit,
         low=low,
+        steady=steady,
         high=high,
         worsens=worsens,
         nothing=nothing,
@@ -185,7 +187,9 @@ _METERED = (
     Kind(
         id="plate-thickness",
         subjects=("inspection", "spot_observation", "measuring_point", "gear_check"),
-        components=(_number("thickness", "mm", 500, 0.1, worsens="falling", source=_GAUGE),),
+        components=(
+            _number("thickness", "mm", 500, 0.1, worsens="falling", source=_GAUGE, steady=True),
+        ),
         source=OWN,
         materials=METAL,
         conditions=(
@@ -225,7 +229,7 @@ _METERED = (
     Kind(
         id="play",
         subjects=("gear_check",),
-        components=(_number("play", "mm", 100, 0.1, nothing=0.0),),
+        components=(_number("play", "mm", 100, 0.1, nothing=0.0, steady=True),),
         source=OWN,
         conditions=(_told("method", "feeler dial by_hand", needed=True),),
     ),
