@@ -1,0 +1,289 @@
+"""When an anode will be half gone, and whether its wear is unusual for this boat.
+
+Shares are of what can be used (insert taken out); rates are shares per immersed day.
+"""
+
+from __future__ import annotations
+
+import math
+import statistics
+from typing import TYPE_CHECKING, NamedTuple
+
+from hulllog.trade.ranges import above, within
+from hulllog.trade.refusal import Refusal
+from hulllog.trade.students import t_factor
+from hulllog.trade.working import Input, Interval, Source, Working
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+HALF = 0.5
+"""Share gone at which anodes are commonly renewed.  Common practice; 0.6 is quoted too."""
+UNUSUAL_Z = 2.0
+"""Wear is called unusual above this |z| against the boat's own past.  Our own rule."""
+THUMB_FACTOR = 1.5
+"""A single check may be off by this factor either way.  Our own rule."""
+RATE_ERROR = 0.10
+"""Relative error of a rate where none is given.  Our own rule."""
+OPEN_END = 36525.0
+"""Days that stand for a later bound that the records leave open."""
+
+_LEVEL = 0.8
+_A_YEAR = 36525.0
+"""Percent a year for a share a day, to show a rate in figures that can be read."""
+_THUMB = Source("our own rule", "our rule of thumb: half to come as the part so far")
+_LINE = Source("from memory", "line through the origin, Fieller's limits")
+_PAST = Source("from memory", "prediction limits of a normal sample, on logarithms")
+_BOTH = Source("from memory", "normal prior and normal data, weighted by precision")
+_OWN_PAST = Source("our own rule", "unusual above 2 against the boat's own past")
+
+
+class Loss(NamedTuple):
+    """A check: immersed days since fitted and the share used then."""
+
+    days: float
+    share: float
+
+
+class _LogRate(NamedTuple):
+    """A rate per day by its logarithm, with variance."""
+
+    mean: float
+    variance: float
+
+
+def half_loss(
+    checks: Sequence[tuple[float, float]],
+    earlier: Sequence[float] = (),
+    *,
+    limit: float = HALF,
+    level: float = _LEVEL,
+) -> Working:
+    """Return the immersed days from fitting until the share ``limit`` is gone.
+
+    ``checks`` are (immersed days, share used) of the present piece, ``earlier`` the mean rates of
+    earlier pieces in the same place, as share per immersed day.  What is there decides the way: one
+    check (our rule of thumb, a band), several (line through the origin), earlier pieces
+    (logarithms), or both combined.
+    Raises Refusal ``nothing_worn`` or ``out_of_range``.
+    """
+    worn = _checked(checks)
+    past = [above("rate", one, 0.0, 1.0, "1") for one in earlier]
+    if not worn and not past:
+        raise Refusal("nothing_worn")
+    if not past:
+        if len(worn) == 1:
+            return half_loss_from_one_check(*worn[0], limit=limit)
+        return half_loss_from_checks(worn, limit=limit, level=level)
+    if not worn:
+        return half_loss_from_earlier(past, limit=limit, level=level)
+    return _combined(worn, past, limit, level)
+
+
+def _checked(checks: Sequence[tuple[float, float]]) -> list[Loss]:
+    """Return the checks that show wear: a look that found none yet says nothing of the rate."""
+    seen = [
+        Loss(above("days", days, 0.0, OPEN_END, "d"), within("share", share, -0.1, 1.0))
+        for days, share in checks
+    ]
+    return seen if any(one.share > 0 for one in seen) else []
+
+
+def half_loss_from_one_check(days: float, share: float, *, limit: float = HALF) -> Working:
+    """Return the immersed days until ``limit`` is gone, from a single check.
+
+    No interval can be had from one figure: the band is a factor of 1.5 either way, cut where the
+    check itself shows that the limit was not yet, or already, reached.
+    Raises Refusal ``nothing_worn`` or ``out_of_range``.  Source: our own rule.
+    """
+    span = above("days", days, 0.0, OPEN_END, "d")
+    used = within("share", share, -0.1, 1.0)
+    goal = within("limit", limit, 0.05, 1.0)
+    if used <= 0:
+        raise Refusal("nothing_worn")
+    value = min(goal * span / used, OPEN_END)
+    low, high = value / THUMB_FACTOR, min(value * THUMB_FACTOR, OPEN_END)
+    low, high = (max(low, span), high) if used < goal else (low, min(high, span))
+    return Working(
+        name="half_loss_one_check",
+        value=value,
+        unit="d",
+        formula="t = g·d/c",
+        inputs=(Input("g", goal), Input("d", span, "d"), Input("c", used)),
+        source=_THUMB,
+        cautions=("rule_of_thumb",),
+        interval=Interval(min(low, value), max(high, value)),
+    )
+
+
+def half_loss_from_checks(
+    checks: Sequence[tuple[float, float]], *, limit: float = HALF, level: float = _LEVEL
+) -> Working:
+    """Return the immersed days until ``limit`` is gone, from several checks of one piece.
+
+    A line through the origin: r = Σtc/Σt²; limits of the date by Fieller's form.  Where they leave
+    the later bound open it stands at 36525 days with a caution.
+    Raises Refusal ``too_few_checks`` (under two), ``nothing_worn`` or ``out_of_range``.
+    """
+    seen = [
+        Loss(above("days", days, 0.0, OPEN_END, "d"), within("share", share, -0.1, 1.0))
+        for days, share in checks
+    ]
+    goal = within("limit", limit, 0.05, 1.0)
+    if len(seen) < 2:
+        raise Refusal("too_few_checks", found=len(seen), needed=2)
+    rate, error = _line(seen)
+    if rate <= 0:
+        raise Refusal("nothing_worn")
+    t = t_factor(level, len(seen) - 1)
+    slow = rate - t * error
+    late = goal / slow if slow > 0 else OPEN_END
+    return Working(
+        name="half_loss_checks",
+        value=min(goal / rate, OPEN_END),
+        unit="d",
+        formula="t = g/r, r = Σ(t·c)/Σt²; g/(r ± t_{n−1}·s_r)",
+        inputs=(
+            Input("g", goal),
+            Input("r", _A_YEAR * rate, "percent/year"),
+            Input("s_r", _A_YEAR * error, "percent/year"),
+            Input("n", float(len(seen))),
+            Input("t_{n−1}", t),
+        ),
+        source=_LINE,
+        cautions=("wear_taken_as_even",) if slow > 0 else ("wear_taken_as_even", "late_end_open"),
+        interval=Interval(
+            min(goal / (rate + t * error), OPEN_END), min(late, OPEN_END), "confidence", level
+        ),
+    )
+
+
+def _line(seen: Sequence[Loss]) -> tuple[float, float]:
+    """Return the slope of a line through the origin and its standard error."""
+    squares = math.fsum(one.days**2 for one in seen)
+    rate = math.fsum(one.days * one.share for one in seen) / squares
+    rest = math.fsum((one.share - rate * one.days) ** 2 for one in seen) / (len(seen) - 1)
+    return rate, math.sqrt(rest / squares)
+
+
+def half_loss_from_earlier(
+    earlier: Sequence[float], *, limit: float = HALF, level: float = _LEVEL
+) -> Working:
+    """Return the immersed days until ``limit`` is gone, from earlier pieces in the same place.
+
+    ``earlier`` are their rates as share per immersed day.  By logarithms, with prediction limits
+    exp(m ± t_{k-1}·s·√(1 + 1/k)); one piece alone gets the band of our rule of thumb.
+    Raises Refusal ``nothing_worn`` or ``out_of_range``.
+    """
+    past = [above("rate", one, 0.0, 1.0, "1") for one in earlier]
+    goal = within("limit", limit, 0.05, 1.0)
+    if not past:
+        raise Refusal("nothing_worn")
+    if len(past) == 1:
+        return half_loss_from_one_check(HALF / past[0], HALF, limit=goal)
+    mean, spread = _logarithms(past)
+    reach = t_factor(level, len(past) - 1) * spread * math.sqrt(1.0 + 1.0 / len(past))
+    return Working(
+        name="half_loss_earlier",
+        value=min(goal / math.exp(mean), OPEN_END),
+        unit="d",
+        formula="t = g/exp(m); g/exp(m ± t_{k−1}·s·√(1 + 1/k))",
+        inputs=_past_inputs(goal, mean, spread, len(past)),
+        source=_PAST,
+        cautions=("from_earlier_pieces",),
+        interval=_days_between(goal, mean, reach, level),
+    )
+
+
+def _logarithms(rates: Sequence[float]) -> tuple[float, float]:
+    logs = [math.log(one) for one in rates]
+    return statistics.fmean(logs), statistics.stdev(logs)
+
+
+def _past_inputs(goal: float, mean: float, spread: float, pieces: int) -> tuple[Input, ...]:
+    return (Input("g", goal), Input("m", mean), Input("s", spread), Input("k", float(pieces)))
+
+
+def _days_between(goal: float, mean: float, reach: float, level: float) -> Interval:
+    """Return the days for a logarithm of a rate give or take ``reach``, never without an end."""
+    ends = [min(goal * math.exp(min(reach * sign - mean, 50.0)), OPEN_END) for sign in (-1.0, 1.0)]
+    return Interval(ends[0], ends[1], "prediction", level)
+
+
+def _combined(worn: Sequence[Loss], past: Sequence[float], limit: float, level: float) -> Working:
+    """Weigh what the present piece shows against what earlier ones did, by precision."""
+    goal = within("limit", limit, 0.05, 1.0)
+    mine, before = _present(worn), _before(past)
+    weights = 1.0 / mine.variance, 1.0 / before.variance
+    mean = (mine.mean * weights[0] + before.mean * weights[1]) / sum(weights)
+    sigma = math.sqrt(1.0 / sum(weights))
+    reach = statistics.NormalDist().inv_cdf((1.0 + level) / 2.0) * sigma
+    return Working(
+        name="half_loss_combined",
+        value=min(goal / math.exp(mean), OPEN_END),
+        unit="d",
+        formula="t = g/exp(m), m = (m₁/v₁ + m₂/v₂)/(1/v₁ + 1/v₂)",
+        inputs=(
+            Input("g", goal),
+            Input("m₁", mine.mean),
+            Input("v₁", mine.variance),
+            Input("m₂", before.mean),
+            Input("v₂", before.variance),
+        ),
+        source=_BOTH,
+        cautions=("from_earlier_pieces", "wear_taken_as_even"),
+        interval=_days_between(goal, mean, reach, level),
+    )
+
+
+def _thumb_variance() -> float:
+    """Return the variance of a logarithm for which our factor holds four times in five."""
+    return (math.log(THUMB_FACTOR) / statistics.NormalDist().inv_cdf(0.9)) ** 2
+
+
+def _present(worn: Sequence[Loss]) -> _LogRate:
+    rate, error = _line(worn) if len(worn) > 1 else (worn[0].share / worn[0].days, 0.0)
+    if rate <= 0:
+        raise Refusal("nothing_worn")
+    if len(worn) == 1:
+        return _LogRate(math.log(rate), _thumb_variance())
+    return _LogRate(math.log(rate), max((error / rate) ** 2, (RATE_ERROR / 2.0) ** 2))
+
+
+def _before(past: Sequence[float]) -> _LogRate:
+    if len(past) == 1:
+        return _LogRate(math.log(past[0]), _thumb_variance())
+    mean, spread = _logarithms(past)
+    return _LogRate(mean, max(spread, RATE_ERROR) ** 2 * (1.0 + 1.0 / len(past)))
+
+
+def unusual(rate: float, earlier: Sequence[float], error: float = RATE_ERROR) -> Working:
+    """Return z, how far a rate of wear lies from the boat's own earlier ones.
+
+    ``rate`` and ``earlier`` in one unit per immersed day, each above 0; ``error`` is the relative
+    standard error of the new rate.  |z| above ``UNUSUAL_Z`` is called unusual, by our own rule.
+    Raises Refusal ``too_few_earlier`` (under two), ``no_spread`` or ``out_of_range``.
+    """
+    new = above("rate", rate, 0.0, 1e9)
+    past = [above("rate", one, 0.0, 1e9) for one in earlier]
+    relative = within("error", error, 0.0, 1.0)
+    if len(past) < 2:
+        raise Refusal("too_few_earlier", found=len(past), needed=2)
+    mean, spread = _logarithms(past)
+    sigma = math.sqrt(spread**2 * (1.0 + 1.0 / len(past)) + relative**2)
+    if sigma < 1e-9:
+        raise Refusal("no_spread")
+    return Working(
+        name="unusual_wear",
+        value=(math.log(new) - mean) / sigma,
+        unit="1",
+        formula="z = (ln r − m)/√(s²·(1 + 1/k) + d²)",
+        inputs=(
+            Input("r", new),
+            Input("m", mean),
+            Input("s", spread),
+            Input("k", float(len(past))),
+            Input("d", relative),
+        ),
+        source=_OWN_PAST,
+    )
