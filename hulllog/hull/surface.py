@@ -193,8 +193,8 @@ def _spread(length: Array, water: Array, chine: Array | None, low: Array, piece:
     if chine is None:
         first, second = (zero + water) / 2, (water + whole) / 2
     else:
-        first = np.where(low, chine, water / 2)
-        second = np.where(low, (water + whole) / 2, chine)
+        first = np.where(low, np.minimum(chine, water), water / 2)
+        second = np.where(low, (water + whole) / 2, np.maximum(chine, water))
     marks = np.column_stack([zero, first, water, second, whole])
     v = np.linspace(0, 4, 2 * piece + 1)
     at = np.minimum(v.astype(int), 3)

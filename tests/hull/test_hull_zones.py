@@ -1,0 +1,192 @@
+"""Zones: they tile the skin, keep their codes and survive being stored."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hullboats import BOATS, KETCH, form
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from hulllog.hull import outlines, zones
+from hulllog.hull.form import HullForm
+from hulllog.hull.patches import Place
+from hulllog.hull.zones import Piece, ZoneOutline
+
+
+@pytest.mark.parametrize("name", BOATS)
+def test_zones_tile_the_skin(name):
+    boat = form(name)
+    found = zones.default_zones(boat)
+    total = sum(zones.area(boat, zone) for zone in found)
+    assert total == pytest.approx(zones.whole_area(boat), rel=1e-3)
+    codes = [zone.code for zone in found]
+    assert len(set(codes)) == len(codes)
+    assert 12 <= len(codes) <= 20
+
+
+@pytest.mark.parametrize("name", BOATS)
+def test_every_place_lies_in_a_zone(name):
+    boat = form(name)
+    found = zones.default_zones(boat)
+    rng = np.random.default_rng(3)
+    for patch in boat.patches:
+        for _ in range(5):
+            place = Place(patch.part, patch.face, rng.random(), rng.random() * float(patch.v[-1]))
+            assert zones.zone_at(boat, place, found) is not None, place
+
+
+def test_codes_of_the_ketch():
+    codes = {zone.code for zone in zones.default_zones(form("ketch"))}
+    assert {
+        "bottom-aft-port",
+        "bottom-middle-starboard",
+        "waterline-starboard",
+        "topsides-port",
+        "transom",
+        "rudder",
+        "skeg",
+        "keel-port-outboard",
+        "keel-starboard-inboard",
+        "keel-port-under",
+    } <= codes
+
+
+def test_walk_goes_round_the_boat():
+    codes = [zone.code for zone in zones.default_zones(form("ketch"))]
+    at = codes.index
+    assert at("bottom-forward-port") < at("bottom-aft-port") < at("transom")
+    assert at("transom") < at("bottom-aft-starboard") < at("bottom-forward-starboard")
+
+
+@pytest.mark.parametrize("name", BOATS)
+def test_outlines_survive_json(name):
+    for zone in zones.default_zones(form(name)):
+        assert ZoneOutline.from_json(json.loads(json.dumps(zone.to_json()))) == zone
+
+
+def test_zones_on_both_sides_are_alike():
+    boat = form("ketch")
+    area = {zone.code: zones.area(boat, zone) for zone in zones.default_zones(boat)}
+    for code, value in area.items():
+        if "port" in code.split("-"):
+            assert area[code.replace("port", "starboard")] == pytest.approx(value)
+
+
+def test_waterline_band_is_level_and_holds_the_waterline():
+    boat = form("ketch")
+    found = zones.default_zones(boat)
+    for u in (0.2, 0.5, 0.8):
+        place = Place("hull", "port", u, 1.0)
+        assert zones.zone_at(boat, place, found) == "waterline-port"
+    piece = next(z for z in found if z.code == "waterline-port").pieces[0]
+    patch, low, high = zones.edges(boat, piece)
+    for edge, level in ((low, boat.band[0]), (high, boat.band[1])):
+        heights = patch.at(patch.u, edge)[:, 2]
+        bottom = patch.xyz[:, 0, 2]
+        assert np.abs(heights - np.maximum(bottom, level)).max() < 1e-6
+
+
+def test_roots_are_taken_off():
+    boat = form("ketch")
+    root = boat.foils[0]
+    x, half = root.middle[:, 0, 0], root.half[:, 0]
+    section = float((0.5 * (half[1:] + half[:-1]) * np.diff(x)).sum() * 2)
+    bare = replace(boat, footprints=())
+    taken = zones.whole_area(bare) - zones.whole_area(boat)
+    keels = 2 * section
+    assert keels < taken < keels + 0.12
+
+
+def test_wetted_area_and_topsides_make_the_hull():
+    boat = form("ketch")
+    foils = sum(
+        zones.area(boat, zone)
+        for zone in zones.default_zones(boat)
+        if zone.code.split("-")[0] in ("keel", "rudder", "skeg")
+    )
+    body = zones.wetted_area(boat) - foils
+    topsides = zones.topsides_area(boat)
+    assert body + topsides + foils == pytest.approx(zones.whole_area(boat), rel=2e-3)
+    assert 0.4 * 8.7 * 2.8 < body < 0.7 * 8.7 * 2.8
+
+
+def test_beam_changes_area_and_picture_together():
+    broad = HullForm.build(replace(KETCH, beam=3.1))
+    for code in ("bottom-aft-port", "waterline-port"):
+        one, other = (
+            next(zone for zone in zones.default_zones(boat) if zone.code == code)
+            for boat in (form("ketch"), broad)
+        )
+        assert zones.area(broad, other) > zones.area(form("ketch"), one)
+        wide = [
+            outlines.zone_shapes(b, "bottom", z)[0]
+            for b, z in ((form("ketch"), one), (broad, other))
+        ]
+        assert np.ptp(wide[1].points[:, 1]) > np.ptp(wide[0].points[:, 1])
+
+
+def shoelace(points):
+    x, y = points.T
+    return 0.5 * abs(float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum()))
+
+
+@pytest.mark.parametrize("name", ["ketch", "fin", "planing", "inland"])
+def test_outline_encloses_the_projected_skin(name):
+    """The polygon of a zone in profile has the area of its skin's projection."""
+    boat = form(name)
+    for zone in zones.default_zones(boat):
+        shapes = outlines.zone_shapes(boat, "port", zone)
+        hull = [p for p in zone.pieces if p.part == "hull" and p.face == "port"]
+        if not shapes or len(hull) != 1 or len(zone.pieces) != 1:
+            continue
+        if "share" in hull[0].low or "share" in hull[0].high:
+            continue
+        patch = boat.patch("hull", "port")
+        flat = replace(patch, xyz=patch.xyz * np.array([1.0, 0.0, 1.0]))
+        flattened = replace(
+            boat,
+            patches=tuple(flat if p is patch else p for p in boat.patches),
+            footprints=(),
+            _memory={},
+        )
+        exact = zones.piece_area(flattened, hull[0])
+        assert shoelace(shapes[0].points) == pytest.approx(exact, rel=5e-3, abs=1e-3)
+
+
+@settings(max_examples=30, deadline=None)
+@given(
+    cut=st.floats(0.05, 0.95),
+    level=st.floats(0.1, 1.9),
+    face=st.sampled_from(["port", "starboard"]),
+)
+def test_a_split_zone_has_the_area_of_the_whole(cut, level, face):
+    boat = form("ketch")
+    whole = zones.piece_area(boat, Piece("hull", face, 0.0, 1.0, zones.KEEL, zones.TOP))
+    parts = [
+        Piece("hull", face, u0, u1, low, high)
+        for u0, u1 in ((0.0, cut), (cut, 1.0))
+        for low, high in ((zones.KEEL, {"v": level}), ({"v": level}, zones.TOP))
+    ]
+    assert sum(zones.piece_area(boat, part) for part in parts) == pytest.approx(whole, rel=1e-9)
+
+
+def test_an_unknown_edge_is_refused():
+    boat = form("ketch")
+    with pytest.raises(ValueError, match="chine"):
+        zones.piece_area(boat, Piece("hull", "port", 0, 1, {"chine": True}, zones.TOP))
+    with pytest.raises(ValueError, match="moon"):
+        zones.piece_area(boat, Piece("hull", "port", 0, 1, {"moon": 1}, zones.TOP))
+
+
+def test_hidden_zones_have_no_shape():
+    boat = form("ketch")
+    by_code = {zone.code: zone for zone in zones.default_zones(boat)}
+    assert not outlines.zone_shapes(boat, "port", by_code["topsides-starboard"])
+    assert not outlines.zone_shapes(boat, "port", by_code["keel-port-under"])
+    assert outlines.zone_shapes(boat, "bottom", by_code["keel-port-under"])
+    for zone in by_code.values():
+        assert outlines.zone_shapes(boat, "expansion", zone)
