@@ -6,7 +6,7 @@ import itertools
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from hulllog.drawing import charts, tidestrip
+from hulllog.drawing import buildup, charts, tidestrip
 from hulllog.drawing import telling as told
 from hulllog.drawing.timeline import Moment, fraction
 from hulllog.words import formats, say, say_code, telling
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from hulllog.insight.anodes import PositionStory
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.occasions import Edge
+    from hulllog.insight.paint import BuildUp, Layer
     from hulllog.insight.series import Point, Series
     from hulllog.insight.timeline import Timeline
     from hulllog.records.values import PartialDate
@@ -137,6 +138,42 @@ def anode_scene(story: PositionStory, width: float, height: float) -> Scene | No
         spans=spans,
     )
     return charts.anodes(chart, width, height)
+
+
+# Paint
+
+
+def build_up_scene(section: BuildUp, width: float) -> Scene:
+    """Draw the section through the paint of a zone, as put on."""
+    below = (
+        say_code("down_to", section.down_to) if section.down_to else say("buildup.unknown_below")
+    )
+    return buildup.section(
+        buildup.Section(
+            below,
+            tuple(_layer(layer) for layer in section.layers),
+            empty=say("buildup.empty"),
+            described=say("buildup.described", n=len(section.layers)),
+        ),
+        width,
+    )
+
+
+def _layer(layer: Layer) -> buildup.Layer:
+    parts = [
+        formats.year(layer.when) if layer.when else "",
+        say_code("coating_class", layer.coating_class),
+        layer.colour or "",
+    ]
+    if layer.film_um is not None:
+        film = formats.quantity(layer.film_um, "um", show="um")
+        parts.append(say(f"buildup.film_{layer.film_from}", film=film))
+    return buildup.Layer(
+        layer.product,
+        ", ".join(part for part in parts if part),
+        layer.colour_hex or "muted",
+        layer.film_um,
+    )
 
 
 # Tide strip

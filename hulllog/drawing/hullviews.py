@@ -41,6 +41,7 @@ __all__ = [
     "ViewTransform",
     "ZoneDrawing",
     "hull_scene",
+    "legend_scene",
 ]
 
 _EDGE = Style(stroke="edge", width=0.22)
@@ -445,6 +446,12 @@ def _regions(
     ]
     reached += [(mark.key, mark.said or mark.text) for mark, _, _ in marks]
     return tuple(reached)
+
+
+def legend_scene(legend: Sequence[LegendEntry], width: float) -> Scene:
+    """Draw a legend alone, as high as it needs."""
+    height = _legend_height(legend, width)
+    return Scene(width, height, tuple(_legend(legend, width, height)))
 
 
 _ROW, _SWATCH = 5.6, 6.0

@@ -12,6 +12,7 @@ from sqlalchemy import select
 from hulllog.insight.occasions import Edge, Immersion, immersion, up_to
 from hulllog.records.model import AnodeCheck, AnodePiece, AnodePosition, BerthPeriod, Visit
 from hulllog.trade import anodes
+from hulllog.trade.anodes import half_loss, unusual
 from hulllog.trade.refusal import Refusal
 
 if TYPE_CHECKING:
@@ -129,9 +130,7 @@ def _position(book: Book, position: AnodePosition, edge: Edge | None) -> Positio
         )
         if _fitted_at(piece, seen)
     ]
-    pieces.sort(
-        key=lambda piece: _fitted(book, piece).earliest.timestamp() if _fitted(book, piece) else 0.0
-    )  # type: ignore[union-attr]
+    pieces.sort(key=lambda piece: _sort_key(_fitted(book, piece)))
     stories = tuple(_piece(book, piece, seen) for piece in pieces)
     stretches = tuple(s for story in stories for s in _stretches(book, story))
     ratio, unusual = _against_past(stretches)
@@ -149,6 +148,10 @@ def _position(book: Book, position: AnodePosition, edge: Edge | None) -> Positio
         half,
         dates,
     )
+
+
+def _sort_key(fitted: PartialDate | None) -> float:
+    return fitted.earliest.timestamp() if fitted else 0.0
 
 
 def _fitted_at(piece: AnodePiece, seen: dict[str, tuple[Visit, frozenset[str]]]) -> bool:
@@ -308,7 +311,7 @@ def _against_past(stretches: tuple[Stretch, ...]) -> tuple[float | None, str | N
     if len(earlier) < FEW_EARLIER:
         return ratio, None
     try:
-        z = anodes.unusual(last, earlier).value
+        z = unusual(last, earlier).value
     except Refusal:
         return ratio, None
     return ratio, ("fast" if z > 2 else "slow" if z < -2 else None)
@@ -392,6 +395,6 @@ def _half_loss(present: PieceStory, stretches: tuple[Stretch, ...]) -> Working |
         (c.immersed.days, 1 - sum(c.left) / 2) for c in present.checks if c.left and c.immersed
     ]
     try:
-        return anodes.half_loss(checks if own else [], earlier)
+        return half_loss(checks if own else [], earlier)
     except Refusal:
         return None

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from sqlalchemy import select
 from sqlalchemy.orm import selectinload
@@ -68,6 +68,8 @@ class ZoneState:
     from_found: bool = False
     work_done: int = 0
     note: str | None = None
+    outline: Mapping[str, Any] | None = None
+    """The outline as stored; the drawing reads it."""
 
 
 def zone_versions(book: Book, edge: Edge | None) -> list[tuple[Zone, ZoneVersion]]:
@@ -124,11 +126,12 @@ def _worked_zones(book: Book, visit_id: str) -> dict[str, int]:
         if coat.whole_bottom:
             rows.append("*")
         rows += book.scalars(select(CoatZone.zone_id).where(CoatZone.coat_id == coat.id))
-    for done in (Removal, Treatment):
-        for record in book.scalars(
-            select(done).where(done.visit_id == visit_id, done.withdrawn.is_(False))
-        ):
-            rows += record.zone_ids
+    removals = select(Removal).where(Removal.visit_id == visit_id, Removal.withdrawn.is_(False))
+    treatments = select(Treatment).where(
+        Treatment.visit_id == visit_id, Treatment.withdrawn.is_(False)
+    )
+    for record in (*book.scalars(removals), *book.scalars(treatments)):
+        rows += record.zone_ids
     for zone_id in rows:
         counts[zone_id] = counts.get(zone_id, 0) + 1
     return counts
@@ -143,7 +146,9 @@ def _zone_state(
     looks: Mapping[str, Sequence[Inspection]],
     worked: Mapping[str, int],
 ) -> ZoneState:
-    base = ZoneState(zone.id, version.id, zone.code, zone.name, "not_looked")
+    base = ZoneState(
+        zone.id, version.id, zone.code, zone.name, "not_looked", outline=version.outline
+    )
     inspections = looks.get(zone.id, [])
     here = [look for look in inspections if look.state == edge.state]
     from_found = not here and edge.state == "left"
@@ -202,6 +207,7 @@ def _told(
         from_found=from_found,
         work_done=work,
         note=look.note,
+        outline=base.outline,
     )
 
 

@@ -9,7 +9,7 @@ from sqlalchemy import select
 
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.overview import kinds_on_record
-from hulllog.insight.series import Judged, Series, spot_series, zone_series
+from hulllog.insight.series import Judged, Point, Series, spot_series, zone_series
 from hulllog.records.model import Spot
 from hulllog.trade import change, kinds, trend
 
@@ -23,12 +23,15 @@ SURE = 0.05
 
 @dataclass(frozen=True, slots=True)
 class ZoneJudged:
-    """What a zone or spot says of one kind and component."""
+    """What a zone or spot says of one kind and component.
+
+    ``subject`` is zone or spot; ``number`` is the spot's, None for a zone.
+    """
 
     subject: str
-    """zone or spot."""
     subject_id: str
     name: str
+    number: int | None
     kind: str
     component: str
     judged: Judged
@@ -45,18 +48,23 @@ def judge(series: Series) -> Judged:
     found = None
     if len(points) >= trend.FEWEST and series.unit is not None:
         found = trend.of(
-            [point.when.middle.timestamp() / 86400 / 365.25 for point in points],
+            [_years(point) for point in points],
             [point.value for point in points],
+            series.unit,
         )
     elif len(points) >= trend.FEWEST:
-        found = trend.of_grades([point.value for point in points])
+        found = trend.of_grades([point.value for point in points], [_years(p) for p in points])
     return Judged(series, changed, found)
+
+
+def _years(point: Point) -> float:
+    return point.when.middle.timestamp() / (365.25 * 86400)
 
 
 def components(kind_id: str) -> tuple[str, ...]:
     """Return the components of a kind that are followed over time."""
     kind = kinds.kind(kind_id)
-    return tuple(c.code for c in kind.components if c.followed) if kind else ()
+    return tuple(c.code for c in kind.components if c.followed and c.ordered) if kind else ()
 
 
 def judged_zones(book: Book, edge: Edge | None = None) -> list[ZoneJudged]:
@@ -72,10 +80,19 @@ def judged_zones(book: Book, edge: Edge | None = None) -> list[ZoneJudged]:
                 series = zone_series(book, zone.id, kind, component, edge)
                 if series.points:
                     group.append(
-                        ZoneJudged("zone", zone.id, zone.name, kind, component, judge(series))
+                        ZoneJudged("zone", zone.id, zone.name, None, kind, component, judge(series))
                     )
             found += _corrected(group)
     return found
+
+
+def worsening(item: ZoneJudged) -> bool:
+    """Tell whether a trend goes towards worse by the kind."""
+    steady = item.judged.trend
+    if steady is None or steady.direction == "none":
+        return False
+    step = 1.0 if steady.direction == "up" else -1.0
+    return change.sense(item.kind, item.component, step) == "worse"
 
 
 def judged_spots(book: Book, edge: Edge | None = None) -> list[ZoneJudged]:
@@ -86,8 +103,11 @@ def judged_spots(book: Book, edge: Edge | None = None) -> list[ZoneJudged]:
             for component in components(kind):
                 series = spot_series(book, spot.id, kind, component, edge)
                 if series.points:
-                    name = f"{spot.number}"
-                    found.append(ZoneJudged("spot", spot.id, name, kind, component, judge(series)))
+                    found.append(
+                        ZoneJudged(
+                            "spot", spot.id, spot.label, spot.number, kind, component, judge(series)
+                        )
+                    )
     return found
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from sqlalchemy import select
@@ -25,6 +26,8 @@ from hulllog.records.model import (
 )
 
 if TYPE_CHECKING:
+    from sqlalchemy import Row
+
     from hulllog.records.book import Book
     from hulllog.records.values import PartialDate
 
@@ -217,7 +220,6 @@ def asked(book: Book) -> list[Asked]:
         select(Recommendation, Survey)
         .join(Survey, Survey.id == Recommendation.survey_id)
         .where(Recommendation.withdrawn.is_(False), Survey.withdrawn.is_(False))
-        .order_by(Survey.at_earliest, Recommendation.number)
     )
     return [
         Asked(
@@ -238,8 +240,13 @@ def asked(book: Book) -> list[Asked]:
                 for seen in [_proof(book, proof)]
             ),
         )
-        for item, survey in book.execute(query)
+        for item, survey in sorted(book.execute(query).all(), key=_asked_order)
     ]
+
+
+def _asked_order(row: Row[Recommendation, Survey]) -> tuple[datetime, str]:
+    item, survey = row
+    return survey.at.earliest if survey.at else survey.entered_at, item.number
 
 
 def _proof(book: Book, proof: Proof) -> ProofSeen:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from sqlalchemy import func, select
 
@@ -28,6 +28,8 @@ from hulllog.records.model import (
 if TYPE_CHECKING:
     from datetime import datetime
 
+    from sqlalchemy import Select
+
     from hulllog.records.book import Book
     from hulllog.records.values import PartialDate
 
@@ -44,6 +46,9 @@ def kinds_on_record(book: Book, edge: Edge | None = None) -> list[str]:
         if visit_id in seen:
             counts[kind] += 1
     return [kind for kind, _ in counts.most_common()]
+
+
+M = TypeVar("M", Removal, Treatment)
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +142,7 @@ def visit_lines(book: Book, edge: Edge | None = None) -> list[VisitLine]:
             select(Photo.visit_id, func.count())
             .where(Photo.withdrawn.is_(False))
             .group_by(Photo.visit_id)
-        ).all()  # type: ignore[arg-type]
+        ).all()
     )
     total = len(zone_versions(book, edge))
     return [
@@ -230,14 +235,17 @@ def key_dates(book: Book) -> list[KeyDate]:
             if coat.role in code:
                 name = code[coat.role]
                 found[name] = KeyDate(name, when, (("product", coat.product),))
-        for model, code_of in ((Treatment, "treated"), (Removal, "taken_off")):
-            query = select(model).where(model.visit_id == visit.id, model.withdrawn.is_(False))
-            for record in book.scalars(query):
-                sort = record.sort if isinstance(record, Treatment) else record.down_to
-                found[code_of] = KeyDate(code_of, when, (("sort", sort),))
-                if isinstance(record, Treatment) and record.warranty_until:
-                    found["warranty"] = KeyDate("warranty", record.warranty_until)
+        for treatment in book.scalars(_of_visit(Treatment, visit)):
+            found["treated"] = KeyDate("treated", when, (("sort", treatment.sort),))
+            if treatment.warranty_until:
+                found["warranty"] = KeyDate("warranty", treatment.warranty_until)
+        for removal in book.scalars(_of_visit(Removal, visit)):
+            found["taken_off"] = KeyDate("taken_off", when, (("sort", removal.down_to),))
     return list(found.values())
+
+
+def _of_visit(model: type[M], visit: Visit) -> Select[M]:
+    return select(model).where(model.visit_id == visit.id, model.withdrawn.is_(False))
 
 
 def zone_names(book: Book) -> dict[str, str]:

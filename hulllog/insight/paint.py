@@ -8,10 +8,12 @@ from typing import TYPE_CHECKING, Literal
 from sqlalchemy import select
 from sqlalchemy.orm import selectinload
 
+from hulllog.hull import zones
 from hulllog.insight.occasions import Edge, up_to, visits
 from hulllog.insight.shades import below_water
 from hulllog.records.model import Coat, Product, Removal, Treatment, Visit, Zone
 from hulllog.trade import films
+from hulllog.trade.coatclasses import CLASSES
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -228,7 +230,7 @@ def _layer(coat: CoatSeen) -> Layer:
 def _film(coat: CoatSeen) -> tuple[float | None, FilmFrom]:
     if coat.film_um is not None:
         return coat.film_um, "sheet"
-    known = films.CLASSES.get(coat.coating_class)
+    known = CLASSES.get(coat.coating_class)
     return (known.film_um, "typical") if known else (None, "unknown")
 
 
@@ -239,7 +241,9 @@ def bottom_area(book: Book) -> float | None:
     form = form_of(book)
     if form is None:
         return None
-    return sum(form.area(outline) for code, outline in outlines_of(book) if below_water(code))
+    return sum(
+        zones.area(form, outline) for code, outline in outlines_of(book) if below_water(code)
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -252,9 +256,9 @@ class SeasonPaint:
     """Worst level of fouling at the next lift and the number of zones rated."""
 
 
-def mean_film(litres: float, solids: float, area: float, loss: float = 12.0) -> Working:
-    """Return the mean dry film that litres gave over an area (brush or roller loss 12 %)."""
-    return films.mean_film(litres, solids, area, loss)
+def mean_film(litres: float, solids: float, area: float, tool: str = "roller") -> Working:
+    """Return the mean dry film that litres gave over an area, with the loss of the tool."""
+    return films.mean_film(litres, solids, area, tool)
 
 
 def used_litres(found: Iterable[CoatSeen]) -> float | None:

@@ -155,10 +155,7 @@ def nothing(kind_id: str) -> dict[str, Figure]:
     kind = kinds.kind(kind_id)
     if kind is None:
         return {}
-    return {
-        part.code: part.grades[0] if part.sort == "grade" and part.grades else 0.0
-        for part in kind.components
-    }
+    return {part.code: part.nothing for part in kind.components if part.nothing is not None}
 
 
 def _spot_raw(book: Book, spot_id: str, kind: str, edge: Edge | None) -> list[_Raw]:
@@ -246,13 +243,8 @@ def _points(
 
 def _differs(kind_id: str, one: _Raw, other: _Raw) -> tuple[str, ...]:
     """Return the codes of why two looks cannot be compared; empty when they can."""
-    reasons = list(change.breaks(kind_id, one.conditions, other.conditions))
-    if one.treatments != other.treatments:
-        reasons.append("treated_between")
-    if (
-        one.zone_version_id
-        and other.zone_version_id
-        and one.zone_version_id != other.zone_version_id
-    ):
-        reasons.append("zone_redrawn")
-    return tuple(reasons)
+    return change.why_not(_look(kind_id, one), _look(kind_id, other))
+
+
+def _look(kind_id: str, raw: _Raw) -> change.Look:
+    return change.Look(kind_id, raw.conditions, raw.zone_version_id, raw.treatments)

@@ -47,9 +47,9 @@ def _graded_step(kind_id: str, figures: Mapping[str, float | str]) -> int | None
         return 0
     for component in kind.components:
         code = figures.get(component.code)
-        if component.sort == "grade" and isinstance(code, str) and code in component.grades:
-            place = component.grades.index(code)
-            if place == 0:
+        place = component.position(code) if isinstance(code, str) else None
+        if place is not None:
+            if code == component.nothing or place == 0:
                 return None
             return round((place - 1) / max(len(component.grades) - 2, 1) * (STEPS - 1))
     return 0
@@ -81,3 +81,19 @@ def in_component_unit(kind_id: str, component: str, value: Measured) -> float:
 def below_water(zone_code: str) -> bool:
     """Tell whether a zone belongs to the bottom that antifouling covers."""
     return not zone_code.startswith(("topsides", "transom"))
+
+
+def sample_grades(kind_id: str) -> list[tuple[int, str, str]]:
+    """Return (step, component, grade): the first grade that each step of a graded kind holds."""
+    kind = kinds.kind(kind_id)
+    if kind is None:
+        return []
+    for part in kind.components:
+        if part.sort == "grade" and part.ordered and len(part.grades) > 1:
+            found: dict[int, str] = {}
+            for code in part.grades:
+                place = step(kind_id, {part.code: code})
+                if place is not None:
+                    found.setdefault(place, code)
+            return [(n, part.code, found[n]) for n in sorted(found)]
+    return []

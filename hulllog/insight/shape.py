@@ -38,7 +38,12 @@ def form_version(book: Book, edge: Edge | None = None) -> FormVersion | None:
 def form_of(book: Book, edge: Edge | None = None) -> HullForm | None:
     """Return her shape at the edge; None while there are no particulars."""
     version = form_version(book, edge)
-    return None if version is None else _built(canonical_json(version.particulars))
+    return None if version is None else built(version.particulars)
+
+
+def built(particulars: dict[str, Any]) -> HullForm:
+    """Return the form of stored particulars, built once."""
+    return _built(canonical_json(particulars))
 
 
 @lru_cache(maxsize=8)

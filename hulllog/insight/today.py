@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import select
 
 from hulllog.insight.anodes import positions
-from hulllog.insight.judging import SURE, judged_zones
+from hulllog.insight.judging import SURE, judged_zones, worsening
 from hulllog.insight.matters import asked, matters, notes_for_next_time
 from hulllog.insight.occasions import visits
 from hulllog.insight.overview import unseen
@@ -89,10 +89,9 @@ def _changed(book: Book) -> list[Line]:
             found.append(
                 Line(f"today.changed.{changed.direction}", values + told, "hull", item.subject_id)
             )
-        steady = item.judged.trend
-        if steady is not None and item.judged.adjusted_p is not None:
-            if item.judged.adjusted_p < SURE and steady.direction == "rising":
-                found.append(Line("today.trend", values, "hull", item.subject_id))
+        corrected = item.judged.adjusted_p
+        if corrected is not None and corrected < SURE and worsening(item):
+            found.append(Line("today.trend", values, "hull", item.subject_id))
     return found
 
 

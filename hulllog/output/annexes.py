@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from hulllog.drawing import compose
-from hulllog.output import blocks
+from hulllog.drawing import telling as told
+from hulllog.output import blocks, paper
 from hulllog.output.body import name
 from hulllog.words import formats, say, say_code, say_n, telling
 from hulllog.words.working import said as said_working
@@ -13,6 +14,7 @@ from hulllog.words.working import said as said_working
 if TYPE_CHECKING:
     from reportlab.platypus import Flowable
 
+    from hulllog.insight.overview import VisitLine
     from hulllog.output.contents import Contents
     from hulllog.output.history import Options
     from hulllog.output.paper import PageTexts
@@ -31,7 +33,7 @@ def annexes(
 ) -> list[Flowable]:
     """Return all annexes, with the marks from which the body's pages are counted."""
     pages = texts.pages
-    story: list[Flowable] = [blocks.new_page(), blocks.Bookmark("annexes", "", 0, pages)]
+    story: list[Flowable] = [blocks.new_page(), paper.Bookmark("annexes", "", 0, pages)]
     story += _visits(contents, pages, width)
     story += _paint(contents, pages, width)
     story += _trends(contents, pages, width)
@@ -42,7 +44,7 @@ def annexes(
         from hulllog.output.contactsheet import contact_sheet
 
         story += contact_sheet(contents, pages, width, logbook)
-    story.append(blocks.Bookmark("end", "", 0, pages))
+    story.append(paper.Bookmark("end", "", 0, pages))
     return story
 
 
@@ -59,9 +61,7 @@ def _visits(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
                 ", ".join(how),
                 _looked(line.zones_looked, line.zones_not_seen, line.zones, line.anodes_checked),
                 "; ".join(_done(line)) or say("word.none"),
-                f"{say_code('basis', line.basis)}; {formats.lag(line.ends or line.begins, line.entered_at)}"
-                if line.begins
-                else say_code("basis", line.basis),
+                _recorded(line),
             ]
         )
     header = [
@@ -75,6 +75,12 @@ def _visits(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
     return story
 
 
+def _recorded(line: VisitLine) -> str:
+    basis = say_code("basis", line.basis)
+    when = line.ends or line.begins
+    return f"{basis}; {formats.lag(when, line.entered_at)}" if when else basis
+
+
 def _looked(looked: int, not_seen: int, zones: int, anodes: int) -> str:
     parts = [say("report.zones_of", n=looked, zones=zones)]
     if not_seen:
@@ -84,10 +90,7 @@ def _looked(looked: int, not_seen: int, zones: int, anodes: int) -> str:
     return ", ".join(parts)
 
 
-def _done(line: object) -> list[str]:
-    from hulllog.insight.overview import VisitLine
-
-    assert isinstance(line, VisitLine)
+def _done(line: VisitLine) -> list[str]:
     done = [name(text) for text in line.works]
     done += [say_code("treatment", sort) for sort in line.treatments]
     if line.antifouling:
@@ -132,7 +135,7 @@ def _paint(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
             continue
         seen.add(section.layers)
         names = [n for n, s in contents.build_ups if s.layers == section.layers]
-        scene = compose.build_up_scene(section, width / 72 * 25.4)
+        scene = compose.build_up_scene(section, width / blocks.MM)
         story.append(
             blocks.together(
                 [
@@ -153,11 +156,11 @@ def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
     judged = [*contents.zones_judged, *contents.spots_judged]
     rows = [
         [
-            compose.subject_name(item),
+            told.subject_name(item),
             telling.kind_name(item.kind),
             telling.component_name(item.kind, item.component),
-            compose.points_text(item),
-            compose.trend_text(item),
+            told.points_text(item),
+            told.trend_text(item),
         ]
         for item in judged
     ]
@@ -310,18 +313,18 @@ def _workings(contents: Contents, pages: dict[str, int], width: float) -> list[F
         steady = item.judged.trend
         if steady is not None:
             where = (
-                f"{compose.subject_name(item)}, {telling.component_name(item.kind, item.component)}"
+                f"{told.subject_name(item)}, {telling.component_name(item.kind, item.component)}"
             )
             found.append((where, steady.working))
     if not found:
         return [*story, blocks.paragraph(say("word.none"), blocks.SMALL)]
     for where, working in found:
-        told = said_working(working)
+        shown = said_working(working)
         story.append(
             blocks.together(
                 [
-                    blocks.paragraph(f"{where}: {told.title}", blocks.SMALL_BOLD),
-                    *(blocks.paragraph(line, blocks.SMALL) for line in told.lines),
+                    blocks.paragraph(f"{where}: {shown.title}", blocks.SMALL_BOLD),
+                    *(blocks.paragraph(line, blocks.SMALL) for line in shown.lines),
                     blocks.gap(1.5),
                 ]
             )

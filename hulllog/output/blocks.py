@@ -6,7 +6,7 @@ All text is data: it is escaped, and what the font lacks is shown as a marked pl
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 from xml.sax.saxutils import escape
 
 from hulllog.output.paper import Bookmark  # registers the fonts before the style sheets load
@@ -64,7 +64,10 @@ SECTION = _style("section", 14, 18, bold=True, spaceBefore=10, spaceAfter=3)
 SUBSECTION = _style("subsection", 10.5, 14, bold=True, spaceBefore=6, spaceAfter=2)
 BULLET = _style("bullet", 9, 12, leftIndent=9, bulletIndent=0)
 
-Cell = str | Flowable
+MM = mm
+"""Points in a millimetre."""
+
+Cell: TypeAlias = "str | Flowable"
 
 
 def safe(text: str) -> str:

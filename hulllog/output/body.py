@@ -7,8 +7,11 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, TypeVar
 
-from hulllog.drawing import compose
-from hulllog.output import blocks
+from hulllog.drawing import compose, zonepictures
+from hulllog.drawing import telling as told
+from hulllog.drawing.hullviews import legend_scene
+from hulllog.insight.shape import built
+from hulllog.output import blocks, paper
 from hulllog.words import formats, say, say_code, say_n, telling
 
 if TYPE_CHECKING:
@@ -17,6 +20,7 @@ if TYPE_CHECKING:
     from hulllog.insight.condition import ZoneState
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.matters import Asked, Matter
+    from hulllog.insight.overview import VisitLine
     from hulllog.output.contents import Contents, State
     from hulllog.output.history import Options
     from hulllog.output.paper import PageTexts
@@ -24,6 +28,8 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 LONG_TEXT = 300
 LONG_NAME = 120
+HEIGHTS = {"port": 34.0, "starboard": 34.0, "bottom": 32.0}
+"""Height of a view on the page of state, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +113,7 @@ def _who_and_what(
 ) -> list[Flowable]:
     contents = frame.contents
     story: list[Flowable] = [
-        blocks.Bookmark("title", say("report.title"), 0, frame.texts.pages),
+        paper.Bookmark("title", say("report.title"), 0, frame.texts.pages),
         blocks.paragraph(say("report.title"), blocks.QUIET),
         blocks.paragraph(name(contents.vessel.name), blocks.TITLE),
         blocks.paragraph(_one_line(contents), blocks.BODY),
@@ -226,10 +232,7 @@ def _state(frame: Frame) -> list[Flowable]:
     return story
 
 
-def _how_seen(line: object) -> str:
-    from hulllog.insight.overview import VisitLine
-
-    assert isinstance(line, VisitLine)
+def _how_seen(line: VisitLine) -> str:
     return say(
         "report.state_of",
         span=formats.span(line.begins, line.ends),
@@ -254,10 +257,12 @@ def _pictures(frame: Frame, state: State) -> list[Flowable]:
             )
         ]
         for view in ("port", "starboard", "bottom"):
-            scene = compose.hull_scene(form.particulars, view, zones, state.kind)
+            scene = zonepictures.picture(
+                built(form.particulars), view, zones, state.kind, width=86, height=HEIGHTS[view]
+            ).scene
             cells.append(blocks.picture(scene, half))
         columns.append(cells)
-    legend = compose.legend_scene(state.kind, frame.width / 72 * 25.4)
+    legend = legend_scene(zonepictures.legend(state.kind), frame.width / blocks.MM)
     return [
         blocks.side_by_side(columns, frame.width),
         blocks.picture(legend, frame.width),
@@ -517,9 +522,9 @@ def _anodes(frame: Frame) -> list[Flowable]:
                 name(anode.name),
                 say_code("anode", piece.metal) if piece else say("word.not_recorded"),
                 formats.anything(piece.fitted) if piece else "",
-                compose.check_text(check) if check else say("word.not_recorded"),
-                compose.wear_text(anode),
-                compose.half_text(anode),
+                told.check_text(check) if check else say("word.not_recorded"),
+                told.wear_text(anode),
+                told.half_text(anode),
             ]
         )
     header = [
@@ -532,7 +537,7 @@ def _anodes(frame: Frame) -> list[Flowable]:
     ]
     story.append(blocks.grid(header, rows, frame.width, [1.5, 1.1, 1.2, 2.3, 3.0, 1.9]))
     for anode in stories:
-        scene = compose.anode_scene(anode, frame.width / 72 * 25.4, 38)
+        scene = compose.anode_scene(anode, frame.width / blocks.MM, 38)
         if scene is not None:
             story.append(blocks.together([blocks.gap(2), blocks.picture(scene, frame.width)]))
     story.append(blocks.paragraph(say("caution.protective_earth"), blocks.QUIET))
@@ -545,10 +550,10 @@ def _anodes(frame: Frame) -> list[Flowable]:
 def _trends(frame: Frame) -> list[Flowable]:
     story = frame.heading("report.section.trends", "trends")
     judged = [*frame.contents.zones_judged, *frame.contents.spots_judged]
-    telling_ones = [item for item in judged if compose.says_something(item)]
+    telling_ones = [item for item in judged if told.says_something(item)]
     if not telling_ones:
         return [*story, blocks.paragraph(say("report.no_trends"), blocks.SMALL)]
-    telling_ones.sort(key=compose.weight, reverse=True)
+    telling_ones.sort(key=told.weight, reverse=True)
     most = {"insurer": 4, "buyer": 8, "surveyor": 16}[frame.limits.reader]
     shown = telling_ones[: min(most, frame.limits.rows)]
     cells = [_trend_cell(frame, item) for item in shown]
@@ -577,7 +582,7 @@ def _trend_cell(frame: Frame, item: ZoneJudged) -> list[Flowable]:
     scene = compose.trend_scene(item, 82, 42)
     return [
         blocks.picture(scene, frame.width / 2 - 8),
-        blocks.paragraph(compose.trend_text(item), blocks.SMALL),
+        blocks.paragraph(told.trend_text(item), blocks.SMALL),
     ]
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from sqlalchemy import func, select
 
@@ -47,6 +47,9 @@ from hulllog.records.model import (
 if TYPE_CHECKING:
     from hulllog.records.book import Book
     from hulllog.records.model import FormVersion
+
+
+K = TypeVar("K", FormerName, Registration, BerthPeriod, Gear, Document)
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +128,7 @@ def gather(book: Book) -> Contents | None:
     )
 
 
-def _kept(book: Book, model: type) -> tuple:  # type: ignore[type-arg]
+def _kept(book: Book, model: type[K]) -> tuple[K, ...]:
     query = select(model).where(model.withdrawn.is_(False)).order_by(model.entered_at, model.id)
     return tuple(book.scalars(query))
 

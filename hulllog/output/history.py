@@ -78,7 +78,7 @@ def write_history(logbook: Logbook, path: Path, options: Options | None = None) 
     _put(path, data)
     digest = hashlib.sha256(data).hexdigest()
     if not draft:
-        from hulllog.records.operations.papers import record_issue
+        from hulllog.records.operations.issuing import record_issue
 
         record_issue(
             logbook,
@@ -88,6 +88,7 @@ def write_history(logbook: Logbook, path: Path, options: Options | None = None) 
             head=made.head,
             file_sha256=digest,
             file_name=path.name,
+            issued_at=now,
         )
     return Written(path, pages, body_pages, made.head, digest, archival)
 

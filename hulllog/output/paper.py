@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import Any, BinaryIO
 
 from hulllog.output.canvas import register_fonts  # first: else an unembedded base font stays
 
@@ -18,9 +18,6 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 from hulllog.drawing import font
 from hulllog.drawing.palette import PAPER
 from hulllog.words import say
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 register_fonts()
 rl_config.useA85 = 0
@@ -96,9 +93,9 @@ class _CountingCanvas(Canvas):  # type: ignore[misc]
 class Document(BaseDocTemplate):  # type: ignore[misc]
     """One printed document in one frame a page."""
 
-    def __init__(self, path: Path, texts: PageTexts, size: str = "a4") -> None:
+    def __init__(self, target: BinaryIO, texts: PageTexts, size: str = "a4") -> None:
         super().__init__(
-            str(path),
+            target,
             pagesize=SIZES[size],
             title=texts.title,
             author=texts.author,
