@@ -17,6 +17,7 @@ from PySide6.QtGui import (
     QPainterPathStroker,
     QPen,
     QRawFont,
+    QTransform,
 )
 
 from hulllog.drawing import font
@@ -65,16 +66,24 @@ class Picture:
             _Line(item) if isinstance(item, Text) else _Outline(item) for item in scene.items
         ]
         self._keyed = [part for part in reversed(self._parts) if part.key]
+        self._scale = 0.0
 
     def paint(self, painter: QPainter, palette: Palette, scale: float) -> None:
-        """Draw with the scene's upper left corner at the painter's origin, ``scale`` px to a mm."""
+        """Draw with the scene's upper left corner at the painter's origin, ``scale`` px to a mm.
+
+        Paths are scaled before they are drawn and kept so: Qt strokes a path under a scaled
+        painter several times more slowly.
+        """
+        if scale != self._scale:
+            for part in self._parts:
+                part.rescale(scale)
+            self._scale = scale
         painter.save()
         painter.setRenderHints(
             QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing
         )
-        painter.scale(scale, scale)
         for part in self._parts:
-            part.paint(painter, palette)
+            part.paint(painter, palette, scale)
         painter.restore()
 
     def hit(self, x: float, y: float, slack: float = 0.0) -> str:
@@ -112,23 +121,26 @@ def _colour(role: str, palette: Palette, opacity: float = 1.0) -> QColor:
 class _Outline:
     """A path of a scene with its outline in Qt's terms."""
 
-    __slots__ = ("_closed", "_outline", "_reach", "_style", "key")
+    __slots__ = ("_closed", "_outline", "_reach", "_scaled", "_style", "key")
 
     def __init__(self, path: Path) -> None:
         self.key = path.key
         self._style = path.style
-        self._outline = _traced(path)
+        self._outline = self._scaled = _traced(path)
         self._closed = any(op[0] == "Z" for op in path.ops)
         half = path.style.width / 2 + 0.01
         self._reach = self._outline.boundingRect().adjusted(-half, -half, half, half)
 
-    def paint(self, painter: QPainter, palette: Palette) -> None:
+    def rescale(self, scale: float) -> None:
+        self._scaled = QTransform.fromScale(scale, scale).map(self._outline)
+
+    def paint(self, painter: QPainter, palette: Palette, scale: float) -> None:
         style = self._style
         if style.fill:
-            painter.fillPath(self._outline, _colour(style.fill, palette, style.opacity))
+            painter.fillPath(self._scaled, _colour(style.fill, palette, style.opacity))
         if style.stroke:
             colour = _colour(style.stroke, palette, style.opacity)
-            painter.strokePath(self._outline, _pen(style, colour))
+            painter.strokePath(self._scaled, _pen(style, colour, scale))
 
     def covers(self, point: QPointF) -> bool:
         if not self._reach.contains(point):
@@ -159,8 +171,8 @@ def _traced(path: Path) -> QPainterPath:
     return outline
 
 
-def _pen(style: Style, colour: QColor) -> QPen:
-    pen = QPen(colour, style.width)
+def _pen(style: Style, colour: QColor, scale: float) -> QPen:
+    pen = QPen(colour, style.width * scale)
     pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
     pen.setCapStyle(Qt.PenCapStyle.FlatCap if style.dash else Qt.PenCapStyle.RoundCap)
     if style.dash and style.width > 0:
@@ -183,11 +195,14 @@ class _Line:
         self._box = QRectF(left, top, right - left, bottom - top)
         self._glyphs = None if font.missing(text.text) else _run(text)
 
-    def paint(self, painter: QPainter, palette: Palette) -> None:
-        text = self._text
+    def rescale(self, scale: float) -> None:
+        """Texts are laid out once at one size, so there is nothing to do."""
+
+    def paint(self, painter: QPainter, palette: Palette, scale: float) -> None:
+        text, size = self._text, self._text.size * scale / _LAID_AT
         before = painter.transform()
-        painter.translate(self._box.left(), text.y)
-        painter.scale(text.size / _LAID_AT, text.size / _LAID_AT)
+        painter.translate(self._box.left() * scale, text.y * scale)
+        painter.scale(size, size)
         painter.setPen(_colour(text.color, palette))
         if self._glyphs is None:
             self._paint_foreign(painter)

@@ -115,6 +115,19 @@ def test_dashes_are_as_long_as_on_paper():
     assert not any(inked[65:95])
 
 
+def test_a_picture_can_be_painted_at_another_scale():
+    picture = painter.Picture(SCENE)
+    images = []
+    for scale in (2.0, 5.0):
+        image = drawn(Scene(SCENE.width, SCENE.height), scale=scale)
+        brush = QPainter(image)
+        picture.paint(brush, LIGHT, scale)
+        brush.end()
+        images.append(image)
+    assert images[0] == drawn(SCENE, scale=2.0)
+    assert images[1] == drawn(SCENE, scale=5.0)
+
+
 def test_the_painter_is_left_as_it_was():
     image = QImage(10, 10, QImage.Format.Format_RGB32)
     brush = QPainter(image)
