@@ -155,20 +155,20 @@ def _place(
     over = (found != NOTHING).any(axis=1)
     distance = np.hypot(x - pin.x, y - pin.y)
     cost = distance + 40.0 * over + 400.0 * taken + 1.5 * (y < pin.y)
-    cost = cost + 6.0 * _over_taken(grid, pin, x, y)
+    cost = cost + 12.0 * over_taken(grid, pin.x, pin.y, x, y)
     for lead in leads:
         cost = cost + 25.0 * _crosses(pin.x, pin.y, x, y, lead)
     best = int(np.argmin(cost))
     return None if taken[best] else (float(x[best]), float(y[best]))
 
 
-def _over_taken(grid: Grid, pin: Pin, x: np.ndarray, y: np.ndarray) -> np.ndarray:
-    """Count how much of the line to each (x, y) runs over labels and rings, in sixteenths."""
+def over_taken(grid: Grid, px: float, py: float, x: np.ndarray, y: np.ndarray) -> np.ndarray:
+    """Count how much of the lines from (px, py) to (x, y) runs over labels and rings, of 16."""
     share = np.linspace(0, 1, 17)[1:]
-    start = 1.8 / np.maximum(np.hypot(x - pin.x, y - pin.y), 1.8)
+    start = 1.8 / np.maximum(np.hypot(x - px, y - py), 1.8)
     share = start[:, None] + (1 - start[:, None]) * share[None, :-1]
-    column = ((pin.x + (x - pin.x)[:, None] * share) / grid.step).astype(int)
-    row = ((pin.y + (y - pin.y)[:, None] * share) / grid.step).astype(int)
+    column = ((px + (x - px)[:, None] * share) / grid.step).astype(int)
+    row = ((py + (y - py)[:, None] * share) / grid.step).astype(int)
     column = np.clip(column, 0, grid.cells.shape[1] - 1)
     row = np.clip(row, 0, grid.cells.shape[0] - 1)
     count: np.ndarray = (grid.cells[row, column] == TAKEN).sum(axis=1)

@@ -114,12 +114,15 @@ def hull_scene(
     drawing = _begun(form, view, zones, detail, width, height, bool(title), legend)
     _gather_shapes(drawing)
     items = _layers(drawing, picked)
-    seen = list(_seen(drawing, marks)) if detail.marks else []
-    for _, x, y in seen:
+    seen = _seen(drawing, marks) if detail.marks else []
+    pins = hullpins.gathered([item for item in seen if item[0].kind == "spot"])
+    still = [item for item in seen if item[0].kind != "spot"]
+    for x, y in [(pin.x, pin.y) for pin in pins] + [(x, y) for _, x, y in still]:
         drawing.grid.mark(x - 1.2, y - 1.2, x + 1.2, y + 1.2, hullpins.TAKEN)
     labels = _labels(drawing)
-    pins, crowds = _marks(drawing, seen)
-    items += _lines(drawing) + labels + pins
+    drawn = _marks(drawing, still, pins)
+    crowds = {pin.key: pin.members for pin in pins if pin.members}
+    items += _lines(drawing) + labels + drawn
     if title:
         size = 2.3 if small else 3.1
         items.append(Text(2.4 if small else 4.0, 1.6 + 1.2 * size, title, size, color="muted"))
@@ -189,6 +192,7 @@ def _layers(drawing: _Drawing, picked: str) -> list[Item]:
     last: int | None = None
     ink = Style(stroke="ink", width=drawing.detail.outline)
     thin = Style(stroke="ink", width=0.6 * drawing.detail.outline)
+    faint = Style(stroke="muted", width=0.2)
     chosen: list[Item] = []
     for layer, order, number, shape, points in drawing.shapes:
         if layer != last and order == 0:
@@ -196,7 +200,7 @@ def _layers(drawing: _Drawing, picked: str) -> list[Item]:
             pending = []
         last = layer
         if order == 0:
-            style = thin if shape.name == "drive" else ink
+            style = {"drive": thin, "bridge": faint}.get(shape.name, ink)
             items.append(_ops(points, _HIDDEN))
             pending.append(_ops(points, style))
             continue
@@ -347,6 +351,9 @@ def _led_out(drawing: _Drawing, zone: ZoneDrawing, mask: NDArray[np.bool_]) -> l
         return []
     lead = Style(stroke="muted", width=0.2)
     x, y = end
+    for share in (0.2, 0.4, 0.6, 0.8):
+        px, py = start[0] + share * (x - start[0]), start[1] + share * (y - start[1])
+        grid.mark(px, py, px, py, hullpins.TAKEN)
     edge_x = min(max(start[0], x - wide / 2), x + wide / 2)
     edge_y = y + (high / 2 + 0.6) * (1 if start[1] > y else -1)
     if abs(start[1] - y) < high / 2 + 0.6:
@@ -372,7 +379,10 @@ def _free(
     x, y = rooms(free, grid.step, wide, high)
     if not len(x):
         return None
-    best = int(np.argmin(np.abs(x - start[0]) * 1.4 + np.abs(y - start[1])))
+    cost = np.abs(x - start[0]) * 1.4 + np.abs(y - start[1])
+    near = np.argsort(cost)[:: max(len(cost) // 400, 1)][:60]
+    cost = cost[near] + 3.0 * hullpins.over_taken(grid, *start, x[near], y[near])
+    best = int(near[int(np.argmin(cost))])
     return float(x[best]), float(y[best])
 
 
@@ -412,26 +422,35 @@ def _waterline(drawing: _Drawing, found: Line, points: Array) -> list[Item]:
 
 
 def _marks(
-    drawing: _Drawing, seen: Sequence[tuple[Mark, float, float]]
-) -> tuple[list[Item], dict[str, tuple[str, ...]]]:
+    drawing: _Drawing,
+    still: Sequence[tuple[Mark, float, float]],
+    pins: Sequence[hullpins.Pin],
+) -> list[Item]:
+    """Draw the marks that stand at their places, then the pins that are led out."""
     standing: list[Item] = []
-    for mark, x, y in seen:
-        if mark.kind != "spot":
-            standing += hullpins.still(mark, x, y)
-            drawing.grid.mark(x - 1.6, y - 1.3, x + 1.6, y + 1.3, hullpins.TAKEN)
-    pins = hullpins.gathered([item for item in seen if item[0].kind == "spot"])
-    drawn = hullpins.placed(drawing.grid, pins, drawing.top, drawing.bottom)
-    captions = [item for mark, x, y in seen for item in hullpins.caption(drawing.grid, mark, x, y)]
-    crowds = {pin.key: pin.members for pin in pins if pin.members}
-    return [*standing, *captions, *drawn], crowds
+    for mark, x, y in still:
+        standing += hullpins.still(mark, x, y)
+        drawing.grid.mark(x - 1.6, y - 1.3, x + 1.6, y + 1.3, hullpins.TAKEN)
+    captions = [item for mark, x, y in still for item in hullpins.caption(drawing.grid, mark, x, y)]
+    led = hullpins.placed(drawing.grid, pins, drawing.top, drawing.bottom)
+    return [*standing, *captions, *led]
 
 
-def _seen(drawing: _Drawing, marks: Iterable[Mark]) -> Iterable[tuple[Mark, float, float]]:
+def _seen(drawing: _Drawing, marks: Iterable[Mark]) -> list[tuple[Mark, float, float]]:
+    """Return the marks that are seen in this view and where they lie in the scene, mm."""
     form, view = drawing.form, drawing.view
-    for mark in marks:
+    by_face: dict[tuple[str, str], list[int]] = {}
+    listed = list(marks)
+    for number, mark in enumerate(listed):
         if outlines.is_seen(form, view, mark.place):
-            at = drawing.transform.to_scene(*form.view_point(view, mark.place))
-            yield mark, at[0], at[1]
+            by_face.setdefault((mark.place.part, mark.place.face), []).append(number)
+    found: list[tuple[int, float, float]] = []
+    for (part, face), numbers in by_face.items():
+        places = [listed[number].place for number in numbers]
+        points = form.view_points(view, part, face, [p.u for p in places], [p.v for p in places])
+        moved = drawing.transform.all_to_scene(points).tolist()
+        found += [(number, x, y) for number, (x, y) in zip(numbers, moved, strict=True)]
+    return [(listed[number], x, y) for number, x, y in sorted(found)]
 
 
 def _regions(

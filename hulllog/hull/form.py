@@ -10,9 +10,10 @@ import numpy as np
 from hulllog.hull import appendages, assembly, kinds, measure, solve, surface, views
 from hulllog.hull.assembly import Hand
 from hulllog.hull.foils import Bulb, Foil, Wing
+from hulllog.hull.patches import blend
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from numpy.typing import NDArray
 
@@ -99,12 +100,17 @@ class HullForm:
 
     def view_point(self, view: str, place: Place) -> tuple[float, float]:
         """Return (X, Y) of a place in a view, metres.  KeyError: no such face or view."""
-        patch = self.patch(place.part, place.face)
-        u, v = np.array([place.u]), np.array([place.v])
-        points, _ = views.projected(
-            view, patch.sample(patch.xyz, u, v), patch.sample(patch.flat, u, v)
-        )
+        points = self.view_points(view, place.part, place.face, [place.u], [place.v])
         return float(points[0, 0]), float(points[0, 1])
+
+    def view_points(
+        self, view: str, part: str, face: str, u: Sequence[float], v: Sequence[float]
+    ) -> Array:
+        """Return (X, Y) in metres of many places on one face, shape (k, 2)."""
+        patch = self.patch(part, face)
+        row, column = patch.cell(np.asarray(u, float), np.asarray(v, float))
+        xyz, flat = (blend(field, row, column) for field in (patch.xyz, patch.flat))
+        return views.projected(view, xyz, flat)[0]
 
     def index(self, view: str) -> views.Index:
         """Return the cells of a view, built when first asked for."""

@@ -374,10 +374,17 @@ def bounds(form: HullForm, view: str) -> tuple[float, float, float, float]:
 
 def is_seen(form: HullForm, view: str, place: Place) -> bool:
     """Say if the face a place lies on is seen in a view, and the place not behind the boat."""
-    try:
-        patch = form.patch(place.part, place.face)
-    except KeyError:
-        return False
-    if layer_of(form, view, patch) is None:
-        return False
-    return not (view == "stern" and patch.kind == "hull" and place.u < broadest(form))
+    seen_from = form.remembered(f"seen {view}", lambda: _seen_from(form, view))
+    least = seen_from.get((place.part, place.face))
+    return least is not None and place.u >= least
+
+
+def _seen_from(form: HullForm, view: str) -> dict[tuple[str, str], float]:
+    """Return the faces seen in a view, and the least u that is not behind the boat."""
+    return {
+        (patch.part, patch.face): (
+            broadest(form) if view == "stern" and patch.kind == "hull" else 0.0
+        )
+        for patch in form.patches
+        if layer_of(form, view, patch) is not None
+    }

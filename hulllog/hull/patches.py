@@ -44,14 +44,12 @@ class Patch:
         """Return (u, v) as fractions of a row and of a column."""
         return _fraction(self.u, u), _fraction(self.v, v)
 
-    def sample(self, field: Array, u: Array, v: Array) -> Array:
-        """Interpolate a field (n, m, d) at places (k,), shape (k, d)."""
-        row, column = self.cell(np.atleast_1d(u), np.atleast_1d(v))
-        return blend(field, row, column)
-
     def at(self, u: Array | float, v: Array | float) -> Array:
         """Return the points at places (k,), shape (k, 3)."""
-        return self.sample(self.xyz, np.asarray(u, float), np.asarray(v, float))
+        row, column = self.cell(
+            np.atleast_1d(np.asarray(u, float)), np.atleast_1d(np.asarray(v, float))
+        )
+        return blend(self.xyz, row, column)
 
 
 def blend(field: Array, row: Array, column: Array) -> Array:
