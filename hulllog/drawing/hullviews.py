@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from hulllog.drawing import font, hullpins
+from hulllog.drawing import font, hulllegend, hullpins
 from hulllog.drawing.hullgrid import NOTHING, Grid, rooms, spot
+from hulllog.drawing.hulllegend import legend_scene
 from hulllog.drawing.hullparts import (
     HullPicture,
     LegendEntry,
@@ -20,7 +21,7 @@ from hulllog.drawing.hullparts import (
     eased_line,
 )
 from hulllog.drawing.scene import Path, Scene, Style, Text
-from hulllog.drawing.shapes import circle, hatch, line, polygon, polyline, rect, tick
+from hulllog.drawing.shapes import circle, hatch, line, polygon, polyline, tick
 from hulllog.hull import outlines
 
 if TYPE_CHECKING:
@@ -127,7 +128,7 @@ def hull_scene(
         size = 2.3 if small else 3.1
         items.append(Text(2.4 if small else 4.0, 1.6 + 1.2 * size, title, size, color="muted"))
     if legend and not small:
-        items += _legend(legend, width, height)
+        items += hulllegend.items(legend, width, height - hulllegend.height_of(legend, width))
     scene = Scene(width, height, tuple(items), described, _regions(drawing, seen))
     return HullPicture(scene, drawing.transform, MappingProxyType(crowds))
 
@@ -144,7 +145,7 @@ def _begun(
 ) -> _Drawing:
     margin = detail.margin
     head = (7.0 if detail.text else 4.2) if titled else margin
-    foot = _legend_height(legend, width) + 3.0 if legend and detail.text else margin
+    foot = hulllegend.height_of(legend, width) + 3.0 if legend and detail.text else margin
     left, right, low, high = outlines.bounds(form, view)
     if view in ("port", "starboard", "stern"):
         more = 0.035 * (right - left)
@@ -465,60 +466,3 @@ def _regions(
     ]
     reached += [(mark.key, mark.said or mark.text) for mark, _, _ in marks]
     return tuple(reached)
-
-
-def legend_scene(legend: Sequence[LegendEntry], width: float) -> Scene:
-    """Draw a legend alone, as high as it needs."""
-    height = _legend_height(legend, width)
-    return Scene(width, height, tuple(_legend(legend, width, height)))
-
-
-_ROW, _SWATCH = 5.6, 6.0
-
-
-def _legend_lines(legend: Sequence[LegendEntry], width: float) -> list[list[LegendEntry]]:
-    rows: list[list[LegendEntry]] = [[]]
-    used = 0.0
-    for entry in legend:
-        wide = _entry_width(entry)
-        if rows[-1] and used + wide > width - 8.0:
-            rows.append([])
-            used = 0.0
-        rows[-1].append(entry)
-        used += wide
-    return rows
-
-
-def _entry_width(entry: LegendEntry) -> float:
-    return _SWATCH + 1.6 + font.width(entry.text, 2.8) + 5.0
-
-
-def _legend_height(legend: Sequence[LegendEntry], width: float) -> float:
-    return _ROW * len(_legend_lines(legend, width)) + 2.0
-
-
-def _legend(legend: Sequence[LegendEntry], width: float, height: float) -> list[Item]:
-    items: list[Item] = []
-    y = height - _legend_height(legend, width)
-    for row in _legend_lines(legend, width):
-        x = 5.0
-        for entry in row:
-            items += _swatch(entry, x, y)
-            items.append(Text(x + _SWATCH + 1.6, y + 2.6, entry.text, 2.8, color="muted"))
-            x += _entry_width(entry)
-        y += _ROW
-    return items
-
-
-def _swatch(entry: LegendEntry, x: float, y: float) -> list[Item]:
-    if entry.appearance == "graded":
-        style = Style(stroke="edge", fill=f"condition.{entry.condition}", width=0.22)
-        return [rect(x, y, _SWATCH, 3.4, style)]
-    if entry.appearance == "none_found":
-        return [tick(x + 2.5, y + 3.0, 2.6, Style(stroke="ink", width=0.36))]
-    box = rect(x, y, _SWATCH, 3.4, _EDGE)
-    if entry.appearance == "not_seen":
-        return [hatch(box, 1.6, Style(stroke="hatch", width=0.18)), box]
-    if entry.appearance == "not_looked":
-        return [rect(x, y, _SWATCH, 3.4, Style(stroke="edge", width=0.25, dash=(1.2, 0.8)))]
-    return [box] if entry.appearance == "not_rated" else []

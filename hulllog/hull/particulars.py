@@ -25,6 +25,10 @@ SHARES: Mapping[str, tuple[float, float]] = {
     "lwl": (0.55, 1.0),
     "beam": (0.10, 0.75),
     "draught": (0.02, 0.45),
+    "freeboard_bow": (0.01, 0.40),
+    "freeboard_middle": (0.01, 0.40),
+    "freeboard_stern": (0.01, 0.40),
+    "waterline_beam": (0.04, 0.75),
 }
 """Shares of the length over all between which a form is drawn.  Our own rule."""
 
@@ -85,7 +89,11 @@ class Particulars:
                 raise ParticularsError("hull.unknown", field=name, value=str(getattr(self, name)))
         _within("length", self.length, *LENGTHS)
         for name, (low, high) in SHARES.items():
-            _within(name, getattr(self, name), low * self.length, high * self.length)
+            value = getattr(self, name)
+            if value is not None:
+                _within(name, value, low * self.length, high * self.length)
+        if self.waterline_beam is not None:
+            _within("waterline_beam", self.waterline_beam, 0.3 * self.beam, self.beam)
         for field in dataclasses.fields(self):
             value = getattr(self, field.name)
             if isinstance(value, float) and not (math.isfinite(value) and value > 0):

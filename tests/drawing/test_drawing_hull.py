@@ -10,7 +10,13 @@ import pytest
 from hulllog.drawing import font
 from hulllog.drawing.hullgrid import Grid, rooms, spot
 from hulllog.drawing.hullparts import eased, eased_line
-from hulllog.drawing.hullviews import LegendEntry, Mark, ZoneDrawing, hull_scene
+from hulllog.drawing.hullviews import (
+    LegendEntry,
+    Mark,
+    ZoneDrawing,
+    hull_scene,
+    legend_scene,
+)
 from hulllog.drawing.scene import Path, Text
 from hulllog.drawing.shapes import contains, outline
 from hulllog.hull.form import HullForm
@@ -307,3 +313,14 @@ def test_eased_outlines_stay_near():
     assert np.abs(np.hypot(*middle.T) - 40).max() < 0.1
     straight = np.column_stack([np.linspace(0, 9, 50), np.zeros(50)])
     assert len(eased_line(straight)) <= 3
+
+
+def test_legend_alone_is_as_high_as_it_needs():
+    entries = [LegendEntry(f"step {n}", "graded", n) for n in range(5)]
+    wide, narrow = legend_scene(entries, 200), legend_scene(entries, 60)
+    assert narrow.height > wide.height
+    for scene in (wide, narrow):
+        texts = [item for item in scene.items if isinstance(item, Text)]
+        assert len(texts) == 5
+        assert max(text.y for text in texts) < scene.height
+        assert max(text.x + font.width(text.text, text.size) for text in texts) < scene.width

@@ -73,6 +73,8 @@ def test_fields_of_a_newer_version_are_passed_over():
         ("draught", 0.0, "hull.range"),
         ("lwl", 9.5, "hull.range"),
         ("displacement", -3.0, "hull.range"),
+        ("freeboard_stern", 9.0, "hull.range"),
+        ("waterline_beam", 2.9, "hull.range"),
         ("keel", "centipede", "hull.unknown"),
         ("kind", "raft", "hull.unknown"),
     ],
