@@ -109,7 +109,7 @@ def _anode(book: Book, visit: Visit, short: ShortHaulOut) -> None:
         return
     position_id = _position(book, short)
     piece = queries.present_piece(book, position_id)
-    if piece is None and not short.anode_renewed:
+    if piece is None and short.anode_left:
         piece = new_piece(book, position_id, _unknown_piece())
     if piece is not None:
         way = "by_eye" if short.anode_left else "renewed"
