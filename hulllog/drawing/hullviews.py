@@ -64,14 +64,15 @@ class _Detail:
 
     text: float
     outline: float
+    picked: float
     tick: float
     hatch: float
     marks: bool
     margin: float
 
 
-_LARGE = _Detail(text=3.1, outline=0.45, tick=2.6, hatch=2.0, marks=True, margin=5.0)
-_SMALL = _Detail(text=0.0, outline=0.3, tick=1.5, hatch=1.2, marks=False, margin=2.0)
+_LARGE = _Detail(text=3.1, outline=0.45, picked=0.7, tick=2.6, hatch=2.0, marks=True, margin=5.0)
+_SMALL = _Detail(text=0.0, outline=0.3, picked=0.45, tick=1.5, hatch=1.2, marks=False, margin=2.0)
 
 
 @dataclass(slots=True)
@@ -208,7 +209,9 @@ def _layers(drawing: _Drawing, picked: str) -> list[Item]:
         zone = drawing.zones[number]
         items += _zone(drawing.detail, zone, points)
         if zone.key == picked:
-            chosen.append(_ops(points, Style(stroke="action", width=0.7), zone.key))
+            chosen.append(
+                _ops(points, Style(stroke="action", width=drawing.detail.picked), zone.key)
+            )
     return items + pending + chosen
 
 
@@ -382,7 +385,7 @@ def _free(
         return None
     cost = np.abs(x - start[0]) * 1.4 + np.abs(y - start[1])
     near = np.argsort(cost)[:: max(len(cost) // 400, 1)][:60]
-    cost = cost[near] + 3.0 * hullpins.over_taken(grid, *start, x[near], y[near])
+    cost = cost[near] + 10.0 * hullpins.over_taken(grid, *start, x[near], y[near])
     best = int(near[int(np.argmin(cost))])
     return float(x[best]), float(y[best])
 

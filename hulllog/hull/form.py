@@ -145,6 +145,17 @@ class HullForm:
         return self.volume * kinds.BY_KIND[self.particulars.kind].density
 
     @property
+    def disagreement(self) -> tuple[float, float] | None:
+        """Displacement asked for and reached, kilograms, where they differ by more than 2 %.
+
+        Then length, beam, draught and displacement contradict one another.
+        """
+        asked = self.particulars.displacement
+        if asked is None or abs(self.displacement / asked - 1) <= 0.02:
+            return None
+        return asked, self.displacement
+
+    @property
     def waterline_beam(self) -> float:
         """Greatest breadth of one hull at the waterline, metres."""
         return 2 * float(self.skin.xyz[:, self.skin.water, 1].max())

@@ -127,7 +127,10 @@ def test_keel_roots_lie_on_the_skin():
 
 def test_contradicting_particulars_are_drawn_all_the_same():
     heavy = HullForm.build(replace(BOATS["ketch"], displacement=12000.0))
+    assert heavy.disagreement == (12000.0, heavy.displacement)
     assert heavy.displacement < 12000
+    assert form("fin").disagreement is None
+    assert form("ketch").disagreement is None
     assert all(np.isfinite(patch.xyz).all() for patch in heavy.patches)
 
 
