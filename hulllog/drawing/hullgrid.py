@@ -75,27 +75,35 @@ class Grid:
         self.cells[rows, max(int(left / s), 0) : int(right / s) + 1] = number
 
 
-def spot(
-    mask: NDArray[np.bool_], step: float, width: float, height: float
-) -> tuple[float, float] | None:
-    """Return the middle, in mm, of the best room for a box inside a mask; None if it has none.
+class Room:
+    """The cells that a label may stand on, counted once so that many sizes can be tried."""
 
-    The best is nearest to the middle of the mask, with air around it where there is some.
-    """
-    rows, columns = np.nonzero(mask)
-    if not len(rows):
+    __slots__ = ("_left", "_middle", "_step", "_table", "_top")
+
+    def __init__(self, mask: NDArray[np.bool_], step: float) -> None:
+        """Take the cells; ``mask`` has at least one."""
+        down, across = mask.any(axis=1).nonzero()[0], mask.any(axis=0).nonzero()[0]
+        top, left = int(down[0]), int(across[0])
+        crop = mask[top : int(down[-1]) + 1, left : int(across[-1]) + 1]
+        count = crop.sum()
+        y = float(crop.sum(axis=1) @ np.arange(crop.shape[0]) / count)
+        x = float(crop.sum(axis=0) @ np.arange(crop.shape[1]) / count)
+        self._left, self._top, self._step = left * step, top * step, step
+        self._middle = (x + 0.5) * step, (y + 0.5) * step
+        self._table = _summed(crop)
+
+    def spot(self, width: float, height: float) -> tuple[float, float] | None:
+        """Return the middle, in mm, of the best place for a box; None if it has none.
+
+        The best is nearest to the middle of the cells, with air around it where there is some.
+        """
+        for air in (2 * self._step, self._step, 0.0):
+            x, y = _rooms(self._table, self._step, width + 2 * air, height + 2 * air)
+            if len(x):
+                away = (x - self._middle[0]) ** 2 + (y - self._middle[1]) ** 2
+                best = int(np.argmin(away))
+                return float(x[best]) + self._left, float(y[best]) + self._top
         return None
-    top, left = int(rows.min()), int(columns.min())
-    crop = mask[top : int(rows.max()) + 1, left : int(columns.max()) + 1]
-    middle_x, middle_y = (float(columns.mean()) + 0.5) * step, (float(rows.mean()) + 0.5) * step
-    table = _summed(crop)
-    for air in (2 * step, step, 0.0):
-        x, y = _rooms(table, step, width + 2 * air, height + 2 * air)
-        if len(x):
-            x, y = x + left * step, y + top * step
-            best = int(np.argmin((x - middle_x) ** 2 + (y - middle_y) ** 2))
-            return float(x[best]), float(y[best])
-    return None
 
 
 def rooms(mask: NDArray[np.bool_], step: float, width: float, height: float) -> tuple[Array, Array]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from hulllog.drawing import font, hulllegend, hullpins
-from hulllog.drawing.hullgrid import NOTHING, Grid, rooms, spot
+from hulllog.drawing.hullgrid import NOTHING, Grid, Room, rooms
 from hulllog.drawing.hulllegend import legend_scene
 from hulllog.drawing.hullparts import (
     HullPicture,
@@ -282,29 +282,30 @@ def _runs(points: Array, good: NDArray[np.bool_]) -> list[Array]:
 def _labels(drawing: _Drawing) -> list[Item]:
     """Set the label or tick of each zone that is seen."""
     items: list[Item] = []
-    outside: list[tuple[ZoneDrawing, NDArray[np.bool_]]] = []
+    outside: list[tuple[ZoneDrawing, Room]] = []
     for number, zone in enumerate(drawing.zones):
         if zone.appearance not in ("graded", "none_found") and not zone.label:
             continue
         mask = drawing.grid.seen([number])
         if not mask.any():
             continue
+        room = Room(mask, drawing.grid.step)
         if zone.appearance == "none_found" and not zone.label:
-            items += _tick(drawing, zone, mask)
+            items += _tick(drawing, zone, room)
         elif drawing.detail.text:
-            label = _inside(drawing, zone, mask)
+            label = _inside(drawing, zone, room)
             if label is None:
-                outside.append((zone, mask))
+                outside.append((zone, room))
             else:
                 items.append(label)
-    for zone, mask in outside:
-        items += _led_out(drawing, zone, mask)
+    for zone, room in outside:
+        items += _led_out(drawing, zone, room)
     return items
 
 
-def _tick(drawing: _Drawing, zone: ZoneDrawing, mask: NDArray[np.bool_]) -> list[Item]:
+def _tick(drawing: _Drawing, zone: ZoneDrawing, room: Room) -> list[Item]:
     for size in (drawing.detail.tick, 0.72 * drawing.detail.tick, 0.5 * drawing.detail.tick):
-        at = spot(mask, drawing.grid.step, 1.17 * size, size)
+        at = room.spot(1.17 * size, size)
         if at is not None:
             x, y = at[0] - 0.165 * size, at[1] + 0.5 * size
             drawing.boxes.append((x - 0.5 * size, y - size, x + 0.8 * size, y))
@@ -312,7 +313,7 @@ def _tick(drawing: _Drawing, zone: ZoneDrawing, mask: NDArray[np.bool_]) -> list
     return []
 
 
-def _inside(drawing: _Drawing, zone: ZoneDrawing, mask: NDArray[np.bool_]) -> Text | None:
+def _inside(drawing: _Drawing, zone: ZoneDrawing, room: Room) -> Text | None:
     size = drawing.detail.text
     color = f"on_condition.{zone.condition}" if zone.appearance == "graded" else "ink"
     tried = [(zone.label, size), (zone.label, 0.86 * size)]
@@ -320,7 +321,7 @@ def _inside(drawing: _Drawing, zone: ZoneDrawing, mask: NDArray[np.bool_]) -> Te
         tried += [(zone.short, size), (zone.short, 0.86 * size)]
     for text, at_size in tried:
         wide, high = font.width(text, at_size, bold=True), font.cap_height(at_size)
-        at = spot(mask, drawing.grid.step, wide + 1.0, high + 0.6)
+        at = room.spot(wide + 1.0, high + 0.6)
         if at is not None:
             return _written(drawing, zone, text, at, at_size, color)
     return None
@@ -342,10 +343,10 @@ def _written(
     return Text(x, y + high / 2, text, size, "middle", color, True, zone.key)
 
 
-def _led_out(drawing: _Drawing, zone: ZoneDrawing, mask: NDArray[np.bool_]) -> list[Item]:
+def _led_out(drawing: _Drawing, zone: ZoneDrawing, room: Room) -> list[Item]:
     """Write a label beside the boat, with a line to its zone."""
     grid, size = drawing.grid, drawing.detail.text
-    start = spot(mask, grid.step, grid.step, grid.step)
+    start = room.spot(grid.step, grid.step)
     text = zone.label
     if start is None or not text:
         return []

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from hulllog.drawing import font
-from hulllog.drawing.hullgrid import Grid, rooms, spot
+from hulllog.drawing.hullgrid import Grid, Room, rooms
 from hulllog.drawing.hullparts import eased, eased_line
 from hulllog.drawing.hullviews import (
     LegendEntry,
@@ -296,10 +296,11 @@ def test_grid_knows_what_lies_uppermost():
     grid.fill(square + 5, 2)
     assert int((grid.cells == 1).sum()) == 300
     assert int((grid.cells == 2).sum()) == 400
-    x, y = spot(grid.seen([1]), grid.step, 3, 3)
+    room = Room(grid.seen([1]), grid.step)
+    x, y = room.spot(3, 3)
     assert contains([[tuple(p) for p in square]], x, y)
     assert not contains([[tuple(p + 5) for p in square]], x, y)
-    assert spot(grid.seen([1]), grid.step, 11, 3) is None
+    assert room.spot(11, 3) is None
     xs, _ = rooms(grid.seen([2]), grid.step, 10, 10)
     assert len(xs) == 1
 
