@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from hulllog.words import formats, say, say_code, say_n, telling
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from hulllog.insight.anodes import CheckSeen, PositionStory
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.series import Point, Series
+    from hulllog.insight.summary import Said
     from hulllog.insight.today import Line
 
 
@@ -38,7 +42,8 @@ def points_text(item: ZoneJudged) -> str:
 
 def trend_text(item: ZoneJudged) -> str:
     """Answer both questions in words: changed since last time, and whether there is a trend."""
-    return " ".join(part for part in (changed_text(item), steady_text(item)) if part)
+    parts = (before_text(item), changed_text(item), steady_text(item))
+    return " ".join(part for part in parts if part)
 
 
 def changed_text(item: ZoneJudged) -> str:
@@ -84,6 +89,15 @@ def steady_text(item: ZoneJudged) -> str:
     return say(f"trend.{steady.direction}_by", n=n, p=shown, slope=slope)
 
 
+def before_text(item: ZoneJudged) -> str:
+    """Say how the series went before the last treatment."""
+    before = item.judged.before_treatment
+    if before is None or before.p >= 0.05 or before.direction == "none":
+        return ""
+    shown = formats.figure(before.p, 4 if before.p < 0.01 else 2)
+    return say(f"trend.before_{before.direction}", n=before.n, p=shown)
+
+
 def says_something(item: ZoneJudged) -> bool:
     """Tell whether a series belongs into a body: it changed, rises or falls, or was treated."""
     judged = item.judged
@@ -101,6 +115,16 @@ def weight(item: ZoneJudged) -> tuple[int, int, int, float]:
     beyond = judged.changed is not None and judged.changed.beyond_error
     top = max((point.value for point in judged.series.points), default=0.0)
     return int(treated), int(beyond), len(judged.series.points), top
+
+
+def listed(names: Sequence[str]) -> str:
+    """Join names that may hold commas themselves."""
+    return "; ".join(names)
+
+
+def never_above_nothing(item: ZoneJudged) -> bool:
+    """Tell whether a series never showed anything: all its figures are none."""
+    return all(point.value == 0 for point in item.judged.series.points)
 
 
 # Anodes
@@ -158,6 +182,30 @@ def half_text(story: PositionStory) -> str:
         low=formats.day(low.date()),
         high=formats.day(high.date()),
     )
+
+
+# Summary
+
+
+def summary_text(line: Said) -> str:
+    """Say one line of the summary."""
+    values = dict(line.values)
+    if "kind" in values:
+        values["kind"] = telling.kind_name(str(values["kind"]))
+    names = values.get("names")
+    if isinstance(names, tuple):
+        values["names"] = listed(names)
+    for name in ("when", "low", "high"):
+        moment = values.get(name)
+        if isinstance(moment, datetime):
+            values[name] = formats.day(moment.date())
+    grew = values.pop("grew", None)
+    code = f"summary.{line.code}"
+    if grew is not None:
+        code += "_after_growth" if grew else ""
+    if "n" in values:
+        return say_n(code, int(str(values.pop("n"))), **values)
+    return say(code, **values)
 
 
 # Today

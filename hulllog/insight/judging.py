@@ -9,16 +9,18 @@ from sqlalchemy import select
 
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.overview import kinds_on_record
-from hulllog.insight.series import Judged, Point, Series, spot_series, zone_series
+from hulllog.insight.series import LEVEL, Judged, Point, Series, spot_series, zone_series
 from hulllog.records.model import Spot
 from hulllog.trade import change, kinds, trend
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from hulllog.insight.occasions import Edge
     from hulllog.records.book import Book
 
-SURE = 0.05
-"""Level of the trend test after correction for the number of zones (common practice)."""
+SURE = LEVEL
+"""Level of the trend test, after correction for the number of zones."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,16 +47,21 @@ def judge(series: Series) -> Judged:
         changed = change.two_visits(
             series.kind, series.component, points[-2].value, points[-1].value
         )
-    found = None
-    if len(points) >= trend.FEWEST and series.unit is not None:
-        found = trend.of(
-            [_years(point) for point in points],
-            [point.value for point in points],
-            series.unit,
-        )
-    elif len(points) >= trend.FEWEST:
-        found = trend.of_grades([point.value for point in points], [_years(p) for p in points])
-    return Judged(series, changed, found)
+    treated = [point for point in series.points if point.why_not == ("treated_between",)]
+    before = [point for point in treated if point.stretch == treated[-1].stretch]
+    return Judged(
+        series, changed, _tested(series, points), before_treatment=_tested(series, before)
+    )
+
+
+def _tested(series: Series, points: Sequence[Point]) -> trend.Trend | None:
+    """Test comparable points for a trend; None while there are too few."""
+    if len(points) < trend.FEWEST:
+        return None
+    times, values = [_years(point) for point in points], [point.value for point in points]
+    if series.unit is None:
+        return trend.of_grades(values, times)
+    return trend.of(times, values, series.unit)
 
 
 def _years(point: Point) -> float:

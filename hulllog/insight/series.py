@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 from sqlalchemy.orm import selectinload
@@ -21,7 +21,9 @@ from hulllog.records.model import (
     Visit,
     ZoneVersion,
 )
-from hulllog.trade import change, kinds, trend
+from hulllog.trade import change, kinds
+from hulllog.trade.change import Change
+from hulllog.trade.trend import Trend
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -67,7 +69,8 @@ class Series:
         return tuple(point for point in self.points if point.comparable)
 
 
-Subject = Literal["zone", "spot"]
+LEVEL = 0.05
+"""Level of the trend test (common practice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,9 +78,17 @@ class Judged:
     """What a series says: changed since last time, and whether there is a steady trend."""
 
     series: Series
-    changed: change.Change | None
-    trend: trend.Trend | None
+    changed: Change | None
+    trend: Trend | None
     adjusted_p: float | None = None
+    before_treatment: Trend | None = None
+    """The trend of the looks before the last treatment, where there were enough."""
+
+    @property
+    def grew_before(self) -> bool:
+        """Tell whether the looks before the treatment rose steadily."""
+        before = self.before_treatment
+        return before is not None and before.p < LEVEL and before.direction == "up"
 
 
 @dataclass(slots=True)

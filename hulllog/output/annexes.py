@@ -14,6 +14,7 @@ from hulllog.words.working import said as said_working
 if TYPE_CHECKING:
     from reportlab.platypus import Flowable
 
+    from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.overview import VisitLine
     from hulllog.output.contents import Contents
     from hulllog.output.history import Options
@@ -141,7 +142,7 @@ def _paint(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
                 [
                     blocks.gap(3),
                     blocks.paragraph(
-                        say("report.build_up_of", zones=formats.joined(names)), blocks.SMALL_BOLD
+                        say("report.build_up_of", zones=told.listed(names)), blocks.SMALL_BOLD
                     ),
                     blocks.picture(scene, width),
                 ]
@@ -154,6 +155,10 @@ def _paint(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
 def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
     story = blocks.heading(say("report.annex.trends"), "annex-trends", pages)
     judged = [*contents.zones_judged, *contents.spots_judged]
+    empty = [item for item in judged if told.never_above_nothing(item)]
+    judged = [item for item in judged if not told.never_above_nothing(item)]
+    if empty:
+        story.append(blocks.paragraph(_never_found(empty), blocks.SMALL))
     rows = [
         [
             told.subject_name(item),
@@ -177,6 +182,19 @@ def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
     return story
 
 
+def _never_found(items: list[ZoneJudged]) -> str:
+    """Say which zones were looked at for a kind and never showed it."""
+    by_kind: dict[str, list[str]] = {}
+    for item in items:
+        names = by_kind.setdefault(item.kind, [])
+        if item.name not in names:
+            names.append(item.name)
+    return " ".join(
+        say("report.never_found", kind=telling.kind_name(kind), zones=told.listed(names))
+        for kind, names in by_kind.items()
+    )
+
+
 def _notes(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
     story = blocks.heading(say("report.annex.notes"), "annex-notes", pages)
     rows: list[list[str]] = []
@@ -185,8 +203,7 @@ def _notes(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
             rows.append([formats.anything(line.begins), say("report.visit_note"), line.note])
     for matter in contents.matters:
         label = say("report.finding_note", number=matter.number, title=name(matter.title))
-        if matter.note:
-            rows.append([formats.anything(matter.raised), label, matter.note])
+        rows += [[formats.anything(matter.raised), label, matter.note]] if matter.note else []
         rows += [[formats.anything(s.when), label, s.text] for s in matter.seen if s.text]
     for note in contents.notes:
         answer = note.answer or say("report.unanswered")
@@ -304,14 +321,12 @@ def _workings(contents: Contents, pages: dict[str, int], width: float) -> list[F
     story.append(blocks.paragraph(say("report.workings_about"), blocks.SMALL))
     found: list[tuple[str, Working]] = []
     for anode in contents.anodes:
-        for working in (anode.current, anode.half_loss):
-            if working is not None:
-                found.append((anode.name, working))
+        found += [(anode.name, w) for w in (anode.current, anode.half_loss) if w is not None]
         for piece in anode.pieces[-1:]:
             found += [(anode.name, check.used) for check in piece.checks if check.used]
     for item in [*contents.zones_judged, *contents.spots_judged]:
         steady = item.judged.trend
-        if steady is not None:
+        if steady is not None and not told.never_above_nothing(item):
             where = (
                 f"{told.subject_name(item)}, {telling.component_name(item.kind, item.component)}"
             )

@@ -50,6 +50,7 @@ def _style(
         textColor=more.pop("colour", INK),
         alignment=TA_LEFT,
         splitLongWords=1,
+        bulletFontName=font.REGULAR,
         **more,
     )
 

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, TypeVar
 from hulllog.drawing import compose, zonepictures
 from hulllog.drawing import telling as told
 from hulllog.drawing.hullviews import legend_scene
+from hulllog.drawing.tidestrip import tide_strip
 from hulllog.insight.shape import built
 from hulllog.output import blocks, paper
 from hulllog.words import formats, say, say_code, say_n, telling
@@ -28,8 +29,8 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 LONG_TEXT = 300
 LONG_NAME = 120
-HEIGHTS = {"port": 34.0, "starboard": 34.0, "bottom": 32.0}
-"""Height of a view on the page of state, mm."""
+HEIGHTS = {"port": 42.0, "starboard": 42.0, "bottom": 40.0}
+"""Height of a view on the page of state, mm of its scene, which is shrunk to half a page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,9 +124,19 @@ def _who_and_what(
     ]
     story += frame.heading("report.section.record", "record", 1)
     story.append(blocks.facts(_record(contents, options, head, words, now), frame.width, 1))
+    story += _years_drawn(frame, now)
+    story += frame.heading("report.section.summary", "summary", 1)
+    story += blocks.bullets([told.summary_text(line) for line in contents.summary])
     story += frame.heading("report.section.scope", "scope", 1)
     story += blocks.bullets([say(f"report.scope.{n}") for n in range(1, 8)])
     return story
+
+
+def _years_drawn(frame: Frame, now: datetime) -> list[Flowable]:
+    """Draw her years as a waterline."""
+    width = frame.width / blocks.MM
+    strip = compose.strip_of(frame.contents.timeline, now)
+    return [blocks.gap(3), blocks.picture(tide_strip(strip, width, 24), frame.width)]
 
 
 def _one_line(contents: Contents) -> str:
@@ -258,7 +269,7 @@ def _pictures(frame: Frame, state: State) -> list[Flowable]:
         ]
         for view in ("port", "starboard", "bottom"):
             scene = zonepictures.picture(
-                built(form.particulars), view, zones, state.kind, width=86, height=HEIGHTS[view]
+                built(form.particulars), view, zones, state.kind, width=118, height=HEIGHTS[view]
             ).scene
             cells.append(blocks.picture(scene, half))
         columns.append(cells)
@@ -272,23 +283,22 @@ def _pictures(frame: Frame, state: State) -> list[Flowable]:
 
 def _zone_table(frame: Frame) -> Flowable:
     states = frame.contents.states
-    rows = []
+    groups: dict[tuple[str, str, str], list[str]] = {}
     for place, zone in enumerate(states[0].found):
-        rows.append(
-            [
-                name(zone.name),
-                _zone_text([(s.kind, s.found[place]) for s in states]),
-                _left_text([(s.kind, s.left[place]) for s in states]),
-                _seen_how(zone),
-            ]
+        told_here = (
+            _zone_text([(s.kind, s.found[place]) for s in states]),
+            _left_text([(s.kind, s.left[place]) for s in states]),
+            _seen_how(zone),
         )
+        groups.setdefault(told_here, []).append(name(zone.name))
+    rows = [["; ".join(names), *told_here] for told_here, names in groups.items()]
     header = [
         say("report.zone"),
         say("state.found"),
         say("state.left"),
         say("report.how_seen"),
     ]
-    return blocks.grid(header, rows, frame.width, [2.2, 3.6, 2.6, 2.4], blocks.TINY)
+    return blocks.grid(header, rows, frame.width, [3.2, 3.2, 2.4, 1.9], blocks.TINY)
 
 
 def _zone_text(pairs: Sequence[tuple[str, ZoneState]]) -> str:
@@ -317,6 +327,8 @@ def _left_text(pairs: Sequence[tuple[str, ZoneState]]) -> str:
     if first.coverage == "not_looked":
         return say("appearance.not_looked")
     if first.from_found:
+        if not first.work_done:
+            return say("report.not_looked_again")
         return say_n("report.not_looked_after", first.work_done)
     return _zone_text(pairs)
 

@@ -30,7 +30,8 @@ from hulllog.insight.overview import (
 )
 from hulllog.insight.paint import BuildUp, Thread, build_up, threads
 from hulllog.insight.shape import form_version
-from hulllog.insight.timeline import EventSeen, events
+from hulllog.insight.summary import Said, summary
+from hulllog.insight.timeline import EventSeen, Timeline, events, timeline
 from hulllog.records.history import Correction, corrections_made
 from hulllog.records.model import (
     BerthPeriod,
@@ -90,6 +91,8 @@ class Contents:
     documents: tuple[Document, ...]
     keepers: tuple[str, ...]
     zone_names: dict[str, str]
+    timeline: Timeline
+    summary: tuple[Said, ...]
 
 
 def gather(book: Book) -> Contents | None:
@@ -98,33 +101,39 @@ def gather(book: Book) -> Contents | None:
     if vessel is None:
         return None
     last = _last_haul_out(book)
-    names = {zone.id: zone.name for zone in book.scalars(select(Zone))}
+    lines = tuple(visit_lines(book))
+    found, wanted = tuple(matters(book)), tuple(asked(book))
+    missed, wear = tuple(unseen(book)), tuple(positions(book))
+    judged = tuple(judged_zones(book))
+    last_line = next((line for line in lines if last and line.visit_id == last.id), None)
     return Contents(
-        vessel,
-        form_version(book),
-        _kept(book, FormerName),
-        _kept(book, Registration),
-        _kept(book, BerthPeriod),
-        tuple(visit_lines(book)),
-        last,
-        _states(book, last),
-        tuple(unseen(book)),
-        tuple(matters(book)),
-        tuple(asked(book)),
-        tuple(notes_for_next_time(book)),
-        _kept(book, Gear),
-        tuple(key_dates(book)),
-        tuple(positions(book)),
-        tuple(judged_zones(book)),
-        tuple(judged_spots(book)),
-        tuple(threads(book)),
-        _build_ups(book),
-        tuple(events(book)),
-        tuple(corrections_made(book)),
-        _photos(book),
-        _kept(book, Document),
-        tuple(book.scalars(select(Visit.entered_by).distinct().order_by(Visit.entered_by))),
-        names,
+        vessel=vessel,
+        form=form_version(book),
+        former_names=_kept(book, FormerName),
+        registrations=_kept(book, Registration),
+        berths=_kept(book, BerthPeriod),
+        visits=lines,
+        last=last,
+        states=_states(book, last),
+        unseen=missed,
+        matters=found,
+        asked=wanted,
+        notes=tuple(notes_for_next_time(book)),
+        gear=_kept(book, Gear),
+        key_dates=tuple(key_dates(book)),
+        anodes=wear,
+        zones_judged=judged,
+        spots_judged=tuple(judged_spots(book)),
+        threads=tuple(threads(book)),
+        build_ups=_build_ups(book),
+        events=tuple(events(book)),
+        corrections=tuple(corrections_made(book)),
+        photos=_photos(book),
+        documents=_kept(book, Document),
+        keepers=tuple(book.scalars(select(Visit.entered_by).distinct().order_by(Visit.entered_by))),
+        zone_names={zone.id: zone.name for zone in book.scalars(select(Zone))},
+        timeline=timeline(book),
+        summary=tuple(summary(last_line, found, wanted, judged, missed, wear)),
     )
 
 

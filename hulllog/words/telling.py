@@ -41,7 +41,7 @@ def figure(kind: str, component: str, value: Figure, unit: str | None = None) ->
     if isinstance(value, str):
         return grade(kind, component, value)
     unit = unit or _UNITS.get(component.rsplit("_", 1)[-1], "1")
-    return formats.quantity(value, unit)
+    return formats.number(value, unit, 0 if value == round(value) else None)
 
 
 def grade(kind: str, component: str, code: str) -> str:
@@ -75,7 +75,9 @@ def in_full(kind: str, figures: Mapping[str, Figure]) -> str:
 
 
 def _shown(kind: str, name: str, value: Figure) -> str:
-    return figure(kind, name, value) if isinstance(value, str) else formats.figure(value)
+    if isinstance(value, str):
+        return figure(kind, name, value)
+    return formats.figure(value, 0 if value == round(value) else None)
 
 
 def conditions(values: Mapping[str, object]) -> str:
