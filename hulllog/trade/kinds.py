@@ -100,9 +100,20 @@ def objections(kind_id: str, figures: Mapping[str, str | float]) -> tuple[tuple[
 
 
 def _not_beside(wanted: Kind, figures: Mapping[str, str | float]) -> list[tuple[str, str]]:
-    """Find distribution letters at D610 grades 10 and 0, and frequencies at D714 size 10."""
+    """Find what has no meaning beside the grade, and a D714 size without its frequency."""
     if wanted.id == "astm-d610-2008" and figures.get("grade") in ("10", "0"):
         return [("distribution", "not_beside")] if "distribution" in figures else []
-    if wanted.id == "astm-d714-2002" and figures.get("size") == "10":
-        return [("frequency", "not_beside")] if "frequency" in figures else []
-    return []
+    if wanted.id == "astm-d714-2002" and "size" in figures:
+        if (figures["size"] == "10") == ("frequency" in figures):
+            reason = "not_beside" if "frequency" in figures else "component_missing"
+            return [("frequency", reason)]
+        return []
+    quantity = next((figures[c] for c in ("quantity", "rust") if c in figures), None)
+    if not wanted.id.startswith("iso-4628-") or quantity is None:
+        return []
+    found = []
+    if "size" in figures and (quantity == "0") != (figures["size"] == "S0"):
+        found.append(("size", "not_beside"))
+    if "depth" in figures and quantity == "0":
+        found.append(("depth", "not_beside"))
+    return found

@@ -136,7 +136,7 @@ _PAINT = (
         components=(
             graded(
                 "size",
-                numbers(10, 1),
+                numbers(10, 0),
                 nothing="10",
                 worsens="falling",
                 fine=True,
