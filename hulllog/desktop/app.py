@@ -35,17 +35,18 @@ def open_window(logbook: Path | None) -> int:
     On the offscreen platform the window is drawn once, and the program ends with 0.
     """
     app = application()
-    keep_log()
+    kept = keep_log()
     window = make_window(logbook)
     catcher = Catcher(window)
     catcher.install()
-    window.show()
-    if QGuiApplication.platformName() == "offscreen":
-        return _draw_once(app, window)
     try:
+        window.show()
+        if QGuiApplication.platformName() == "offscreen":
+            return _draw_once(app, window)
         return int(app.exec())
     finally:
         catcher.remove()
+        end_log(kept)
 
 
 def make_window(logbook: Path | None, preferences: Preferences | None = None) -> Window:
@@ -112,11 +113,9 @@ def log_file() -> Path:
     return user_log_path("hulllog", appauthor=False) / "hulllog.log"
 
 
-def keep_log() -> None:
+def keep_log() -> logging.Handler:
     """Write warnings and errors to a file that is never larger than half a megabyte, twice."""
     root = logging.getLogger("hulllog")
-    if root.handlers:
-        return
     try:
         log_file().parent.mkdir(parents=True, exist_ok=True)
         kept: logging.Handler = logging.handlers.RotatingFileHandler(
@@ -127,3 +126,10 @@ def keep_log() -> None:
     kept.setFormatter(logging.Formatter("%(asctime)s %(name)s %(levelname)s %(message)s"))
     root.addHandler(kept)
     root.setLevel(logging.WARNING)
+    return kept
+
+
+def end_log(kept: logging.Handler) -> None:
+    """Close the file."""
+    logging.getLogger("hulllog").removeHandler(kept)
+    kept.close()

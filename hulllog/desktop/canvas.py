@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt, QTimer, Signal
 from PySide6.QtGui import QPainter, QPainterPath, QPaintEvent, QPen, QPixmap, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
@@ -22,8 +23,12 @@ if TYPE_CHECKING:
 PIXELS_PER_MM = 4.0
 """How large a scene stands on the screen when it is not fitted: 3.2 mm type is 13 px."""
 
+Maker = Callable[[float, float], Scene]
+"""Draws a scene of a width and height in mm."""
+
 _MARGIN = 0.25
 _CLOSEST = 24.0
+_CLOSEST_DRAWN = 8.0
 _SETTLE = 60
 
 
@@ -56,12 +61,13 @@ class Canvas(QWidget):
         self._scale = 1.0
         self._origin = QPointF(0, 0)
         self._fitted = True
+        self._maker: Maker | None = None
         self._drawn: _Drawn | None = None
         self._at = ""
         self._settle = QTimer(self)
         self._settle.setSingleShot(True)
         self._settle.setInterval(_SETTLE)
-        self._settle.timeout.connect(self._redraw)
+        self._settle.timeout.connect(self._settled)
         theme().changed.connect(self._redraw)
 
     # The scene
@@ -84,15 +90,38 @@ class Canvas(QWidget):
     def show_scene(self, scene: Scene) -> None:
         """Show another scene; zoom and place are kept while its size is the same."""
         same = (scene.width, scene.height) == (self.scene.width, self.scene.height)
+        self._maker = None
+        self._take(scene)
+        if self._fitted or not same:
+            self.fit()
+        self._redraw()
+        self.updateGeometry()
+
+    def draw_by(self, make: Maker) -> None:
+        """Show what ``make`` draws for the room there is; coming closer it is asked for more.
+
+        Lines and letters so keep their size on the screen, and what crowds has room to part.
+        """
+        self._maker = make
+        self.remake()
+
+    def remake(self) -> None:
+        """Draw again by the function given to ``draw_by``, at the same place and zoom."""
+        if self._maker is None or self.width() < 2 or self.height() < 2:
+            return
+        closer = 1.0 if self._fitted else max(self._scale / self._whole(), 1.0)
+        size = QSizeF(self.size()) * closer / PIXELS_PER_MM
+        self._take(self._maker(size.width(), size.height()))
+        self._scale = PIXELS_PER_MM
+        self._move_to(self._origin)
+        self._redraw()
+
+    def _take(self, scene: Scene) -> None:
         self._picture = Picture(scene)
         self._boxes = _boxes(scene)
         self.setAccessibleDescription(scene.described)
         if self.index_of(self._at) < 0:
             self._at = ""
-        if self._fitted or not same:
-            self.fit()
-        self._redraw()
-        self.updateGeometry()
 
     def mark(self, keys: Iterable[str]) -> None:
         """Outline the parts that are picked."""
@@ -109,8 +138,8 @@ class Canvas(QWidget):
         return QRectF(self.to_widget(box.topLeft()), box.size() * self._scale)
 
     def sizeHint(self) -> QSize:
-        """Ask for the scene at its natural size."""
-        scene = self.scene
+        """Ask for the scene at its natural size; what is drawn to measure takes what there is."""
+        scene = Scene(90, 60) if self._maker is not None else self.scene
         return QSize(round(scene.width * PIXELS_PER_MM), round(scene.height * PIXELS_PER_MM))
 
     def minimumSizeHint(self) -> QSize:
@@ -136,8 +165,7 @@ class Canvas(QWidget):
         """Show the whole scene, as large as it can be."""
         self._fitted = True
         scene = self.scene
-        scale = min(self.width() / scene.width, self.height() / scene.height)
-        self._scale = max(scale, 0.01)
+        self._scale = self._whole()
         left = (self.width() - scene.width * self._scale) / 2
         top = (self.height() - scene.height * self._scale) / 2
         self._move_to(QPointF(left, top))
@@ -148,8 +176,9 @@ class Canvas(QWidget):
         if not self.zoomable:
             return
         about = about or QPointF(self.rect().center())
-        whole = min(self.width() / self.scene.width, self.height() / self.scene.height)
-        scale = min(max(self._scale * factor, whole), whole * _CLOSEST)
+        whole = self._whole()
+        most = _CLOSEST if self._maker is None else _CLOSEST_DRAWN
+        scale = min(max(self._scale * factor, whole), whole * most)
         if scale <= whole * 1.001:
             self.fit()
             return
@@ -158,6 +187,11 @@ class Canvas(QWidget):
         self._scale = scale
         self._move_to(about - held * scale)
         self._changed_scale()
+
+    def _whole(self) -> float:
+        """Return the scale at which the whole scene just fits."""
+        scene = self.scene
+        return max(min(self.width() / scene.width, self.height() / scene.height), 0.01)
 
     def pan(self, by: QPointF) -> None:
         """Move the picture by pixels."""
@@ -190,6 +224,12 @@ class Canvas(QWidget):
 
     # Painting
 
+    def _settled(self) -> None:
+        if self._maker is not None and abs(self._scale - PIXELS_PER_MM) > 1e-6:
+            self.remake()
+        elif self._drawn is None or self._drawn.scale != self._scale:
+            self._redraw()
+
     def _redraw(self) -> None:
         self._drawn = None
         self.update()
@@ -197,7 +237,9 @@ class Canvas(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit again, unless the person has come closer."""
         super().resizeEvent(event)
-        if self._fitted:
+        if self._maker is not None and (self._drawn is None or not self.isVisible()):
+            self.remake()
+        elif self._fitted:
             self.fit()
         else:
             self._move_to(self._origin)
@@ -244,7 +286,6 @@ class Canvas(QWidget):
         painter.translate(-covers.topLeft())
         self._picture.paint(painter, theme().palette, self._scale)
         painter.end()
-        self._settle.stop()
         self._drawn = _Drawn(pixmap, covers, self._scale)
         return self._drawn
 

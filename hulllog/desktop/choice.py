@@ -63,7 +63,7 @@ class KeyedButton(Drawn):
         """Ask for the text and its key."""
         self.ensurePolished()
         metrics = theme().metrics(BODY, bold=True)
-        width = min(metrics.horizontalAdvance(self.option.said), 320) + step(6)
+        width = min(metrics.horizontalAdvance(self.option.said), 320) + step(6.5)
         return QSize(width + (_CAP + step(1) if self.option.key else 0), theme().row + step(1))
 
     def minimumSizeHint(self) -> QSize:

@@ -121,7 +121,7 @@ class Menus:
             self.actions[code].setText(unmarked(text))
         self.actions[f"look_{state.preferences.look}"].setChecked(True)
 
-    def keys(self) -> list[tuple[str, str]]:
+    def key_list(self) -> list[tuple[str, str]]:
         """Return the keys of all commands, each with what it does."""
         return [
             (action.shortcut().toString(QKeySequence.SequenceFormat.NativeText), _plain(action))

@@ -76,6 +76,7 @@ class Field(QWidget):
         self._key = key or FieldKey("", "")
         self._drafts: Drafts = drafts if drafts is not None and key is not None else NoDrafts()
         self._refused = False
+        self._shut = False
         self._accepted = ""
         self._waiting: str | None = None
         self._label = _field_label(text, entry, label_width)
@@ -153,6 +154,8 @@ class Field(QWidget):
     def commit(self) -> bool:
         """Take what was typed; False when it was refused."""
         self._pause.stop()
+        if self._shut:
+            return False
         if not self.dirty:
             self._forget()
             self._quiet()
@@ -167,6 +170,11 @@ class Field(QWidget):
         self._waiting = self.whole()
         self.committed.emit(self.typed())
         return not self._refused
+
+    def shut(self) -> None:
+        """Take nothing more: the logbook is closed."""
+        self._pause.stop()
+        self._shut = True
 
     def accept(self) -> None:
         """Say that what was committed is stored."""

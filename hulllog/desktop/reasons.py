@@ -14,29 +14,37 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
 
-def ask_reason(
-    over: QWidget, go_on: Callable[[str], object], give_up: Callable[[], object]
-) -> Sheet:
-    """Ask why a closed record is corrected; ``go_on`` gets the reason."""
-    field = AreaField(say("desktop.reason.label"), label_width=0)
+class Reason(Sheet):
+    """Asks why a closed record is corrected."""
 
-    def accept() -> bool:
-        reason = field.text().strip()
+    def __init__(self, over: QWidget, go_on: Callable[[str], object]) -> None:
+        super().__init__(
+            over,
+            say("desktop.reason.title"),
+            under=say("desktop.reason.why"),
+            accept_text=say("do.correct"),
+            on_accept=self._accept_reason,
+        )
+        self.setObjectName("reason")
+        self._go_on = go_on
+        self.reason = AreaField(say("desktop.reason.label"), label_width=0)
+        self.add(self.reason)
+
+    def _accept_reason(self) -> bool:
+        reason = self.reason.typed()
         if not reason:
-            field.entry.setFocus()
+            self.reason.entry.setFocus()
             return False
-        go_on(reason)
+        self._go_on(reason)
         return True
 
-    sheet = Sheet(
-        over,
-        say("desktop.reason.title"),
-        under=say("desktop.reason.why"),
-        accept_text=say("do.correct"),
-        on_accept=accept,
-    )
-    sheet.add(field)
+
+def ask_reason(
+    over: QWidget, go_on: Callable[[str], object], give_up: Callable[[], object]
+) -> Reason:
+    """Ask why a closed record is corrected; ``go_on`` gets the reason."""
+    sheet = Reason(over, go_on)
     sheet.rejected.connect(give_up)
     sheet.open()
-    field.entry.setFocus()
+    sheet.reason.entry.setFocus()
     return sheet

@@ -12,6 +12,7 @@ from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import column, line
 from hulllog.desktop.theme import BODY, TITLE, step
 from hulllog.words import say
+from hulllog.words.errors import said
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -48,6 +49,9 @@ class Sheet(QDialog):
         if under:
             outer.addWidget(Prose(under, BODY, role="muted"))
         outer.addLayout(self.body, 1)
+        self._told = Prose("", BODY, bold=True)
+        self._told.hide()
+        outer.addWidget(self._told)
         self.cancel = button(say("do.cancel" if accept_text else "do.close"), self.reject)
         self.do = button(accept_text, self._accept, primary=True) if accept_text else None
         row = line(None, self.cancel)
@@ -63,6 +67,11 @@ class Sheet(QDialog):
         for widget in widgets:
             self.body.addWidget(widget)
         return self
+
+    def tell(self, problem: BaseException) -> None:
+        """Say at the bottom what went wrong."""
+        self._told.setText(said(problem))
+        self._told.show()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Esc closes; Ctrl+Enter does what the sheet is for from any field."""

@@ -46,6 +46,8 @@ class State(QObject):
     """
 
     logbook_changed = Signal()
+    closing = Signal()
+    """The logbook is about to be closed: what is being typed must be committed now."""
     edge_changed = Signal()
     records_changed = Signal(object, object)
     told = Signal(str)
@@ -88,6 +90,8 @@ class State(QObject):
 
     def open(self, folder: Path, *, read_only: bool = False) -> None:
         """Open a logbook in place of the one that is open.  Raises LogbookProblem."""
+        if self._logbook and self._logbook.folder == folder.absolute() and not self.read_only:
+            return
         self.use(Logbook.open(folder, read_only=read_only))
 
     def use(self, logbook: Logbook) -> None:
@@ -104,6 +108,7 @@ class State(QObject):
         """Close the logbook after what is being written is written."""
         if self._logbook is None:
             return
+        self.closing.emit()
         self.tasks.settle()
         if self._stop_listening is not None:
             self._stop_listening()

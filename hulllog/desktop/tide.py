@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from hulllog.desktop.canvas import PIXELS_PER_MM
 from hulllog.desktop.edges import edge_key, edge_of, edge_said, strip_scene, vessel_lines
 from hulllog.desktop.labels import Elided
 from hulllog.desktop.layout import column, line
@@ -36,6 +35,7 @@ class TideStrip(SceneView):
         self._state = state
         self.setFixedHeight(HEIGHT)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.draw_by(self._make)
         self.picked.connect(self._pick)
         state.logbook_changed.connect(self.redraw)
         state.edge_changed.connect(self.redraw)
@@ -46,15 +46,15 @@ class TideStrip(SceneView):
         return QSize(640, HEIGHT)
 
     def redraw(self) -> None:
-        """Draw the strip again at the width that it has."""
-        width, height = self.width() / PIXELS_PER_MM, self.height() / PIXELS_PER_MM
-        state = self._state
-        if not state.is_open or width < 1:
-            self.show_scene(Scene(max(width, 1), height))
-            return
-        self.show_scene(strip_scene(state, width, height))
-        if state.edge is not None:
-            self._at = edge_key(state.edge)
+        """Draw the strip again, for the edges that are picked and compared now."""
+        self.remake()
+        if self._state.edge is not None:
+            self._at = edge_key(self._state.edge)
+
+    def _make(self, width: float, height: float) -> Scene:
+        if not self._state.is_open:
+            return Scene(width, height)
+        return strip_scene(self._state, width, height)
 
     def step(self, by: int) -> None:
         """Pick the edge after (1) or before (-1) the one that is picked."""
@@ -77,7 +77,7 @@ class TideStrip(SceneView):
             super().keyPressEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Draw for the new width: blocks and letters keep their size."""
+        """Draw for the new width at once."""
         super().resizeEvent(event)
         self.redraw()
 

@@ -27,6 +27,9 @@ class TopLine(QWidget):
         super().__init__()
         self.bar = QMenuBar()
         self.bar.setNativeMenuBar(False)
+        more = self.bar.findChild(QToolButton, "qt_menubar_ext_button")
+        if more is not None:
+            more.setAccessibleName(say("desktop.menu.more"))
         self._status = Elided("", BODY, role="muted")
         self._status.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.undo = _turn_button("undo", say("do.undo"), on_undo)

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QApplication,
     QFileDialog,
     QHBoxLayout,
     QMainWindow,
@@ -20,6 +19,7 @@ from PySide6.QtWidgets import (
 from hulllog.desktop import counts
 from hulllog.desktop.buttons import PageButton
 from hulllog.desktop.commands import Menus
+from hulllog.desktop.fields import Field
 from hulllog.desktop.keysheet import about_sheet, keys_sheet
 from hulllog.desktop.layout import clear, column, rule, upright_rule
 from hulllog.desktop.pages import Page, pages_of
@@ -34,6 +34,7 @@ from hulllog.words.errors import said
 if TYPE_CHECKING:
     from PySide6.QtGui import QCloseEvent
 
+    from hulllog.desktop.newvessel import NewVessel
     from hulllog.desktop.preferences import Look
     from hulllog.desktop.sheets import Sheet
     from hulllog.desktop.state import State
@@ -149,6 +150,7 @@ class Window(QMainWindow):
 
     def _listen(self) -> None:
         state = self.state
+        state.closing.connect(self._commit_field)
         state.logbook_changed.connect(self._logbook_changed)
         state.records_changed.connect(self._records_changed)
         state.edge_changed.connect(self._edge_changed)
@@ -208,6 +210,8 @@ class Window(QMainWindow):
 
     def _drop_pages(self) -> None:
         for page in self._pages.values():
+            for field in page.findChildren(Field):
+                field.shut()
             self._stack.removeWidget(page)
             page.deleteLater()
         self._pages.clear()
@@ -219,7 +223,6 @@ class Window(QMainWindow):
 
     def open_logbook(self, folder: Path) -> bool:
         """Open a logbook; when it cannot be, say why and stay where we are."""
-        self._commit_field()
         try:
             self.state.open(folder)
         except (RecordsError, OSError) as problem:
@@ -237,11 +240,11 @@ class Window(QMainWindow):
         if folder:
             self.open_logbook(Path(folder))
 
-    def ask_new_vessel(self) -> Sheet:
+    def ask_new_vessel(self) -> NewVessel:
         """Ask the six questions of a new vessel."""
-        from hulllog.desktop.newvessel import new_vessel_sheet
+        from hulllog.desktop.newvessel import NewVessel
 
-        return new_vessel_sheet(self)
+        return NewVessel(self).ask()
 
     def open_sample(self) -> None:
         """Build the sample shelf if it is not there yet, and open its logbook."""
@@ -268,7 +271,7 @@ class Window(QMainWindow):
 
     def show_keys(self) -> Sheet:
         """Show all keys."""
-        return keys_sheet(self, self.menus.keys())
+        return keys_sheet(self, self.menus.key_list())
 
     def show_about(self) -> Sheet:
         """Show what this program is and is not."""
@@ -278,7 +281,6 @@ class Window(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Commit the field that is being typed in, write what is to be written, then go."""
-        self._commit_field()
         self.state.preferences.geometry = self.saveGeometry()
         self.state.close()
         self.state.tasks.close()
@@ -286,9 +288,12 @@ class Window(QMainWindow):
         super().closeEvent(event)
 
     def _commit_field(self) -> None:
-        focus = QApplication.focusWidget()
-        if focus is not None and self.isAncestorOf(focus):
-            focus.clearFocus()
+        """Take what is being typed, as if the field had been left."""
+        widget: QWidget | None = self.focusWidget()
+        while widget is not None and not isinstance(widget, Field):
+            widget = widget.parentWidget()
+        if widget is not None:
+            widget.commit()
 
     # Parts
 

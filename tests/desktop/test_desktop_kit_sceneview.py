@@ -299,3 +299,57 @@ def test_many_drawings_come_and_go_without_a_crash(look, qtbot):
         QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
         if number % 20 == 0:
             gc.collect()
+
+
+# Drawn to measure
+
+
+def to_measure(width, height):
+    """Draw three zones across the width that is given."""
+    third = width / 3
+    zones = [
+        shapes.rect(third * n, 0, third, height, Style("edge"), key) for n, key in enumerate(ZONES)
+    ]
+    return Scene(width, height, tuple(zones), "", tuple((key, key) for key in ZONES))
+
+
+def test_a_picture_drawn_to_measure_fills_the_room_at_its_natural_size(view):
+    view.draw_by(to_measure)
+    assert view.scale == 4
+    assert view.scene.width == pytest.approx(view.width() / 4)
+    assert view.scene.height == pytest.approx(view.height() / 4)
+
+
+def test_coming_closer_asks_for_a_larger_picture_and_keeps_the_place(view, qtbot):
+    view.draw_by(to_measure)
+    before = view.scene.width
+    place = QPointF(500, 100)
+    share = view.to_scene(place).x() / before
+    wheel(view, place, 480)
+    closer = view.scale / 4
+    assert closer > 1.5
+    settled(view, qtbot)
+    assert view.scale == 4
+    assert view.scene.width == pytest.approx(before * closer)
+    assert view.to_scene(place).x() / view.scene.width == pytest.approx(share, abs=0.005)
+    heard = told(view.picked)
+    qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=at(view, view.scene.width * 0.8, 5))
+    assert [key for key, _ in heard] == ["zone:stern"]
+    press(qtbot, view, Qt.Key.Key_Escape)
+    settled(view, qtbot)
+    assert view.scene.width == pytest.approx(before)
+
+
+def test_another_room_is_drawn_for_and_redrawing_keeps_the_part_and_the_zoom(view, qtbot):
+    view.draw_by(to_measure)
+    view.window().resize(800, 400)
+    settled(view, qtbot)
+    assert view.scene.width == pytest.approx(view.width() / 4)
+    view.go_to("zone:middle")
+    view.zoom(2)
+    settled(view, qtbot)
+    width, corner = view.scene.width, view.to_scene(QPointF(0, 0))
+    view.remake()
+    assert view.scene.width == pytest.approx(width)
+    assert view.to_scene(QPointF(0, 0)) == corner
+    assert view.current == "zone:middle"
