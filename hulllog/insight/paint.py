@@ -174,43 +174,72 @@ class BuildUp:
 def build_up(book: Book, zone_id: str, edge: Edge | None = None) -> BuildUp:
     """Return the layers that records put on a zone since it was last taken down."""
     zone = book.get(Zone, zone_id)
+    below = zone is not None and below_water(zone.code)
+    return _section(zone_id, below, _paint_years(book, edge))
+
+
+def build_ups(book: Book, edge: Edge | None = None) -> list[tuple[Zone, BuildUp]]:
+    """Return the build-up of every zone in walking order, the records read once."""
+    years = _paint_years(book, edge)
+    zones = book.scalars(select(Zone).where(Zone.withdrawn.is_(False)).order_by(Zone.walk_order))
+    return [(zone, _section(zone.id, below_water(zone.code), years)) for zone in zones]
+
+
+@dataclass(frozen=True, slots=True)
+class _PaintYear:
+    """What one visit took off and put on.  Removals: (down to, zones; none is everywhere)."""
+
+    begins: PartialDate | None
+    taken_off: tuple[tuple[str, tuple[str, ...]], ...]
+    coats: tuple[CoatSeen, ...]
+
+
+def _paint_years(book: Book, edge: Edge | None) -> list[_PaintYear]:
+    return [
+        _PaintYear(visit.begins, _taken_off(book, visit), tuple(coats_of(book, visit)))
+        for visit, states in up_to(book, edge)
+        if "during" in states
+    ]
+
+
+def _taken_off(book: Book, visit: Visit) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    removals = select(Removal).where(Removal.visit_id == visit.id, Removal.withdrawn.is_(False))
+    treatments = select(Treatment).where(
+        Treatment.visit_id == visit.id, Treatment.withdrawn.is_(False)
+    )
+    found = [(removal.down_to, tuple(removal.zone_ids)) for removal in book.scalars(removals)]
+    found += [
+        ("laminate", tuple(treated.zone_ids))
+        for treated in book.scalars(treatments)
+        if treated.sort == "peeled" and treated.zone_ids
+    ]
+    return tuple(found)
+
+
+_BARE = frozenset({"gelcoat", "laminate", "bare_metal", "wood"})
+
+
+def _section(zone_id: str, below: bool, years: Iterable[_PaintYear]) -> BuildUp:
     down_to: str | None = None
     since: PartialDate | None = None
     layers: list[Layer] = []
-    for visit, states in up_to(book, edge):
-        if "during" not in states:
-            continue
-        for removed in _removals(book, visit, zone_id):
-            if removed in ("gelcoat", "laminate", "bare_metal", "wood", "primer"):
-                layers = [
-                    layer for layer in layers if removed == "primer" and layer.role != "antifouling"
-                ]
-                down_to, since = removed, visit.begins
-        for coat in coats_of(book, visit):
-            covers = zone_id in coat.zone_ids or (
-                coat.whole_bottom and zone is not None and below_water(zone.code)
-            )
-            if covers:
-                layers.append(_layer(coat))
+    for year in years:
+        for removed, where in year.taken_off:
+            if where and zone_id not in where:
+                continue
+            if removed in _BARE:
+                layers = []
+            elif removed == "primer":
+                layers = [layer for layer in layers if layer.role != "antifouling"]
+            else:
+                continue
+            down_to, since = removed, year.begins
+        layers += [
+            _layer(coat)
+            for coat in year.coats
+            if zone_id in coat.zone_ids or (coat.whole_bottom and below)
+        ]
     return BuildUp(zone_id, down_to, since, tuple(layers))
-
-
-def _removals(book: Book, visit: Visit, zone_id: str) -> list[str]:
-    found = [
-        removal.down_to
-        for removal in book.scalars(
-            select(Removal).where(Removal.visit_id == visit.id, Removal.withdrawn.is_(False))
-        )
-        if zone_id in removal.zone_ids or not removal.zone_ids
-    ]
-    peeled = [
-        "laminate"
-        for treatment in book.scalars(
-            select(Treatment).where(Treatment.visit_id == visit.id, Treatment.withdrawn.is_(False))
-        )
-        if treatment.sort == "peeled" and zone_id in treatment.zone_ids
-    ]
-    return found + peeled
 
 
 def _layer(coat: CoatSeen) -> Layer:

@@ -22,14 +22,14 @@ from hulllog.records.model import (
     ZoneVersion,
 )
 from hulllog.trade import change, kinds
-from hulllog.trade.change import Change
-from hulllog.trade.trend import Trend
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from hulllog.records.book import Book
     from hulllog.records.values import PartialDate
+    from hulllog.trade.change import Change
+    from hulllog.trade.trend import Trend
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,13 +184,11 @@ def _spot_raw(book: Book, spot_id: str, kind: str, edge: Edge | None) -> list[_R
             continue
         order, visit = seen[look.visit_id]
         before = sum(at < order for at in treated)
-        for rated in look.sets:
-            if rated.kind == kind and not rated.withdrawn:
-                rows.append(
-                    _Raw(
-                        visit, figures_of(rated), rated.conditions, None, before, rated.basis, order
-                    )
-                )
+        rows += [
+            _Raw(visit, figures_of(rated), rated.conditions, None, before, rated.basis, order)
+            for rated in look.sets
+            if rated.kind == kind and not rated.withdrawn
+        ]
     return rows
 
 

@@ -197,10 +197,11 @@ def _never_found(items: list[ZoneJudged]) -> str:
 
 def _notes(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
     story = blocks.heading(say("report.annex.notes"), "annex-notes", pages)
-    rows: list[list[str]] = []
-    for line in contents.visits:
-        if line.note:
-            rows.append([formats.anything(line.begins), say("report.visit_note"), line.note])
+    rows = [
+        [formats.anything(line.begins), say("report.visit_note"), line.note]
+        for line in contents.visits
+        if line.note
+    ]
     for matter in contents.matters:
         label = say("report.finding_note", number=matter.number, title=name(matter.title))
         rows += [[formats.anything(matter.raised), label, matter.note]] if matter.note else []

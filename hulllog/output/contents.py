@@ -28,7 +28,7 @@ from hulllog.insight.overview import (
     unseen,
     visit_lines,
 )
-from hulllog.insight.paint import BuildUp, Thread, build_up, threads
+from hulllog.insight.paint import BuildUp, Thread, build_ups, threads
 from hulllog.insight.shape import form_version
 from hulllog.insight.summary import Said, summary
 from hulllog.insight.timeline import EventSeen, Timeline, events, timeline
@@ -162,10 +162,8 @@ def _states(book: Book, last: Visit | None) -> tuple[State, ...]:
 
 
 def _build_ups(book: Book) -> tuple[tuple[str, BuildUp], ...]:
-    """Return the build-up of each zone that has coats, equal neighbours only once."""
-    zones = book.scalars(select(Zone).where(Zone.withdrawn.is_(False)).order_by(Zone.walk_order))
-    found = [(zone.name, build_up(book, zone.id)) for zone in zones]
-    return tuple((name, section) for name, section in found if section.layers)
+    """Return the build-up of each zone that has coats."""
+    return tuple((zone.name, section) for zone, section in build_ups(book) if section.layers)
 
 
 def _photos(book: Book) -> tuple[Photo, ...]:

@@ -174,8 +174,11 @@ def archive(data: bytes, *, title: str, at: datetime) -> tuple[bytes, bool]:
         pdf.docinfo["/CreationDate"] = stamp
         pdf.docinfo["/ModDate"] = stamp
         target = io.BytesIO()
+        pdfa.prepare(pdf, "2b")
+        with pdf.open_metadata(set_pikepdf_as_editor=False) as metadata:
+            metadata["xmp:MetadataDate"] = at.isoformat()
         try:
-            pdfa.save(pdf, target, "2b")
+            pdfa.save(pdf, target, "2b", repair=False, deterministic_id=True)
         except pdfa.PdfaError:
             target = io.BytesIO()
             pdf.save(target, deterministic_id=True)

@@ -40,8 +40,13 @@ _FILES = {
 class Coded(Protocol):
     """An error that holds a code and values."""
 
-    code: str
-    values: Mapping[str, object]
+    @property
+    def code(self) -> str:
+        """The code under which the error is worded."""
+
+    @property
+    def values(self) -> Mapping[str, object]:
+        """What fills the sentence."""
 
 
 def code_of(error: Coded) -> str:

@@ -1,0 +1,190 @@
+"""The condition history, read as a reader of the file would."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import subprocess
+from typing import TYPE_CHECKING
+
+import pytest
+from pypdf import PdfReader
+from sqlalchemy import select
+
+from hulllog.output.history import BUDGET, Options, write_history
+from hulllog.records.errors import Refused
+from hulllog.records.logbook import Logbook, Surroundings
+from hulllog.records.model import IssuedHistory
+from hulllog.records.operations import matters, queries, visits
+from hulllog.words.spelling import six_words
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+HOSTILE = 'Keel <b>bold</b> & "quoted" <para>'
+
+
+def text_of(path: Path) -> str:
+    """Return the words of all pages, spaces of every width made plain."""
+    pages = [page.extract_text() for page in PdfReader(path).pages]
+    return re.sub(r"\s+", " ", " ".join(pages).replace("\u2009", " ").replace("\u202f", " "))
+
+
+def outline_of(path: Path) -> list[str]:
+    """Return the titles of the bookmarks, inner ones after their parent."""
+
+    def flat(items: list[object]) -> list[str]:
+        return [t for i in items for t in (flat(i) if isinstance(i, list) else [i.title])]
+
+    return flat(PdfReader(path).outline)
+
+
+def test_an_insurer_reads_who_what_and_state(logbook: Logbook, tmp_path: Path) -> None:
+    written = write_history(logbook, tmp_path / "h.pdf", Options(reader="insurer"))
+    text = text_of(written.path)
+    for said in (
+        "Test Ketch",
+        "GRP",
+        "not a survey",
+        "Blister field",
+        "at the next lift",
+        "Bottom aft, port",
+        "53, to 11 mm",
+        "never seen",
+        "page 1 of",
+    ):
+        assert said.lower() in text.lower(), said
+    assert written.body_pages <= BUDGET["insurer"]
+    assert written.archival
+
+
+def test_every_section_has_a_bookmark(logbook: Logbook, tmp_path: Path) -> None:
+    written = write_history(logbook, tmp_path / "h.pdf")
+    titles = outline_of(written.path)
+    for title in ("State at the last haul-out", "Open findings", "Anodes", "Annex E: evidence"):
+        assert title in titles
+
+
+def test_it_prints_the_head_before_its_own_entry(logbook: Logbook, tmp_path: Path) -> None:
+    before = logbook.head
+    written = write_history(logbook, tmp_path / "h.pdf", Options(reader="buyer", to_whom="B. Yer"))
+    text = text_of(written.path)
+    assert written.head == before != logbook.head
+    assert before in text.replace(" ", "")
+    assert six_words(before) in text
+    with logbook.read() as book:
+        issued = book.scalars(select(IssuedHistory)).one()
+    assert (issued.head, issued.to_whom, issued.reader) == (before, "B. Yer", "buyer")
+    assert issued.file_sha256 == hashlib.sha256(written.path.read_bytes()).hexdigest()
+
+
+def test_a_draft_prints_no_head_and_is_not_entered(logbook: Logbook, tmp_path: Path) -> None:
+    before = logbook.head
+    written = write_history(logbook, tmp_path / "h.pdf", Options(draft=True))
+    text = text_of(written.path)
+    assert "DRAFT" in text
+    assert before[:12] not in text
+    assert logbook.head == before
+
+
+def test_the_same_head_and_options_give_the_same_bytes(logbook: Logbook, tmp_path: Path) -> None:
+    one = write_history(logbook, tmp_path / "1.pdf", Options(draft=True))
+    two = write_history(logbook, tmp_path / "2.pdf", Options(draft=True))
+    assert one.path.read_bytes() == two.path.read_bytes()
+
+
+@pytest.mark.parametrize("reader", sorted(BUDGET))
+def test_the_body_keeps_its_budget_however_much_there_is(
+    logbook: Logbook, tmp_path: Path, reader: str
+) -> None:
+    with logbook.read() as book:
+        visit = queries.visits(book)[-1].id
+    for number in range(80):
+        matters.raise_finding(
+            logbook,
+            title=f"Finding {number} " + "with a long name " * 6,
+            sort="damage",
+            must="this_season",
+            severity="severe",
+            visit_id=visit,
+        )
+    written = write_history(logbook, tmp_path / "h.pdf", Options(reader=reader, draft=True))
+    assert written.body_pages <= BUDGET[reader]
+    assert re.search(r"\d+ more on page \d+", text_of(written.path))
+
+
+def test_typed_text_is_data(logbook: Logbook, tmp_path: Path) -> None:
+    with logbook.read() as book:
+        visit = queries.visits(book)[-1].id
+    matters.raise_finding(
+        logbook,
+        title=HOSTILE,
+        sort="damage",
+        must="watch",
+        severity="slight",
+        visit_id=visit,
+        note="Ελληνικά Кириллица \U0001f6a4 שלום " + "long " * 2000,
+    )
+    written = write_history(logbook, tmp_path / "h.pdf", Options(draft=True))
+    text = text_of(written.path)
+    assert HOSTILE in text
+    assert "Ελληνικά" in text
+    assert "Кириллица" in text
+    assert "U+1F6A4" in text
+    assert "U+05E9" in text
+    assert text.count("long ") >= 1990
+
+
+def test_a_sample_is_stamped_on_every_page(logbook: Logbook, tmp_path: Path) -> None:
+    with logbook.change("vessel.sample") as book:
+        vessel = queries.vessel(book)
+        assert vessel is not None
+        vessel.sample = True
+    written = write_history(logbook, tmp_path / "h.pdf", Options(draft=True))
+    for page in PdfReader(written.path).pages:
+        assert "SAMPLE" in page.extract_text()
+
+
+def test_drawings_are_vector_and_fonts_are_embedded(logbook: Logbook, tmp_path: Path) -> None:
+    written = write_history(logbook, tmp_path / "h.pdf", Options(draft=True))
+    reader = PdfReader(written.path)
+    assert not [image for page in reader.pages for image in page.images]
+    fonts = [
+        font.get_object()
+        for page in reader.pages
+        for font in page["/Resources"].get_object().get("/Font", {}).values()
+    ]
+    assert fonts
+    assert all("/FontFile2" in font["/FontDescriptor"].get_object() for font in fonts)
+
+
+def test_other_readers_of_the_format_find_it_clean(logbook: Logbook, tmp_path: Path) -> None:
+    written = write_history(logbook, tmp_path / "h.pdf", Options(draft=True))
+    for command in (["qpdf", "--check"], ["pdftotext", "-q"]):
+        try:
+            done = subprocess.run([*command, str(written.path)], capture_output=True, check=False)
+        except FileNotFoundError:
+            continue
+        assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_an_open_haul_out_is_said_to_be_open(logbook: Logbook, tmp_path: Path) -> None:
+    visits.start_haul_out(logbook, begins="2026-01-10")
+    written = write_history(logbook, tmp_path / "h.pdf", Options(draft=True))
+    assert "Out of the water since 10 Jan 2026" in text_of(written.path)
+
+
+def test_a_logbook_without_a_boat_is_refused(tmp_path: Path) -> None:
+    with (
+        Logbook.create(tmp_path / "b", Surroundings(state_folder=tmp_path / "s")) as empty,
+        pytest.raises(Refused) as refused,
+    ):
+        write_history(empty, tmp_path / "h.pdf")
+    assert refused.value.code == "no_vessel"
+    assert not (tmp_path / "h.pdf").exists()
+
+
+def test_an_unknown_reader_is_refused(logbook: Logbook, tmp_path: Path) -> None:
+    with pytest.raises(Refused) as refused:
+        write_history(logbook, tmp_path / "h.pdf", Options(reader="neighbour"))
+    assert refused.value.field == "reader"
