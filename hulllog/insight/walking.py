@@ -1,0 +1,220 @@
+"""The walk around her: which zones come, what is looked for on each, what is entered already.
+
+What a walk looks for by the material of the boat is our own rule; the owner changes it freely.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from hulllog.insight.condition import Figure, figures_of
+from hulllog.records.model import Finding, FindingLink, MeasurementSet, Visit
+from hulllog.records.operations import queries
+from hulllog.trade import kinds
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from hulllog.records.book import Book
+    from hulllog.records.model import Inspection
+
+FOULING = "level-of-fouling"
+BY_MATERIAL: Mapping[str, tuple[str, ...]] = {
+    "grp": ("laminate-blisters", "crack", "damage"),
+    "steel": ("rust-spots", "pit-depth", "damage"),
+    "aluminium": ("pit-depth", "damage"),
+    "wood": ("soft-wood", "crack", "damage"),
+    "ferrocement": ("rust-spots", "crack", "damage"),
+}
+"""Material of the hull -> what is looked for on a washed hull."""
+METAL_KEELS = frozenset({"fin", "bulb", "wing", "twin", "lifting"})
+"""Keels taken as metal of their own, which may rust, under a hull of another material."""
+OFFERED = (
+    "laminate-blisters", "rust-spots", "soft-wood", "pit-depth", "crack", "damage",
+    "antifouling-cover", FOULING, "iso-4628-2-2016", "iso-4628-3-2016", "iso-4628-5-2016",
+)  # fmt: skip
+"""What a walk offers to look for, as far as it applies to the boat."""
+OF_THE_DAY = ("wetness", "washed", "days_ashore")
+"""Conditions that belong to the day of a look and never carry over from last time."""
+
+
+@dataclass(frozen=True, slots=True)
+class WalkPlan:
+    """A walk as it is proposed: its code, the state, what is looked for, how, and how she is."""
+
+    code: str
+    state: str
+    looked_for: tuple[str, ...]
+    methods: tuple[str, ...]
+    conditions: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """One look at a zone, with its figures by kind."""
+
+    inspection_id: str
+    visit_id: str
+    coverage: str
+    result: str | None
+    share: float | None
+    hidden_by: str | None
+    looked_for: tuple[str, ...]
+    figures: Mapping[str, Mapping[str, Figure]]
+    as_last_time: bool
+    note: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Open:
+    """An open finding about a zone."""
+
+    finding_id: str
+    number: int
+    title: str
+    sort: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """A zone of the walk: what is looked for there, what was entered, what was seen last time."""
+
+    zone_id: str
+    code: str
+    name: str
+    outline: Mapping[str, Any]
+    looked_for: tuple[str, ...]
+    entered: Seen | None
+    last: Seen | None
+    findings: tuple[Open, ...]
+
+
+def material_of(zone_code: str, material: str, keel: str) -> str:
+    """Return what a zone is taken to be made of; a keel of her own is taken as iron."""
+    if zone_code.startswith(("keel", "bulb", "wing")) and keel in METAL_KEELS:
+        return "cast_iron" if material not in ("steel", "aluminium") else material
+    return material
+
+
+def applies(kind_id: str, zone_code: str, material: str, keel: str) -> bool:
+    """Tell whether a kind is looked for on a zone."""
+    kind = kinds.kind(kind_id)
+    return kind is None or kind.applies_to(material_of(zone_code, material, keel))
+
+
+def plans(material: str, keel: str) -> tuple[WalkPlan, ...]:
+    """Return the walks that a haul-out is made of, in the order in which evidence goes."""
+    found = BY_MATERIAL.get(material, ("damage",))
+    if keel in METAL_KEELS and "rust-spots" not in found:
+        found = (*found, "rust-spots")
+    return (
+        WalkPlan("before_wash", "found", (FOULING,), ("general",), {"washed": "not_washed"}),
+        WalkPlan(
+            "after_wash",
+            "found",
+            found,
+            ("close", "touched"),
+            {"washed": "washed", "wetness": "wet"},
+        ),
+        WalkPlan("as_left", "left", found, ("general",), {"washed": "washed", "wetness": "dry"}),
+    )
+
+
+def offered(material: str, keel: str) -> tuple[str, ...]:
+    """Return the kinds that a walk of this boat may look for."""
+    return tuple(
+        kind
+        for kind in OFFERED
+        if applies(kind, "bottom", material, keel) or applies(kind, "keel", material, keel)
+    )
+
+
+def stops(book: Book, visit_id: str, state: str, looked_for: Sequence[str]) -> list[Stop]:
+    """Return the zones in walking order with what this walk has entered on each.
+
+    A look belongs to this walk when it is of ``state`` and looked for all that this walk does.
+    """
+    material, keel = boat_of(book)
+    findings = _findings(book)
+    found = []
+    for zone, version in queries.zones_at(book, visit_id):
+        wanted = tuple(kind for kind in looked_for if applies(kind, zone.code, material, keel))
+        last = queries.last_look(book, zone.id, visit_id)
+        found.append(
+            Stop(
+                zone.id,
+                zone.code,
+                zone.name,
+                version.outline,
+                wanted,
+                _entered(book, zone.id, visit_id, state, wanted),
+                _seen(last) if last else None,
+                tuple(findings.get(zone.id, ())),
+            )
+        )
+    return found
+
+
+def boat_of(book: Book) -> tuple[str, str]:
+    """Return the material of the hull and the keel of the present form."""
+    vessel, form = queries.vessel(book), queries.form_version(book)
+    keel = str(form.particulars.get("keel", "none")) if form else "none"
+    return (vessel.material if vessel else "unknown"), keel
+
+
+def _entered(
+    book: Book, zone_id: str, visit_id: str, state: str, wanted: Sequence[str]
+) -> Seen | None:
+    for look in reversed(queries.looks_at(book, zone_id, visit_id, (state,))):
+        if set(wanted) <= set(look.looked_for):
+            return _seen(look)
+    return None
+
+
+def _seen(look: Inspection) -> Seen:
+    return Seen(
+        look.id,
+        look.visit_id,
+        look.coverage,
+        look.result,
+        look.share,
+        look.hidden_by,
+        tuple(look.looked_for),
+        {rated.kind: figures_of(rated) for rated in look.sets if not rated.withdrawn},
+        look.as_last_time,
+        look.note,
+    )
+
+
+def _findings(book: Book) -> dict[str, list[Open]]:
+    """Return the open findings by the zone that they are about."""
+    opened = {one.id: one for one in queries.kept(book, Finding, Finding.status == "open")}
+    found: dict[str, list[Open]] = {}
+    for link in queries.kept(book, FindingLink):
+        finding = opened.get(link.finding_id)
+        if finding is not None and link.zone_id is not None:
+            told = Open(finding.id, finding.number, finding.title, finding.sort)
+            found.setdefault(link.zone_id, []).append(told)
+    return found
+
+
+def conditions_of(book: Book, visit_id: str, state: str) -> dict[str, Any]:
+    """Return the conditions of the day with which this visit was last rated in a state."""
+    where = (MeasurementSet.visit_id == visit_id, MeasurementSet.state == state)
+    found: dict[str, Any] = {}
+    for rated in queries.kept(book, MeasurementSet, *where):
+        found |= {code: rated.conditions[code] for code in OF_THE_DAY if code in rated.conditions}
+    return found
+
+
+def days_ashore(visit: Visit, now: Any) -> int | None:
+    """Return the whole days since she was lifted; None where the day is not known as such."""
+    begins = visit.begins
+    if begins is None or begins.about or begins.precision not in ("day", "time"):
+        return None
+    from zoneinfo import ZoneInfo
+
+    where = ZoneInfo(visit.time_zone)
+    days = (now.astimezone(where).date() - begins.earliest.astimezone(where).date()).days
+    return int(days) if days >= 0 else None

@@ -1,0 +1,113 @@
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import pytest
+
+from hulllog.insight import walking
+from hulllog.records.logbook import Logbook, Surroundings
+from hulllog.records.model import Visit
+from hulllog.records.operations import matters, vessel, visits
+from hulllog.records.operations import walking as enter
+
+LOOKED = ("laminate-blisters", "rust-spots", "damage")
+
+
+@pytest.fixture
+def logbook(tmp_path):
+    around = Surroundings(
+        now=lambda: datetime(2025, 6, 1, 12, tzinfo=UTC), state_folder=tmp_path / "state"
+    )
+    with Logbook.create(tmp_path / "book", around) as made:
+        vessel.create_vessel(
+            made, name="Ruddy Shore", kind="yacht", material="grp", keel="twin",
+            length="8.7", beam="2.9", draught="0.95",
+        )  # fmt: skip
+        yield made
+
+
+@pytest.fixture
+def visit(logbook):
+    return visits.start_haul_out(logbook, begins="2025-05-30", looked_for=LOOKED, methods=["close"])
+
+
+def stops(logbook, visit, state="found", looked_for=LOOKED):
+    with logbook.read() as book:
+        return {stop.code: stop for stop in walking.stops(book, visit, state, looked_for)}
+
+
+def at(stop, visit, **more):
+    return enter.At(visit_id=visit, zone_id=stop.zone_id, looked_for=stop.looked_for, **more)
+
+
+def test_iron_keels_are_looked_at_for_rust_and_laminate_for_blisters(logbook, visit):
+    found = stops(logbook, visit)
+    assert found["keel-port-outboard"].looked_for == ("rust-spots", "damage")
+    assert found["bottom-aft-port"].looked_for == ("laminate-blisters", "damage")
+
+
+@pytest.mark.parametrize(
+    ("material", "keel", "wanted"),
+    [
+        ("grp", "twin", ("laminate-blisters", "crack", "damage", "rust-spots")),
+        ("grp", "long", ("laminate-blisters", "crack", "damage")),
+        ("steel", "none", ("rust-spots", "pit-depth", "damage")),
+        ("wood", "long", ("soft-wood", "crack", "damage")),
+    ],
+)
+def test_a_walk_looks_for_what_her_material_suffers(material, keel, wanted):
+    before, after, left = walking.plans(material, keel)
+    assert before.looked_for == (walking.FOULING,)
+    assert before.conditions["washed"] == "not_washed"
+    assert after.looked_for == left.looked_for == wanted
+    assert left.state == "left"
+
+
+def test_a_zone_is_done_when_all_that_the_walk_looks_for_was_looked_for(logbook, visit):
+    stop = stops(logbook, visit)["bottom-aft-port"]
+    enter.nothing_found(logbook, at(stop, visit))
+    assert stops(logbook, visit)["bottom-aft-port"].entered is not None
+    assert stops(logbook, visit, state="left")["bottom-aft-port"].entered is None
+    other = stops(logbook, visit, looked_for=(walking.FOULING,))
+    assert other["bottom-aft-port"].entered is None
+
+
+def test_last_time_brings_figures_and_coverage(logbook, visit):
+    from hulllog.records.operations.measuring import Rated
+
+    stop = stops(logbook, visit)["bottom-aft-port"]
+    rated = Rated("laminate-blisters", {"count": "4", "largest_mm": "6"})
+    enter.something_found(logbook, at(stop, visit), enter.Found(ratings=(rated,)))
+    visits.close(logbook, visit)
+    later = visits.start_haul_out(logbook, begins="2025-06-01")
+    last = stops(logbook, later)["bottom-aft-port"].last
+    assert last.figures == {"laminate-blisters": {"count": 4.0, "largest_mm": 6.0}}
+    assert stops(logbook, later)["rudder"].last is None
+
+
+def test_open_findings_of_a_zone_are_told_there(logbook, visit):
+    zone = stops(logbook, visit)["rudder"].zone_id
+    matters.raise_finding(logbook, title="Play in the rudder", sort="wear", zones=(zone,))
+    (told,) = stops(logbook, visit)["rudder"].findings
+    assert (told.number, told.title) == (1, "Play in the rudder")
+    assert stops(logbook, visit)["bottom-aft-port"].findings == ()
+
+
+def test_conditions_of_the_day_are_those_last_rated_with(logbook, visit):
+    from hulllog.records.operations.measuring import Rated
+
+    stop = stops(logbook, visit)["bottom-aft-port"]
+    rated = Rated("laminate-blisters", {"count": "1"}, {"wetness": "wet"})
+    enter.something_found(logbook, at(stop, visit), enter.Found(ratings=(rated,)))
+    with logbook.read() as book:
+        assert walking.conditions_of(book, visit, "found") == {"wetness": "wet"}
+        assert walking.conditions_of(book, visit, "left") == {}
+
+
+@pytest.mark.parametrize(
+    ("begins", "days"), [("2025-05-30", 2), ("2025-05", None), ("about 2025-05-30", None)]
+)
+def test_days_ashore_are_counted_only_from_a_known_day(logbook, begins, days):
+    key = visits.start_haul_out(logbook, begins=begins)
+    with logbook.read() as book:
+        assert walking.days_ashore(book.get(Visit, key), logbook.around.now()) == days
