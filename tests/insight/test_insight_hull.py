@@ -1,0 +1,240 @@
+"""What the looks at zones say: appearances, as found and as left, series and where they break."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING
+
+import pytest
+
+from hulllog.insight.condition import ZoneState, hull_state
+from hulllog.insight.judging import judge, judged_zones
+from hulllog.insight.matters import asked, matters
+from hulllog.insight.occasions import Edge, immersion, last_edge
+from hulllog.insight.overview import unseen, visit_lines
+from hulllog.insight.series import zone_series
+from hulllog.insight.summary import summary
+from hulllog.records.logbook import Logbook, Surroundings
+from hulllog.records.operations import (
+    berths,
+    coatings,
+    looks,
+    queries,
+    vessel,
+    visits,
+)
+from hulllog.records.operations import (
+    matters as do,
+)
+from hulllog.records.operations.measuring import Rated
+from hulllog.records.values import PartialDate
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+KIND = "laminate-blisters"
+
+
+@pytest.fixture
+def ketch(tmp_path: Path) -> Iterator[Logbook]:
+    """A ketch without a past."""
+    around = Surroundings(
+        now=lambda: datetime(2026, 1, 1, tzinfo=UTC), state_folder=tmp_path / "state"
+    )
+    with Logbook.create(tmp_path / "book", around) as book:
+        vessel.create_vessel(
+            book, name="Test", kind="yacht", material="grp", keel="twin",
+            length="8.7 m", beam="2.85 m", draught="1.05 m",
+        )  # fmt: skip
+        yield book
+
+
+def zone(book: Logbook, code: str) -> str:
+    """Return the key of a zone."""
+    with book.read() as session:
+        return next(z.id for z, _ in queries.zones_at(session) if z.code == code)
+
+
+def haul_out(book: Logbook, begins: str, ends: str | None = None) -> str:
+    """Enter a haul-out that looks for laminate blisters."""
+    visit = visits.start_haul_out(book, begins=begins)
+    visits.set_looked_for(book, visit, looked_for=[KIND], methods=["close"])
+    if ends:
+        visits.relaunch(book, visit, ends)
+    return visit
+
+
+def blisters(
+    book: Logbook, visit: str, zone_id: str, count: int, mm: float, wet: str = "wet"
+) -> None:
+    """Rate a zone."""
+    figures = {"count": str(count), "largest_mm": f"{mm} mm"}
+    looks.log_inspection(book, visit, zone_id, ratings=[Rated(KIND, figures, {"wetness": wet})])
+
+
+def state_of(book: Logbook, edge: Edge, code: str, kind: str = KIND) -> ZoneState:
+    """Return the state of one zone from an edge."""
+    with book.read() as session:
+        return next(s for s in hull_state(session, edge, kind) if s.code == code)
+
+
+def test_the_appearances_tell_what_was_not_seen_from_what_was_not_there(ketch: Logbook) -> None:
+    visit = haul_out(ketch, "2025-04-10")
+    blisters(ketch, visit, zone(ketch, "bottom-aft-port"), 12, 8)
+    looks.nothing_found(ketch, visit, zone(ketch, "bottom-aft-starboard"))
+    looks.log_inspection(
+        ketch, visit, zone(ketch, "keel-port-under"), coverage="not_seen", hidden_by="support"
+    )
+    looks.log_inspection(
+        ketch, visit, zone(ketch, "rudder"), looked_for=["rust-spots"], result="nothing_found"
+    )
+    edge = Edge(visit, "found")
+    assert state_of(ketch, edge, "bottom-aft-port").appearance == "graded"
+    assert state_of(ketch, edge, "bottom-aft-port").step == 1
+    assert state_of(ketch, edge, "bottom-aft-starboard").appearance == "none_found"
+    assert state_of(ketch, edge, "keel-port-under").appearance == "not_seen"
+    assert state_of(ketch, edge, "rudder").appearance == "not_rated"
+    assert state_of(ketch, edge, "transom").appearance == "not_looked"
+
+
+def test_as_left_without_a_look_shows_as_found_and_counts_the_work(ketch: Logbook) -> None:
+    visit = haul_out(ketch, "2025-04-10")
+    aft = zone(ketch, "bottom-aft-port")
+    blisters(ketch, visit, aft, 12, 8)
+    coatings.add_treatment(ketch, visit, sort="opened_and_filled", zones=[aft])
+    left = state_of(ketch, Edge(visit, "left"), "bottom-aft-port")
+    assert left.from_found
+    assert left.work_done == 1
+    assert left.figures == {"count": 12.0, "largest_mm": 8.0}
+    looks.nothing_found(ketch, visit, aft, state="left")
+    left = state_of(ketch, Edge(visit, "left"), "bottom-aft-port")
+    assert not left.from_found
+    assert left.appearance == "none_found"
+    assert state_of(ketch, Edge(visit, "found"), "bottom-aft-port").appearance == "graded"
+
+
+def test_a_look_seen_dry_is_not_held_against_wet_ones(ketch: Logbook) -> None:
+    aft = zone(ketch, "bottom-aft-port")
+    for year, count, wet in ((2022, 10, "wet"), (2023, 3, "dry"), (2024, 14, "wet")):
+        blisters(ketch, haul_out(ketch, f"{year}-04-10"), aft, count, 5, wet)
+    with ketch.read() as session:
+        series = zone_series(session, aft, KIND, "count", None)
+    assert [point.comparable for point in series.points] == [True, False, True]
+    assert series.points[1].why_not == ("wetness_differs",)
+    assert judge(series).changed is not None
+
+
+def test_a_treatment_ends_a_series_and_keeps_what_went_before(ketch: Logbook) -> None:
+    aft = zone(ketch, "bottom-aft-port")
+    for year in range(2014, 2020):
+        visit = haul_out(ketch, f"{year}-04-10")
+        blisters(ketch, visit, aft, 3 * (year - 2012), year - 2011)
+    coatings.add_treatment(ketch, visit, sort="peeled", zones=[aft])
+    for year in (2020, 2021):
+        looks.nothing_found(ketch, haul_out(ketch, f"{year}-04-10"), aft)
+    with ketch.read() as session:
+        item = next(
+            i for i in judged_zones(session) if i.subject_id == aft and i.component == "count"
+        )
+        lines = visit_lines(session)
+        said = summary(lines[-1], [], [], [item], [], [])
+    assert item.judged.trend is None
+    assert item.judged.grew_before
+    assert [point.value for point in item.judged.series.comparable] == [0.0, 0.0]
+    treated = next(line for line in said if line.code == "treated_clear")
+    assert dict(treated.values)["looks"] == 2
+
+
+def test_a_steady_rise_is_found_and_corrected_for_many_zones(ketch: Logbook) -> None:
+    aft, other = zone(ketch, "bottom-aft-port"), zone(ketch, "bottom-aft-starboard")
+    for number, year in enumerate(range(2016, 2023)):
+        visit = haul_out(ketch, f"{year}-04-10")
+        blisters(ketch, visit, aft, 4 + 6 * number, 3 + number)
+        blisters(ketch, visit, other, 5 + number % 2, 3)
+    with ketch.read() as session:
+        found = {i.subject_id: i for i in judged_zones(session) if i.component == "count"}
+    rising, level = found[aft].judged, found[other].judged
+    assert rising.trend is not None
+    assert rising.trend.direction == "up"
+    assert rising.adjusted_p is not None
+    assert rising.trend.p <= rising.adjusted_p < 0.05
+    assert level.adjusted_p is not None
+    assert level.adjusted_p > 0.05
+
+
+def test_a_zone_missed_twice_running_is_said_with_its_reason(ketch: Logbook) -> None:
+    under = zone(ketch, "keel-port-under")
+    for year in (2023, 2024):
+        looks.log_inspection(
+            ketch, haul_out(ketch, f"{year}-04-10"), under, coverage="not_seen",
+            hidden_by="support",
+        )  # fmt: skip
+    with ketch.read() as session:
+        missed = {item.code: item for item in unseen(session)}
+    assert missed["keel-port-under"].since is None
+    assert missed["keel-port-under"].chances == 2
+    assert missed["keel-port-under"].reasons == ("support",)
+    looks.nothing_found(ketch, haul_out(ketch, "2025-04-10"), under)
+    with ketch.read() as session:
+        assert "keel-port-under" not in {item.code for item in unseen(session)}
+
+
+def test_pages_are_read_as_at_an_edge(ketch: Logbook) -> None:
+    first = haul_out(ketch, "2023-04-10", "2023-04-14")
+    second = haul_out(ketch, "2024-04-10", "2024-04-14")
+    do.raise_finding(ketch, title="Crack", sort="crack", must="watch", visit_id=second)
+    with ketch.read() as session:
+        assert last_edge(session) == Edge(second, "left")
+        assert not matters(session, Edge(first, "left"))
+        assert len(matters(session, Edge(second, "found"))) == 1
+        assert len(visit_lines(session, Edge(first, "left"))) == 1
+
+
+def test_a_finding_is_closed_by_work_with_its_proof(ketch: Logbook) -> None:
+    visit = haul_out(ketch, "2024-04-10")
+    finding = do.raise_finding(
+        ketch, title="Soft patch", sort="damage", must="this_season", visit_id=visit
+    )
+    work = do.add_work(ketch, text="Ground out and filled", visit_id=visit, findings=[finding])
+    do.close_by_work(ketch, finding, work, visit_id=visit)
+    with ketch.read() as session:
+        (matter,) = matters(session)
+        assert matter.status == "closed"
+        assert matter.closed_by is not None
+        assert matter.closed_by.text == "Ground out and filled"
+        assert matters(session, Edge(visit, "found"))[0].number == matter.number
+
+
+def test_a_recommendation_is_unproved_until_there_is_proof(ketch: Logbook) -> None:
+    visit = haul_out(ketch, "2024-04-10")
+    survey = do.add_survey(ketch, at="2024-05-02", asked_by="insurer")
+    item = do.add_recommendation(ketch, survey, number="1", wording="Renew the seacock")
+    with ketch.read() as session:
+        assert not asked(session)[0].proved
+    work = do.add_work(ketch, text="Seacock renewed", visit_id=visit)
+    do.add_proof(ketch, item, work_id=work)
+    with ketch.read() as session:
+        (seen,) = asked(session)
+        assert seen.proved
+        assert seen.proofs[0].text == "Seacock renewed"
+
+
+def test_days_ashore_and_dry_tides_are_not_immersed(ketch: Logbook) -> None:
+    berths.add_berth_period(
+        ketch, begins="2020-01-01", location="Hard", water="brackish", shore_power="none",
+        immersed_share="0.5",
+    )  # fmt: skip
+    haul_out(ketch, "2021-04-01", "2021-05-01")
+    with ketch.read() as session:
+        wet = immersion(session, PartialDate.parse("2021-03-02"), PartialDate.parse("2021-05-31"))
+    assert wet.days == pytest.approx(0.5 * (90 - 30), abs=1.0)
+    assert wet.low <= wet.days <= wet.high
+    assert not wet.assumed
+
+
+def test_days_without_a_berth_on_record_are_marked(ketch: Logbook) -> None:
+    with ketch.read() as session:
+        wet = immersion(session, PartialDate.parse("2021-01-01"), PartialDate.parse("2021-01-11"))
+    assert wet.assumed
+    assert wet.days == pytest.approx(10, abs=0.1)
