@@ -9,7 +9,14 @@ import threading
 from typing import TYPE_CHECKING, Any
 
 from platformdirs import user_log_path
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import (
+    QMessageLogContext,
+    QObject,
+    QTimer,
+    QtMsgType,
+    Signal,
+    qInstallMessageHandler,
+)
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication
 
@@ -36,6 +43,7 @@ def open_window(logbook: Path | None) -> int:
     """
     app = application()
     kept = keep_log()
+    before = qInstallMessageHandler(_hear_qt)
     window = make_window(logbook)
     catcher = Catcher(window)
     catcher.install()
@@ -46,7 +54,14 @@ def open_window(logbook: Path | None) -> int:
         return int(app.exec())
     finally:
         catcher.remove()
+        qInstallMessageHandler(before)
         end_log(kept)
+
+
+def _hear_qt(kind: QtMsgType, _where: QMessageLogContext, message: str) -> None:
+    """Write what Qt complains of to the log, not to the terminal."""
+    levels = {QtMsgType.QtDebugMsg: logging.DEBUG, QtMsgType.QtInfoMsg: logging.INFO}
+    logging.getLogger("hulllog.qt").log(levels.get(kind, logging.WARNING), message)
 
 
 def make_window(logbook: Path | None, preferences: Preferences | None = None) -> Window:

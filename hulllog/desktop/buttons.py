@@ -138,12 +138,12 @@ class Door(Drawn):
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Draw the row."""
         painter = QPainter(self)
-        self.ground(painter, theme().colour("select") if self._hovered else None, None)
-        area = self.rect().adjusted(step(2), 0, -step(7), 0)
+        self.ground(painter, None, None)
+        area = self.rect().adjusted(step(1), 0, -step(7), 0)
         end = self._draw_end(painter, area)
         area.setRight(area.right() - end)
         self._draw_texts(painter, area)
-        theme().icon("door", "muted").paint(
+        theme().icon("door", "action" if self._hovered else "muted").paint(
             painter, QRect(self.width() - step(6), (self.height() - 16) // 2, 16, 16)
         )
         painter.end()
@@ -164,7 +164,7 @@ class Door(Drawn):
             upper.setHeight(area.height() // 2 + step(1))
             lower.setTop(area.height() // 2)
         painter.setFont(theme().font(BODY, bold=self._strong))
-        painter.setPen(theme().colour("ink"))
+        painter.setPen(theme().colour("action" if self._hovered else "ink"))
         painter.drawText(upper, _LEFT, elided(self._text, painter.fontMetrics(), area))
         if self._detail:
             painter.setFont(theme().font(SMALL))

@@ -7,7 +7,7 @@ page hands its key presses to ``Choice.press``.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 from PySide6.QtCore import QRect, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
@@ -95,15 +95,17 @@ class KeyedButton(Drawn):
         return cap.right()
 
 
-class _Row(QWidget):
+class ChoiceRow(QWidget):
     """The buttons, their keys and the travel between them."""
+
+    button_class: ClassVar[type[KeyedButton]] = KeyedButton
 
     def __init__(self, text: str, options: Sequence[Option], *, label_width: int) -> None:
         super().__init__()
         if not text.strip():
             raise ValueError("a choice needs a label")
         self.setAccessibleName(text)
-        self.buttons = [KeyedButton(option) for option in options]
+        self.buttons = [self.button_class(option) for option in options]
         flow = Flow(1)
         for made in self.buttons:
             made.setAccessibleName(f"{text}: {made.option.said}")
@@ -123,6 +125,11 @@ class _Row(QWidget):
         outer.addWidget(held, 1)
         self.setLayout(outer)
         self._stop_at(0)
+
+    def set_read_only(self, read_only: bool) -> None:
+        """Show what is kept, and take nothing."""
+        for made in self.buttons:
+            made.setEnabled(not read_only)
 
     def press(self, key: str) -> bool:
         """Choose what has this key; False when nothing has."""
@@ -170,7 +177,7 @@ class _Row(QWidget):
             made.setChecked(made.option.code in wanted)
 
 
-class Choice(_Row):
+class Choice(ChoiceRow):
     """One of few.  ``chosen`` brings the code; ``label_width`` 0 puts the label above."""
 
     chosen = Signal(str)
@@ -198,7 +205,7 @@ class Choice(_Row):
         self.chosen.emit(code)
 
 
-class Choices(_Row):
+class Choices(ChoiceRow):
     """Some of few.  ``chosen`` brings the codes as a tuple, in the order of the options."""
 
     chosen = Signal(object)

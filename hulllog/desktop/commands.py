@@ -53,7 +53,7 @@ COMMANDS: tuple[Command, ...] = (
     Command(
         "redo", "edit", lambda w: w.state.redo(), "Ctrl+Shift+Z", lambda w: bool(w.state.redo_text)
     ),
-    Command("earlier_edge", "go", lambda w: w.strip.step(-1), "Ctrl+Left", _open),
+    Command("earlier_edge", "go", lambda w: w.strip.step(-1), "Ctrl+Left", _open, True),
     Command("later_edge", "go", lambda w: w.strip.step(1), "Ctrl+Right", _open),
     Command("last_edge", "go", lambda w: w.state.pick(None), "Ctrl+End", _open),
     Command("end_compare", "go", lambda w: w.state.compare(None), "Ctrl+Backspace", _open),

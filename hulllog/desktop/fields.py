@@ -171,6 +171,10 @@ class Field(QWidget):
         self.committed.emit(self.typed())
         return not self._refused
 
+    def set_read_only(self, read_only: bool) -> None:
+        """Show what is kept, and take nothing."""
+        self.entry.setReadOnly(read_only)
+
     def shut(self) -> None:
         """Take nothing more: the logbook is closed."""
         self._pause.stop()

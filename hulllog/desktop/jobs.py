@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QFrame, QProgressBar
 from hulllog.desktop.buttons import button
 from hulllog.desktop.labels import Elided
 from hulllog.desktop.layout import column, line
-from hulllog.desktop.theme import BODY
+from hulllog.desktop.theme import BODY, step
 from hulllog.words import say
 
 if TYPE_CHECKING:
@@ -31,7 +31,8 @@ class JobLine(QFrame):
         self._bar.setAccessibleName(title)
         self._cancel = button(say("do.cancel"), self.cancel)
         self._cancel.setAccessibleName(say("desktop.job.cancel", what=title))
-        box = column(space=1, margin=2)
+        box = column(space=1)
+        box.setContentsMargins(step(4), step(2), step(3), step(3))
         box.addLayout(line(self._said, self._cancel))
         box.addWidget(self._bar)
         self.setLayout(box)

@@ -18,7 +18,6 @@ from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
 from hulllog.desktop.theme import BODY, theme, typed
 
-_WIDEST = 16777215
 _COMFORTABLE = 480
 
 
@@ -70,10 +69,9 @@ class Prose(QLabel):
         return QSize(width, self.heightForWidth(width))
 
     def minimumSizeHint(self) -> QSize:
-        """Be content with little width; never with less height than the width asks for."""
-        narrow = self.fontMetrics().averageCharWidth() * 12
-        width = self.width() if self.testAttribute(Qt.WidgetAttribute.WA_Resized) else narrow
-        return QSize(narrow, min(self.heightForWidth(max(width, narrow)), _WIDEST))
+        """Be content with little width and one line; the height follows from the width given."""
+        metrics = self.fontMetrics()
+        return QSize(metrics.averageCharWidth() * 12, metrics.lineSpacing())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Take the height that the new width asks for."""
@@ -93,7 +91,7 @@ class Prose(QLabel):
         return self.text().splitlines() or [""]
 
     def _laid(self, width: int) -> tuple[list[tuple[QTextLayout, float]], int]:
-        option = QTextOption()
+        option = QTextOption(self.alignment() & Qt.AlignmentFlag.AlignHorizontal_Mask)
         option.setWrapMode(QTextOption.WrapMode.WrapAtWordBoundaryOrAnywhere)
         laid, top = [], 0.0
         for text in self._lines():

@@ -25,6 +25,8 @@ from hulllog.words import say
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
+    from hulllog.desktop.sceneview import SceneView
+
 SIDE_WIDTH = 388
 """The width of the sheet at the right of a page."""
 
@@ -129,6 +131,21 @@ class Card(QFrame):
         clear(self.body)
 
 
+class DrawingCard(Card):
+    """A card that holds one drawing, with buttons to come closer, go farther and see the whole."""
+
+    def __init__(self, title: str, view: SceneView, *, margin: float = 3) -> None:
+        super().__init__(title, margin=margin, quiet=True)
+        self.view = view
+        for icon, code, do in (
+            ("closer", "closer", lambda: view.zoom(1.5)),
+            ("farther", "farther", lambda: view.zoom(1 / 1.5)),
+            ("fit", "fit", view.fit),
+        ):
+            self.head.addWidget(icon_button(icon, say(f"desktop.drawing.{code}"), do))
+        self.add(view)
+
+
 def scrolled(inside: QWidget) -> QScrollArea:
     """Return a scroll area around a widget; it scrolls downwards only."""
     area = QScrollArea()
@@ -209,8 +226,13 @@ class Caution(QFrame):
         self._open = icon_button("open", say("desktop.caution.open"), self.toggle)
         self._open.setVisible(bool(more))
         mark = icon_mark("caution")
-        box = column(space=1, margin=2)
-        box.addLayout(line(mark, Prose(sentence, BODY, bold=True), self._open))
+        box = column(space=1)
+        box.setContentsMargins(step(4), step(1), step(2), step(1))
+        self._more.setContentsMargins(0, 0, 0, step(2))
+        row = line(mark)
+        row.addWidget(Prose(sentence, BODY, bold=True), 1, Qt.AlignmentFlag.AlignVCenter)
+        row.addWidget(self._open)
+        box.addLayout(row)
         box.addWidget(self._more)
         self.setLayout(box)
 

@@ -51,6 +51,12 @@ class NumberField(Field):
         if self._menu is not None:
             self._menu.chosen.connect(self.choose_unit)
 
+    def set_read_only(self, read_only: bool) -> None:
+        """Show what is kept, and take nothing."""
+        super().set_read_only(read_only)
+        if self._menu is not None:
+            self._menu.setEnabled(not read_only)
+
     def show_measured(self, value: Measured | None) -> None:
         """Show a kept value as it was typed, or nothing."""
         self.show_value(_whole(value.text, value.unit) if value else "")

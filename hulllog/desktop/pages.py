@@ -45,7 +45,8 @@ from typing import TYPE_CHECKING, Any, ClassVar, TypeVar
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QApplication, QScrollArea, QVBoxLayout, QWidget
 
-from hulllog.desktop.fields import EXPECTED
+from hulllog.desktop.choice import ChoiceRow
+from hulllog.desktop.fields import EXPECTED, Field
 from hulllog.desktop.jobs import JobLine
 from hulllog.desktop.labels import Elided, Prose
 from hulllog.desktop.layout import SIDE_WIDTH, clear_item, column, line, scrolled, upright_rule
@@ -60,7 +61,6 @@ if TYPE_CHECKING:
 
     from PySide6.QtGui import QKeyEvent
 
-    from hulllog.desktop.fields import Field
     from hulllog.desktop.tasks import Done, Failed, Job, Work
 
 T = TypeVar("T")
@@ -137,6 +137,17 @@ class Page(QWidget):
         self._subtitle.setVisible(bool(self._subtitle.text()))
         with keeping_place(self):
             self.refresh()
+        if self.state.read_only:
+            self._only_read()
+
+    def _only_read(self) -> None:
+        for field in self.findChildren(Field):
+            field.set_read_only(True)
+        for row in self.findChildren(ChoiceRow):
+            row.set_read_only(True)
+        for widget in self.findChildren(QWidget):
+            if widget.property("writes"):
+                widget.setEnabled(False)
 
     def records_changed(self, tables: Kinds, initiator: object) -> None:
         """Note that records changed; refresh when shown, unless this page itself asked for it."""
@@ -201,21 +212,34 @@ class Page(QWidget):
             owner=self,
         )
 
+    def writes(self, *widgets: QWidget) -> None:
+        """Mark buttons that change the logbook: they are dimmed where it is only read."""
+        for widget in widgets:
+            widget.setProperty("writes", True)
+
     def background(
         self, title: str, work: Work, done: Done | None = None, failed: Failed | None = None
     ) -> Job:
         """Do longer work with a progress line and a Cancel at the top of the page."""
         job = self.state.tasks.run(work, done, failed or self.state.fail, owner=self)
-        self._jobs.addWidget(JobLine(title, job))
-        return job
+        return self._watch(title, job)
 
     def background_writing(
         self, title: str, work: Work, done: Done | None = None, failed: Failed | None = None
     ) -> Job:
         """Do longer work that writes the logbook, such as an import of photos."""
         job = self.state.tasks.write(work, done, failed or self.state.fail, owner=self)
+        return self._watch(title, job)
+
+    def _watch(self, title: str, job: Job) -> Job:
         self._jobs.addWidget(JobLine(title, job))
+        self._jobs.setContentsMargins(step(3), 0, step(3), step(3))
+        job.ended.connect(self._jobs_ended)
         return job
+
+    def _jobs_ended(self) -> None:
+        left = any(shown.isVisible() for shown in self.findChildren(JobLine))
+        self._jobs.setContentsMargins(step(3), 0, step(3), step(3) if left else 0)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Hand keys that no widget took to ``press``."""
@@ -232,7 +256,8 @@ class Page(QWidget):
         head.setContentsMargins(step(7), step(3), step(4), step(2))
         head.addLayout(words, 1)
         head.addLayout(self.tools)
-        self._jobs.setContentsMargins(step(7), 0, step(4), 0)
+        self._jobs.setContentsMargins(step(3), 0, step(3), 0)
+        self._jobs.setSpacing(step(2))
         held = QWidget()
         held.setLayout(self.body)
         self.body.setContentsMargins(step(3), 0, step(3), step(3))

@@ -9,10 +9,12 @@ from PySide6.QtCore import QObject, Qt, Signal
 
 from hulllog.desktop.drafts import Drafts, NoDrafts
 from hulllog.insight.occasions import Edge, last_edge, visits
+from hulllog.insight.preference import preference
 from hulllog.records.logbook import Logbook
 from hulllog.records.operations.typed import read
 from hulllog.words import UnknownCode, knows, say
 from hulllog.words.errors import said
+from hulllog.words.preference import prefer, preferred
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -99,7 +101,8 @@ class State(QObject):
         self.close()
         self._logbook = logbook
         self._stop_listening = logbook.on_change(self._hear)
-        self.drafts = drafts_of(logbook)
+        self.drafts = logbook.drafts
+        self._speak()
         self.preferences.opened(logbook.folder)
         self._find_last()
         self.logbook_changed.emit()
@@ -117,6 +120,12 @@ class State(QObject):
         self.drafts = NoDrafts()
         self._as_at = self._compared = self._last = None
         self.logbook_changed.emit()
+
+    def _speak(self) -> bool:
+        """Write values and words as the owner of this logbook wants them; tell whether anew."""
+        before, wanted = preferred(), self.read(preference)
+        prefer(wanted)
+        return wanted != before
 
     # The edge
 
@@ -239,13 +248,10 @@ class State(QObject):
         if self._logbook is None:
             return
         before = self.edge
+        if "setting" in change[0] and self._speak():
+            self.logbook_changed.emit()
+            return
         self._find_last()
         self.records_changed.emit(*change)
         if self.edge != before:
             self.edge_changed.emit()
-
-
-def drafts_of(logbook: Logbook) -> Drafts:
-    """Return where typed text of this logbook is kept until it is accepted."""
-    kept = getattr(logbook, "drafts", None)
-    return kept if kept is not None else NoDrafts()

@@ -11,7 +11,7 @@ from hulllog.desktop.buttons import Door, button
 from hulllog.desktop.labels import Prose, heading, muted
 from hulllog.desktop.layout import Card, Doors, boxed, column, line, scrolled
 from hulllog.desktop.theme import BODY, DISPLAY, LEAD, step
-from hulllog.records.logbook import FILE_NAME
+from hulllog.records.folder import FILE_NAME
 from hulllog.words import say
 
 if TYPE_CHECKING:

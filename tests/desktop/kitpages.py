@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hulllog.desktop.buttons import button
 from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.fields import TextField
 from hulllog.desktop.labels import Prose
@@ -34,7 +35,10 @@ class NamePage(Page):
             drafts=self.state.drafts,
         )
         self.name.committed.connect(self.rename)
+        self.store = button("Store")
+        self.writes(self.store)
         self.body.addWidget(self.name)
+        self.body.addWidget(self.store)
 
     def rename(self, text):
         """Store the name."""

@@ -464,3 +464,39 @@ def test_an_error_that_nobody_took_is_one_sentence_and_a_line_in_the_log(window,
     assert window.status
     assert "secret" not in window.status
     assert "ZeroDivisionError" in app.log_file().read_text("utf-8")
+
+
+def test_where_it_is_only_read_nothing_can_be_typed(open_window, new_logbook):
+    logbook = new_logbook(*TWO)
+    first, second = open_window(logbook), open_window(logbook)
+    for window, read_only in ((first, False), (second, True)):
+        window.show_page("boat")
+        assert window.page.name.entry.isReadOnly() is read_only
+        assert window.page.store.isEnabled() is not read_only
+
+
+def test_longer_work_shows_how_far_it_is_and_can_be_stopped(window, qtbot):
+    go_on = threading.Event()
+    seen = []
+
+    def work(progress):
+        progress(3, 12)
+        go_on.wait(5)
+        progress(4, 12)
+
+    window.page.background("Reading photos", work, seen.append, seen.append)
+    qtbot.waitUntil(lambda: "3 of 12" in shown_texts(window))
+    cancel = next(
+        made
+        for made in window.page.findChildren(QPushButton)
+        if made.accessibleName() == "Cancel: Reading photos"
+    )
+    cancel.click()
+    go_on.set()
+    settle(window)
+    assert [type(one).__name__ for one in seen] == ["Cancelled"]
+    assert "Reading photos" not in shown_texts(window)
+
+
+def shown_texts(window):
+    return " ".join(one.text() for one in window.findChildren(QLabel) if one.isVisible())
