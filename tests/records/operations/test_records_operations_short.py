@@ -117,8 +117,12 @@ def test_an_issued_history_is_a_record_and_ends_undo(boat):
 
 
 def test_what_an_issued_history_told_is_changed_only_with_a_reason(boat, refuses):
+    visits.set_visit(boat.logbook, boat.visit, "yard", "Alder Yard")
     issuing.record_issue(
         boat.logbook, reader="buyer", head=boat.logbook.head, file_sha256="b" * 64,
         file_name="h.pdf", options={}, issued_at=boat.logbook.around.now(),
     )  # fmt: skip
     refuses("reason_wanted", "", visits.set_visit, boat.visit, "yard", "Fen Yard")
+    visits.relaunch(boat.logbook, boat.visit, "2025-04-25")
+    visits.close(boat.logbook, boat.visit)
+    assert boat.get(Visit, boat.visit).closed_at
