@@ -238,6 +238,18 @@ def test_closing_the_window_keeps_what_was_being_typed(open_window, new_logbook,
         assert names(again) == "Last words"
 
 
+def test_other_units_are_worn_by_all_pages_at_once(window):
+    from hulllog.records.operations.around import set_setting
+    from hulllog.words.preference import preferred
+
+    page = window.page
+    window.state.run(lambda logbook: set_setting(logbook, "units", {"system": "us"}))
+    settle(window)
+    assert preferred().units == "us"
+    assert window.page is not page
+    assert window.page.code == "hull"
+
+
 # The strip
 
 
