@@ -7,7 +7,7 @@ same transaction; the image after when the change is done.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 from sqlalchemy import event, inspect
 from sqlalchemy.orm import Mapper, ORMExecuteState, Session, object_session
@@ -58,13 +58,27 @@ class Book(Session):
     def _stamp(self, instance: object) -> None:
         if isinstance(instance, Kept):
             instance.id = instance.id or self.new_id()
-            instance.entered_at = instance.entered_at or self.now()
+            # To the second, as it is kept: the record in hand equals the one read back.
+            instance.entered_at = (instance.entered_at or self.now()).replace(microsecond=0)
             instance.entered_by = instance.entered_by or self.person
 
     def keep(self, record: R) -> R:
         """Add a record and return it."""
         self.add(record)
         return record
+
+    def refuse_leftovers(self) -> None:
+        """Raise WriteOutside when something was altered in a session that only reads."""
+        if not self.writing and (
+            self.new or self.deleted or any(map(self.is_modified, self.dirty))
+        ):
+            raise WriteOutside("write_outside_change")
+
+    def bulk_save_objects(self, *_: Any, **__: Any) -> NoReturn:
+        """Raise WriteOutside: the journal would not see it."""
+        raise WriteOutside("bulk_write")
+
+    bulk_insert_mappings = bulk_update_mappings = bulk_save_objects
 
 
 def touched(book: Book, connection: Connection) -> list[Touched]:
@@ -89,7 +103,8 @@ def _refuse_outside(session: Session, _context: object, _instances: object) -> N
 
 @event.listens_for(Session, "do_orm_execute")
 def _refuse_bulk(state: ORMExecuteState) -> None:
-    if isinstance(state.session, Book) and (state.is_update or state.is_delete or state.is_insert):
+    """Let only questions through: the journal sees what the unit of work writes, nothing else."""
+    if isinstance(state.session, Book) and not state.is_select:
         raise WriteOutside("bulk_write")
 
 

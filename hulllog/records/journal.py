@@ -10,23 +10,27 @@ from __future__ import annotations
 
 import hashlib
 import json
+import unicodedata
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cache
 from typing import TYPE_CHECKING, Any, Literal
 
 import sqlalchemy
-from sqlalchemy import ForeignKey, UniqueConstraint, func, select
+from sqlalchemy import ForeignKey, Index, UniqueConstraint, bindparam, func, select
 from sqlalchemy.orm import Mapped, mapped_column
 
 from hulllog.records.base import Base
+from hulllog.records.errors import LogbookProblem
 from hulllog.records.types import Real, Whole, canonical_json, instant_text
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
-    from sqlalchemy import Connection, Table, TableClause
+    from sqlalchemy import Connection, Row, Select, Table, TableClause
 
 FORMAT = 1
+"""Number of the journal's own format, which every entry's digest covers."""
 EntryKind = Literal["edit", "undo", "redo", "import", "schema", "merge", "redaction", "issue"]
 Operation = Literal["insert", "update", "delete"]
 Image = dict[str, Any]
@@ -38,13 +42,13 @@ class Entry(Base):
 
     __tablename__ = "journal_entry"
 
-    id: Mapped[str] = mapped_column(primary_key=True)
-    written: Mapped[int] = mapped_column(unique=True)
+    written: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
     """Order in this file: parents before children.  A copy may order branches otherwise."""
+    id: Mapped[str]
     replica: Mapped[str]
     sequence: Mapped[int]
-    parent_a: Mapped[str | None] = mapped_column(index=True)
-    parent_b: Mapped[str | None] = mapped_column(index=True)
+    parent_a: Mapped[str | None]
+    parent_b: Mapped[str | None]
     at: Mapped[datetime]
     person: Mapped[str]
     kind: Mapped[str]
@@ -60,13 +64,19 @@ class RowDigest(Base):
 
     __tablename__ = "journal_row"
 
-    entry_id: Mapped[str] = mapped_column(ForeignKey("journal_entry.id"), primary_key=True)
-    position: Mapped[int] = mapped_column(primary_key=True)
+    written: Mapped[int] = mapped_column(
+        ForeignKey("journal_entry.written", deferrable=True, initially="DEFERRED"),
+        primary_key=True,
+        autoincrement=False,
+    )
+    position: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
     table_name: Mapped[str]
-    row_key: Mapped[str] = mapped_column(index=True)
+    row_key: Mapped[str]
     operation: Mapped[str]
     before_digest: Mapped[str | None]
     after_digest: Mapped[str | None]
+
+    __table_args__ = (Index("ix_journal_row_row_key", "row_key", "written"),)
 
 
 class StoredImage(Base):
@@ -110,15 +120,21 @@ class Touched:
         return "delete" if self.after is None else "update"
 
 
+@cache
 def plain(table: Table) -> TableClause:
     """Return the table without its types, so that rows come and go as the database holds them."""
     return sqlalchemy.table(table.name, *(sqlalchemy.column(name.name) for name in table.columns))
 
 
+@cache
+def _by_key(table: Table) -> Select[Any]:
+    rows = plain(table)
+    return select(rows).where(rows.c.id == bindparam("key"))
+
+
 def read_image(connection: Connection, table: Table, key: str) -> Image | None:
     """Read a row as the database holds it, past all type conversion."""
-    rows = plain(table)
-    row = connection.execute(select(rows).where(rows.c.id == key)).mappings().first()
+    row = connection.execute(_by_key(table), {"key": key}).mappings().first()
     return None if row is None else dict(row)
 
 
@@ -141,14 +157,19 @@ def write_image(connection: Connection, table: Table, key: str, image: Image | N
         connection.execute(rows.update().where(here).values(image))
 
 
-def canonical(table: str, image: Image) -> str:
-    """Write an image one way only: numbers as decimal text."""
+def canonical(table: str, image: Image, schema: int) -> str:
+    """Write an image of a schema one way only: numbers as decimal text."""
     row = {name: _decimal(value) for name, value in image.items()}
-    return canonical_json({"schema": FORMAT, "table": table, "row": row})
+    return canonical_json({"schema": schema, "table": table, "row": row})
 
 
 def _decimal(value: Any) -> Any:
     return repr(value) if isinstance(value, int | float) else value
+
+
+def is_image(stored: str, table: str, image: Image) -> bool:
+    """Tell whether a stored image is that of a row, whatever schema it was written under."""
+    return stored == canonical(table, image, json.loads(stored)["schema"])
 
 
 def parse_image(table: Table, text: str) -> Image:
@@ -172,42 +193,83 @@ def salted(salt: bytes, text: str) -> str:
     return hashlib.sha256(salt + text.encode()).hexdigest()
 
 
-def entry_digest(entry: Entry, rows: Sequence[RowDigest]) -> str:
-    """Return the digest of an entry with its parents' and rows' digests."""
+def entry_digest(entry: Mapping[str, Any], rows: Iterable[Sequence[Any]]) -> str:
+    """Return the digest of an entry with its parents' and rows' digests.
+
+    ``entry`` holds the columns of Entry as the database holds them; a row is table, key, operation,
+    digest before, digest after.
+    """
     told = {
         "format": FORMAT,
-        "id": entry.id,
-        "replica": entry.replica,
-        "sequence": entry.sequence,
-        "parents": [parent for parent in (entry.parent_a, entry.parent_b) if parent],
-        "at": instant_text(entry.at),
-        "person": entry.person,
-        "kind": entry.kind,
-        "action": entry.action,
-        "details": entry.details_digest,
-        "rows": [
-            [row.table_name, row.row_key, row.operation, row.before_digest, row.after_digest]
-            for row in rows
-        ],
+        "id": entry["id"],
+        "replica": entry["replica"],
+        "sequence": entry["sequence"],
+        "parents": [parent for parent in (entry["parent_a"], entry["parent_b"]) if parent],
+        "at": entry["at"],
+        "person": entry["person"],
+        "kind": entry["kind"],
+        "action": entry["action"],
+        "details": entry["details_digest"],
+        "rows": [list(row) for row in rows],
     }
     return hashlib.sha256(canonical_json(told).encode()).hexdigest()
 
 
+_RowTold = tuple[str, str, str, str | None, str | None]
+_Images = list[dict[str, str]]
+ENTRIES, ROWS, IMAGES = (plain(table.__table__) for table in (Entry, RowDigest, StoredImage))
+"""The journal's tables without their types."""
+
+_ROW_FIELDS = ("table_name", "row_key", "operation", "before_digest", "after_digest")
+_LAST = (
+    select(ENTRIES.c.written, ENTRIES.c.digest, ENTRIES.c.replica, ENTRIES.c.sequence)
+    .order_by(ENTRIES.c.written.desc())
+    .limit(1)
+)
+_SEQUENCE = select(func.max(ENTRIES.c.sequence)).where(ENTRIES.c.replica == bindparam("replica"))
+_LAST_KNOWN = (
+    select(ROWS.c.after_digest, IMAGES.c.image)
+    .join_from(ROWS, IMAGES, IMAGES.c.digest == ROWS.c.after_digest, isouter=True)
+    .where(ROWS.c.row_key == bindparam("key"), ROWS.c.table_name == bindparam("name"))
+    .order_by(ROWS.c.written.desc())
+    .limit(1)
+)
+_IMAGE = select(IMAGES.c.image).where(IMAGES.c.digest == bindparam("digest"))
+
+
 def heads(connection: Connection) -> list[str]:
-    """Return the digests of the entries that none follows."""
-    followed_a = select(Entry.parent_a).where(Entry.parent_a.is_not(None))
-    followed_b = select(Entry.parent_b).where(Entry.parent_b.is_not(None))
-    query = select(Entry.digest).where(
-        Entry.digest.not_in(followed_a), Entry.digest.not_in(followed_b)
-    )
-    return sorted(connection.execute(query).scalars())
+    """Return the digests of the entries that none follows, the last written last."""
+    followed = [
+        select(parent).where(parent.is_not(None))
+        for parent in (ENTRIES.c.parent_a, ENTRIES.c.parent_b)
+    ]
+    query = select(ENTRIES.c.digest).order_by(ENTRIES.c.written)
+    return list(connection.scalars(query.where(*(ENTRIES.c.digest.not_in(f) for f in followed))))
+
+
+def last_written(connection: Connection) -> str:
+    """Return the digest of the entry written last; empty for none."""
+    last = connection.execute(_LAST).first()
+    return str(last.digest) if last else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """An entry that was written: its id, its number in this file, its digest."""
+
+    id: str
+    number: int
+    digest: str
 
 
 class JournalWriter:
     """Writes entries for one replica; salts come from the logbook's own source."""
 
-    def __init__(self, replica: str, ids: Callable[[], str], salts: Callable[[], bytes]) -> None:
+    def __init__(
+        self, replica: str, schema: int, ids: Callable[[], str], salts: Callable[[], bytes]
+    ) -> None:
         self._replica = replica
+        self._schema = schema
         self._ids = ids
         self._salts = salts
 
@@ -222,99 +284,96 @@ class JournalWriter:
         action: str,
         details: dict[str, Any],
         parents: tuple[str, ...],
-    ) -> Entry:
+    ) -> Written:
         """Write one entry with its row digests and images."""
-        entry = Entry(
-            id=self._ids(),
-            replica=self._replica,
-            written=_next(connection, Entry.written),
-            sequence=_next(connection, Entry.sequence, Entry.replica == self._replica),
-            parent_a=parents[0] if parents else None,
-            parent_b=parents[1] if len(parents) > 1 else None,
-            at=at,
-            person=person,
-            kind=kind,
-            action=action,
-            details_digest=self._keep(connection, canonical_json(details)),
-        )
-        digests = [self._row(connection, entry.id, n, row) for n, row in enumerate(rows)]
-        entry.digest = entry_digest(entry, digests)
-        connection.execute(sqlalchemy.insert(Entry), _columns(entry))
+        number, sequence = self._next(connection)
+        images: _Images = []
+        entry: dict[str, Any] = {
+            "written": number,
+            "id": self._ids(),
+            "replica": self._replica,
+            "sequence": sequence,
+            "parent_a": parents[0] if parents else None,
+            "parent_b": parents[1] if len(parents) > 1 else None,
+            "at": instant_text(at),
+            "person": unicodedata.normalize("NFC", person),
+            "kind": kind,
+            "action": action,
+            "details_digest": self._keep(images, canonical_json(details)),
+        }
+        digests = [self._row(connection, images, row) for row in rows]
+        entry["digest"] = entry_digest(entry, digests)
+        connection.execute(ENTRIES.insert(), entry)
+        connection.execute(IMAGES.insert(), images)
         if digests:
-            connection.execute(sqlalchemy.insert(RowDigest), [_columns(row) for row in digests])
-        return entry
+            connection.execute(ROWS.insert(), _numbered(number, digests))
+        return Written(entry["id"], number, entry["digest"])
 
-    def _row(self, connection: Connection, entry_id: str, position: int, row: Touched) -> RowDigest:
-        return RowDigest(
-            entry_id=entry_id,
-            position=position,
-            table_name=row.table,
-            row_key=row.key,
-            operation=row.operation,
-            before_digest=self._before(connection, row),
-            after_digest=self._image(connection, row.table, row.after),
-        )
+    def _next(self, connection: Connection) -> tuple[int, int]:
+        """Return the number and the sequence of the entry to write."""
+        last = connection.execute(_LAST).first()
+        if last is not None and last.replica == self._replica:
+            return last.written + 1, last.sequence + 1
+        highest = connection.execute(_SEQUENCE, {"replica": self._replica}).scalar()
+        return (last.written if last else 0) + 1, (highest or 0) + 1
 
-    def _before(self, connection: Connection, row: Touched) -> str | None:
+    def _row(self, connection: Connection, images: _Images, row: Touched) -> _RowTold:
+        before = self._before(connection, images, row)
+        after = self._image(images, row.table, row.after)
+        return row.table, row.key, row.operation, before, after
+
+    def _before(self, connection: Connection, images: _Images, row: Touched) -> str | None:
         """Repeat the digest under which the row is known; a row altered past us gets its own."""
         if row.before is None:
             return None
-        known = last_digest(connection, row.table, row.key)
-        stored = connection.execute(
-            select(StoredImage.salt).where(StoredImage.digest == known)
-        ).scalar()
-        if known and stored:
-            text = canonical(row.table, row.before)
-            if salted(bytes.fromhex(stored), text) == known:
-                return known
-        return self._image(connection, row.table, row.before)
+        known = connection.execute(_LAST_KNOWN, {"key": row.key, "name": row.table}).first()
+        if known and known.image and is_image(known.image, row.table, row.before):
+            return str(known.after_digest)
+        return self._image(images, row.table, row.before)
 
-    def _image(self, connection: Connection, table: str, image: Image | None) -> str | None:
-        return None if image is None else self._keep(connection, canonical(table, image))
+    def _image(self, images: _Images, table: str, image: Image | None) -> str | None:
+        return None if image is None else self._keep(images, canonical(table, image, self._schema))
 
-    def _keep(self, connection: Connection, text: str) -> str:
+    def _keep(self, images: _Images, text: str) -> str:
         salt = self._salts()
         digest = salted(salt, text)
-        connection.execute(
-            sqlalchemy.insert(StoredImage), {"digest": digest, "salt": salt.hex(), "image": text}
-        )
+        images.append({"digest": digest, "salt": salt.hex(), "image": text})
         return digest
 
 
-def _next(connection: Connection, column: Any, *where: Any) -> int:
-    return int(connection.execute(select(func.max(column)).where(*where)).scalar() or 0) + 1
+def _numbered(number: int, digests: Sequence[_RowTold]) -> list[dict[str, Any]]:
+    return [
+        {"written": number, "position": n, **dict(zip(_ROW_FIELDS, digest, strict=True))}
+        for n, digest in enumerate(digests)
+    ]
 
 
-def last_digest(connection: Connection, table: str, key: str) -> str | None:
-    """Return the digest under which the journal last knew a row."""
-    query = (
-        select(RowDigest.after_digest)
-        .join(Entry, Entry.id == RowDigest.entry_id)
-        .where(RowDigest.row_key == key, RowDigest.table_name == table)
-        .order_by(Entry.written.desc())
-        .limit(1)
-    )
-    return connection.execute(query).scalar()
+def rows_of(connection: Connection, number: int) -> Sequence[Row[Any]]:
+    """Return the row digests of an entry in their order."""
+    query = select(ROWS).where(ROWS.c.written == number).order_by(ROWS.c.position)
+    return connection.execute(query).all()
 
 
-def details_of(connection: Connection, entry: Entry) -> dict[str, Any]:
+def stored_image(connection: Connection, digest: str) -> str | None:
+    """Return the canonical image behind a digest; None where it is withheld."""
+    return connection.execute(_IMAGE, {"digest": digest}).scalar()
+
+
+def details_of(connection: Connection, details_digest: str) -> dict[str, Any]:
     """Return the values of an entry's action; empty when withheld."""
-    text = connection.execute(
-        select(StoredImage.image).where(StoredImage.digest == entry.details_digest)
-    ).scalar()
+    text = stored_image(connection, details_digest)
     found: dict[str, Any] = json.loads(text) if text else {}
     return found
 
 
 def image_of(connection: Connection, table: Table, digest: str | None) -> Image | None:
-    """Return the stored image behind a digest; None when there is none or it is withheld."""
+    """Return the image behind a digest; None for no digest, where there was no row.
+
+    Raises LogbookProblem ``image_withheld`` for one that is not kept.
+    """
     if digest is None:
         return None
-    text = connection.execute(
-        select(StoredImage.image).where(StoredImage.digest == digest)
-    ).scalar()
-    return None if text is None else parse_image(table, text)
-
-
-def _columns(row: Entry | RowDigest) -> dict[str, Any]:
-    return {column.key: getattr(row, column.key) for column in row.__table__.columns}
+    text = stored_image(connection, digest)
+    if text is None:
+        raise LogbookProblem("image_withheld", table=table.name)
+    return parse_image(table, text)

@@ -6,77 +6,54 @@ transaction and one journal entry.  Reading runs in ``with logbook.read() as boo
 
 from __future__ import annotations
 
-import json
-import os
 import threading
-import uuid
 from contextlib import contextmanager
-from dataclasses import dataclass, field
-from datetime import UTC, datetime
+from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import platformdirs
-from filelock import FileLock, Timeout
 from sqlalchemy import insert, select
 
 from hulllog.records import corrections, ladder, sqlite
 from hulllog.records.base import Base
 from hulllog.records.book import Book, touched
-from hulllog.records.errors import LogbookProblem, WriteOutside
+from hulllog.records.computer import Memory, Surroundings
+from hulllog.records.drafts import Drafts
+from hulllog.records.errors import LogbookProblem, Refused, WriteOutside
+from hulllog.records.folder import (
+    DOCUMENTS,
+    FILE_NAME,
+    PHOTOS,
+    keep_names,
+    making,
+    settle,
+    take_lock,
+)
 from hulllog.records.journal import (
     Entry,
     EntryKind,
     JournalWriter,
     LogbookMark,
-    RowDigest,
     Touched,
-    canonical,
-    details_of,
+    Written,
     heads,
     image_of,
+    last_written,
     read_image,
-    salted,
+    rows_of,
     write_image,
 )
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from sqlalchemy import Connection
+    from filelock import FileLock
+    from sqlalchemy import Connection, Engine
 
-FILE_NAME = "logbook.sqlite"
-LOCK_NAME = "logbook.lock"
-PHOTOS = "photos"
-DOCUMENTS = "documents"
 UNDOABLE: frozenset[EntryKind] = frozenset({"edit", "import"})
 
-sqlite.make_strict(Base.metadata)
-
-
-def _now() -> datetime:
-    return datetime.now(UTC)
-
-
-def _new_id() -> str:
-    return str(uuid.uuid4())
-
-
-def _new_salt() -> bytes:
-    return os.urandom(16)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Surroundings:
-    """What a logbook takes from outside: clock, keys, salts, the writer, where state is kept."""
-
-    now: Callable[[], datetime] = _now
-    new_id: Callable[[], str] = _new_id
-    new_salt: Callable[[], bytes] = _new_salt
-    person: str = "owner"
-    state_folder: Path = field(
-        default_factory=lambda: Path(platformdirs.user_state_path("hulllog"))
-    )
+sqlite.shape_tables(Base.metadata, by_key=("journal_row", "journal_image"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,9 +70,20 @@ class ChangeNote:
 
 @dataclass(slots=True)
 class _Step:
-    entry_id: str
+    entry: Written
     action: str
     details: dict[str, Any]
+
+
+@dataclass(slots=True)
+class _Making:
+    """The change under way, and what it will be entered as."""
+
+    book: Book
+    kind: EntryKind
+    action: str
+    details: dict[str, Any]
+    initiator: object
 
 
 class Logbook:
@@ -109,17 +97,35 @@ class Logbook:
         self.read_only = read_only
         """Why this copy is open for reading only, as a code; None when it can be written."""
         self._lock = lock
-        self._engine = sqlite.engine_for(folder / FILE_NAME, read_only=read_only is not None)
-        self._book: Book | None = None
+        self._engine = sqlite.engine_for(self.file, read_only=read_only is not None)
+        self._inode = self.file.stat().st_ino
+        self._making: _Making | None = None
         self._guard = threading.RLock()
+        self._here = threading.local()
         self._done: list[_Step] = []
         self._undone: list[_Step] = []
         self._listeners: list[Callable[[ChangeNote], None]] = []
-        with self._engine.connect() as connection:
-            self.id = _mark(connection, "logbook_id")
-            self._heads = heads(connection)
-        self._replica = _replica_of(self.id, around)
-        self._writer = JournalWriter(self._replica, around.new_id, around.new_salt)
+        try:
+            with sqlite.plain_errors(self.file), self._engine.connect() as connection:
+                self.id = _mark(connection, "logbook_id")
+                self._heads = heads(connection)
+        except BaseException:
+            self._engine.dispose()
+            raise
+        self.memory = Memory(self.id, around)
+        self._writer = JournalWriter(
+            self.memory.replica, ladder.SCHEMA_NUMBER, around.new_id, around.new_salt
+        )
+
+    @property
+    def file(self) -> Path:
+        """The database file."""
+        return self.folder / FILE_NAME
+
+    @cached_property
+    def drafts(self) -> Drafts:
+        """What was typed in this logbook and not accepted yet."""
+        return Drafts(self.around.state_folder, self.id)
 
     # Opening and closing
 
@@ -132,16 +138,9 @@ class Logbook:
             raise LogbookProblem("already_a_logbook", path=folder.name)
         for part in (folder, folder / PHOTOS, folder / DOCUMENTS):
             part.mkdir(parents=True, exist_ok=True)
-        making = folder / (FILE_NAME + ".making")
-        making.unlink(missing_ok=True)
-        sqlite.create_file(making, ladder.SCHEMA_NUMBER)
-        engine = sqlite.engine_for(making)
-        with engine.begin() as connection:
-            Base.metadata.create_all(connection)
-            _set_mark(connection, "logbook_id", around.new_id())
-            _set_mark(connection, "made_at", around.now().isoformat())
-        engine.dispose()
-        making.replace(folder / FILE_NAME)
+        with making(folder / FILE_NAME) as file, sqlite.plain_errors(file):
+            _make_file(file, around)
+        keep_names(folder)
         return cls.open(folder, around)
 
     @classmethod
@@ -150,17 +149,20 @@ class Logbook:
     ) -> Logbook:
         """Open a logbook; for reading only when another program writes it, or it is damaged.
 
-        Raises LogbookProblem ``no_logbook``, ``not_a_logbook``, ``newer_logbook`` or ``damaged``.
+        Raises LogbookProblem ``no_logbook``, ``not_a_logbook``, ``newer_logbook``, ``damaged`` when
+        nothing in it can be read, or ``unfinished`` when a cut-off write cannot be cleared away.
         """
         around = around or Surroundings()
         folder = folder.absolute()
         file = folder / FILE_NAME
         if not file.is_file():
             raise LogbookProblem("no_logbook", path=str(folder))
-        lock, why = (None, "asked") if read_only else _take_lock(folder)
+        lock, why = (None, "asked") if read_only else take_lock(folder)
         try:
-            ladder.climb(file, writable=why is None)
-            why = _damage(file) or why
+            with sqlite.plain_errors(file):
+                settle(folder, why)
+                ladder.climb(file, around, writable=why is None)
+            why = "damaged" if sqlite.damage(file) else why
             book = cls(folder, around, lock, why)
             book._compare_remembered_head()
         except BaseException:
@@ -170,10 +172,13 @@ class Logbook:
         return book
 
     def close(self) -> None:
-        """Close the file and let others write."""
-        self._engine.dispose()
-        if self._lock:
-            self._lock.release()
+        """Close the file, when what is being written is written, and let others write."""
+        with self._guard:
+            self._engine.dispose()
+            if "drafts" in self.__dict__:
+                self.drafts.close()
+            if self._lock:
+                self._lock.release()
 
     def __enter__(self) -> Logbook:
         return self
@@ -186,15 +191,49 @@ class Logbook:
     @contextmanager
     def read(self) -> Iterator[Book]:
         """Give a session for reading; inside a change it is the change's own."""
-        if self._book is not None and self._guard_is_mine():
-            yield self._book
+        making = self._making_here()
+        if making is not None:
+            yield making.book
             return
-        with self._engine.connect() as connection:
+        self._here.reading = getattr(self._here, "reading", 0) + 1
+        try:
+            with self._reading(self._engine) as book:
+                yield book
+        finally:
+            self._here.reading -= 1
+
+    @contextmanager
+    def read_aside(self) -> Iterator[Book]:
+        """Give a session on a copy in memory: for reading that takes long, such as a print.
+
+        The file is free at once, so nobody who writes waits for it.
+        """
+        with sqlite.plain_errors(self.file):
+            engine = sqlite.engine_aside(self.file)
+        try:
+            with self._reading(engine) as book:
+                yield book
+        finally:
+            engine.dispose()
+
+    @contextmanager
+    def _reading(self, engine: Engine) -> Iterator[Book]:
+        with sqlite.plain_errors(self.file), engine.connect() as connection:
             book = self._new_book(connection, writing=False)
             try:
                 yield book
+                book.refuse_leftovers()
             finally:
                 book.close()
+
+    @contextmanager
+    def _writing(self) -> Iterator[Connection]:
+        with (
+            sqlite.plain_errors(self.file),
+            self._engine.connect() as connection,
+            connection.begin(),
+        ):
+            yield connection
 
     @contextmanager
     def change(
@@ -208,38 +247,35 @@ class Logbook:
     ) -> Iterator[Book]:
         """Run one user action as one transaction and one journal entry.
 
-        A change inside a change becomes part of it.  ``reason`` is wanted when a record of a
-        closed or issued visit is altered (Refused ``reason_wanted``).
+        A change inside a change becomes part of it; one that fails there takes back its own part.
+        ``reason`` is wanted when a record of a closed or issued visit is altered (Refused
+        ``reason_wanted``).
         """
         with self._guard:
-            if self._book is not None:
-                yield self._book
+            if self._making is not None:
+                if reason:
+                    self._making.details.setdefault("reason", reason)
+                with self._making.book.begin_nested():
+                    yield self._making.book
                 return
             self._must_be_writable()
             if reason:
                 details["reason"] = reason
-            with self._engine.connect() as connection, connection.begin():
-                self._book = self._new_book(connection, writing=True)
+            with self._writing() as connection:
+                book = self._new_book(connection, writing=True)
+                self._making = making = _Making(book, kind, action, details, initiator)
                 try:
-                    yield self._book
-                    self._book.flush()
-                    rows = touched(self._book, connection)
-                    if reason is None:
-                        corrections.refuse_without_reason(connection, rows)
-                    entry = self._write(connection, rows, kind, action, details)
+                    yield book
+                    book.flush()
+                    rows = touched(book, connection)
+                    self._mark_correction(connection, rows, details)
+                    entry = self._write(connection, rows, making)
                 finally:
-                    self._book.close()
-                    self._book = None
-            if entry is None:
-                return
-            self._after(entry)
-            if kind in UNDOABLE:
-                self._done.append(_Step(entry.id, action, details))
-                self._undone.clear()
-            else:
-                self._done.clear()
-                self._undone.clear()
-            self._tell(entry.id, kind, action, details, rows, initiator)
+                    self._making = None
+                    book.close()
+            if entry is not None:
+                self._enter(_Step(entry, action, details), kind)
+                self._tell(entry, making, rows)
 
     def on_change(self, listener: Callable[[ChangeNote], None]) -> Callable[[], None]:
         """Call ``listener`` after every entry; returns the function that stops it."""
@@ -256,12 +292,12 @@ class Logbook:
     @property
     def can_undo(self) -> tuple[str, dict[str, Any]] | None:
         """Action and values of what undo would take back, or None."""
-        return (self._done[-1].action, self._done[-1].details) if self._done else None
+        return _told(self._done)
 
     @property
     def can_redo(self) -> tuple[str, dict[str, Any]] | None:
         """Action and values of what redo would do again, or None."""
-        return (self._undone[-1].action, self._undone[-1].details) if self._undone else None
+        return _told(self._undone)
 
     def undo(self, initiator: object = None) -> None:
         """Take back the last action, by a new entry that puts the rows back as they were."""
@@ -276,20 +312,25 @@ class Logbook:
     ) -> None:
         with self._guard:
             self._must_be_writable()
+            if self._making is not None:
+                raise WriteOutside("undo_inside_change")
             if not source:
                 raise LogbookProblem(f"nothing_to_{kind}")
             step = source[-1]
-            details = {"of": step.entry_id, "action": step.action}
-            with self._engine.connect() as connection, connection.begin():
-                rows = _reversed_rows(connection, step.entry_id)
+            with self._writing() as connection:
+                rows = _reversed_rows(connection, step.entry.number)
                 for row in rows:
                     write_image(connection, Base.metadata.tables[row.table], row.key, row.after)
-                entry = self._write(connection, rows, kind, step.action, details)
+                book = self._new_book(connection, writing=False)
+                details = {"of": step.entry.id, "action": step.action}
+                making = _Making(book, kind, step.action, details, initiator)
+                entry = self._write(connection, rows, making)
             assert entry is not None
             source.pop()
-            target.append(_Step(entry.id, step.action, step.details))
+            target.append(_Step(entry, step.action, step.details))
             self._after(entry)
-            self._tell(entry.id, kind, step.action, step.details, rows, initiator)
+            making.details = step.details
+            self._tell(entry, making, rows)
 
     # Parts
 
@@ -302,158 +343,139 @@ class Logbook:
             person=self.around.person,
         )
 
-    def _guard_is_mine(self) -> bool:
-        if self._guard.acquire(blocking=False):
+    def _making_here(self) -> _Making | None:
+        """Return the change that this very thread is making."""
+        if self._making is None or not self._guard.acquire(blocking=False):
+            return None
+        try:
+            return self._making
+        finally:
             self._guard.release()
-            return True
-        return False
 
     def _must_be_writable(self) -> None:
         if self.read_only:
             raise LogbookProblem("read_only", why=self.read_only)
+        if getattr(self._here, "reading", 0):
+            # The change would wait for this very session to end.
+            raise WriteOutside("change_inside_read")
+        if not self._is_ours():
+            self.read_only = "changed_outside"
+            raise LogbookProblem("read_only", why=self.read_only)
+
+    def _is_ours(self) -> bool:
+        """Tell whether the file is still the one that was opened: a synced folder may swap it."""
+        try:
+            return self.file.stat().st_ino == self._inode
+        except OSError:
+            return False
+
+    def _mark_correction(
+        self, connection: Connection, rows: list[Touched], details: dict[str, Any]
+    ) -> None:
+        visits = corrections.corrected(connection, rows)
+        if visits and "reason" not in details:
+            raise Refused("reason_wanted", table=next(iter(visits.values())))
+        if visits:
+            details["corrects"] = sorted(visits)
 
     def _write(
-        self,
-        connection: Connection,
-        rows: list[Touched],
-        kind: EntryKind,
-        action: str,
-        details: dict[str, Any],
-    ) -> Entry | None:
+        self, connection: Connection, rows: list[Touched], making: _Making
+    ) -> Written | None:
         if not rows:
             return None
+        if last_written(connection) != self.head:
+            self.read_only = "changed_outside"
+            raise LogbookProblem("read_only", why=self.read_only)
         return self._writer.write(
             connection,
             rows,
             at=self.around.now(),
             person=self.around.person,
-            kind=kind,
-            action=action,
-            details=details,
+            kind=making.kind,
+            action=making.action,
+            details=making.details,
             parents=tuple(self._heads[-2:]),
         )
 
-    def _after(self, entry: Entry) -> None:
-        self._heads = [entry.digest]
-        _remember(self.id, self.around, self._replica, entry.digest)
+    def _enter(self, step: _Step, kind: EntryKind) -> None:
+        self._after(step.entry)
+        self._undone.clear()
+        if kind in UNDOABLE:
+            self._done.append(step)
+        else:
+            self._done.clear()
 
-    def _tell(
-        self,
-        entry_id: str,
-        kind: EntryKind,
-        action: str,
-        details: dict[str, Any],
-        rows: list[Touched],
-        initiator: object,
-    ) -> None:
+    def _after(self, entry: Written) -> None:
+        self._heads = [entry.digest]
+        self.memory.put(head=entry.digest)
+
+    def _tell(self, entry: Written, making: _Making, rows: list[Touched]) -> None:
         note = ChangeNote(
-            entry_id=entry_id,
-            kind=kind,
-            action=action,
-            details=details,
+            entry_id=entry.id,
+            kind=making.kind,
+            action=making.action,
+            details=making.details,
             tables=frozenset(row.table for row in rows),
-            initiator=initiator,
+            initiator=making.initiator,
         )
         for listener in tuple(self._listeners):
             listener(note)
 
     def _compare_remembered_head(self) -> None:
         """Open read-only when the head this computer saw last is no longer in the journal."""
-        known = _state(self.id, self.around).get("head")
+        known = self.memory.head
         if not known or self.read_only:
             return
-        with self._engine.connect() as connection:
-            if not connection.execute(select(Entry.id).where(Entry.digest == known)).first():
+        with sqlite.plain_errors(self.file), self._engine.connect() as connection:
+            if not connection.execute(select(Entry.written).where(Entry.digest == known)).first():
                 self.read_only = "head_missing"
 
+    def go_on_from_here(self) -> None:
+        """Take the logbook for the right one though its last known entry is not in it.
 
-def _reversed_rows(connection: Connection, entry_id: str) -> list[Touched]:
+        Use it after a backup was put back.  This computer then counts as a new copy, so that no
+        number of the lost entries is given twice.  Open the logbook again afterwards.
+        """
+        self.memory.put(replica=self.around.new_id(), head=self.head)
+
+
+def _make_file(file: Path, around: Surroundings) -> None:
+    sqlite.create_file(file, ladder.SCHEMA_NUMBER)
+    engine = sqlite.engine_for(file)
+    with engine.begin() as connection:
+        Base.metadata.create_all(connection)
+        _set_mark(connection, "logbook_id", around.new_logbook_id())
+        _set_mark(connection, "made_at", around.now().isoformat())
+    engine.dispose()
+
+
+def _told(steps: list[_Step]) -> tuple[str, dict[str, Any]] | None:
+    return (steps[-1].action, steps[-1].details) if steps else None
+
+
+def _reversed_rows(connection: Connection, number: int) -> list[Touched]:
     """Return the rows of an entry turned round, last first; each must stand as it was left."""
-    query = select(RowDigest).where(RowDigest.entry_id == entry_id)
-    found = connection.execute(query.order_by(RowDigest.position.desc())).all()
     rows = []
-    for row in found:
+    for row in reversed(rows_of(connection, number)):
         table = Base.metadata.tables[row.table_name]
         now = read_image(connection, table, row.row_key)
         if now != image_of(connection, table, row.after_digest):
             raise LogbookProblem("undo_changed_since", table=row.table_name)
-        rows.append(
-            Touched(
-                row.table_name, row.row_key, now, image_of(connection, table, row.before_digest)
-            )
-        )
+        before = image_of(connection, table, row.before_digest)
+        rows.append(Touched(row.table_name, row.row_key, now, before))
     return rows
 
 
 def _mark(connection: Connection, name: str) -> str:
-    return connection.execute(
-        select(LogbookMark.value).where(LogbookMark.name == name)
-    ).scalar_one()
+    query = select(LogbookMark.value).where(LogbookMark.name == name)
+    found = connection.execute(query).scalar()
+    if found is None:
+        raise LogbookProblem("damaged", path="", detail=name)
+    return found
 
 
 def _set_mark(connection: Connection, name: str, value: str) -> None:
     connection.execute(insert(LogbookMark), {"name": name, "value": value})
 
 
-def _take_lock(folder: Path) -> tuple[FileLock | None, str | None]:
-    lock = FileLock(folder / LOCK_NAME)
-    try:
-        lock.acquire(timeout=0)
-    except Timeout:
-        return None, "in_use"
-    except OSError:
-        return None, "no_write_access"
-    return lock, None
-
-
-def _damage(file: Path) -> str | None:
-    engine = sqlite.engine_for(file, read_only=True)
-    try:
-        return "damaged" if sqlite.damage(engine) else None
-    finally:
-        engine.dispose()
-
-
-def _state_file(logbook_id: str, around: Surroundings) -> Path:
-    return around.state_folder / "logbooks" / f"{logbook_id}.json"
-
-
-def _state(logbook_id: str, around: Surroundings) -> dict[str, str]:
-    try:
-        found: dict[str, str] = json.loads(_state_file(logbook_id, around).read_text("utf-8"))
-    except (OSError, ValueError):
-        return {}
-    return found
-
-
-def _replica_of(logbook_id: str, around: Surroundings) -> str:
-    """Return the name of this computer's copy, made at first sight."""
-    known = _state(logbook_id, around).get("replica")
-    if known:
-        return known
-    made = around.new_id()
-    _remember(logbook_id, around, made, "")
-    return made
-
-
-def _remember(logbook_id: str, around: Surroundings, replica: str, head: str) -> None:
-    """Keep what this computer saw last.  Losing it costs a warning, not a record."""
-    file = _state_file(logbook_id, around)
-    try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-        making = file.with_suffix(".making")
-        making.write_text(json.dumps({"replica": replica, "head": head}), "utf-8")
-        making.replace(file)
-    except OSError:
-        return
-
-
-__all__ = [
-    "ChangeNote",
-    "Logbook",
-    "Surroundings",
-    "WriteOutside",
-    "canonical",
-    "details_of",
-    "salted",
-]
+__all__ = ["ChangeNote", "Logbook", "Surroundings"]

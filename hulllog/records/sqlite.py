@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+import errno
+import os
 import sqlite3
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import Table, create_engine, event
+from sqlalchemy import create_engine, event
+from sqlalchemy.exc import DBAPIError
 from sqlalchemy.ext.compiler import compiles
-from sqlalchemy.pool import NullPool
+from sqlalchemy.pool import QueuePool, StaticPool
 from sqlalchemy.types import Double
 
 from hulllog.records.errors import LogbookProblem
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Collection, Iterator
     from pathlib import Path
 
     from sqlalchemy import Connection, Engine, MetaData
@@ -27,39 +31,69 @@ def _real(_type: Double[Any], _compiler: Any, **_: Any) -> str:
     return "REAL"
 
 
-def make_strict(metadata: MetaData) -> None:
-    """Make SQLite refuse a value of the wrong kind at the insert."""
+def shape_tables(metadata: MetaData, *, by_key: Collection[str] = ()) -> None:
+    """Make SQLite refuse a value of the wrong kind; lay tables ``by_key`` out by their key.
+
+    A table laid out by its key has no second tree for it, so a row costs one page less to write.
+    """
     for table in metadata.tables.values():
         table.dialect_options["sqlite"]["strict"] = True
+        table.dialect_options["sqlite"]["with_rowid"] = table.name not in by_key
 
 
 def engine_for(path: Path, *, read_only: bool = False) -> Engine:
-    """Open the database file; every connection gets the same settings."""
-    mode = "ro" if read_only else "rw"
+    """Open the database file; every connection gets the same settings.
+
+    Connections are kept until the engine is disposed of: a fresh one reads the schema again, which
+    takes longer than an edit.
+    """
     engine = create_engine(
         "sqlite://",
-        creator=lambda: sqlite3.connect(
-            f"{path.absolute().as_uri()}?mode={mode}",
-            uri=True,
-            isolation_level=None,
-            check_same_thread=False,
-        ),
-        poolclass=NullPool,
+        creator=lambda: connect(path, read_only=read_only),
+        poolclass=QueuePool,
+        pool_size=4,
+        max_overflow=-1,
+        pool_use_lifo=True,
     )
-    event.listen(engine, "connect", _settings)
-    event.listen(engine, "begin", _begin_reading if read_only else _begin)
+    event.listen(engine, "begin", _begin)
     return engine
 
 
-def _settings(connection: sqlite3.Connection, _record: object) -> None:
-    for pragma in (
-        "foreign_keys = ON",
-        "journal_mode = DELETE",
-        "synchronous = FULL",
-        "busy_timeout = 5000",
-        "trusted_schema = OFF",
-    ):
-        connection.execute(f"PRAGMA {pragma}").close()
+def engine_aside(path: Path) -> Engine:
+    """Copy the database into memory and open the copy: what is read there holds nobody up."""
+    memory = sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False)
+    source = connect(path, read_only=True)
+    try:
+        source.backup(memory)
+    finally:
+        source.close()
+    engine = create_engine("sqlite://", creator=lambda: memory, poolclass=StaticPool)
+    event.listen(engine, "begin", _begin)
+    return engine
+
+
+def connect(path: Path, *, read_only: bool = False) -> sqlite3.Connection:
+    """Open a plain connection with the settings of the logbook."""
+    mode = "ro" if read_only else "rw"
+    connection = sqlite3.connect(
+        f"{path.absolute().as_uri()}?mode={mode}",
+        uri=True,
+        isolation_level=None,
+        check_same_thread=False,
+    )
+    try:
+        for pragma in (
+            "busy_timeout = 5000",
+            "foreign_keys = ON",
+            "journal_mode = DELETE",
+            "synchronous = FULL",
+            "trusted_schema = OFF",
+        ):
+            connection.execute(f"PRAGMA {pragma}").close()
+    except sqlite3.Error:
+        connection.close()
+        raise
+    return connection
 
 
 def _begin(connection: Connection) -> None:
@@ -67,12 +101,63 @@ def _begin(connection: Connection) -> None:
     connection.exec_driver_sql("BEGIN")
 
 
-def _begin_reading(connection: Connection) -> None:
-    connection.exec_driver_sql("BEGIN")
+@contextmanager
+def plain_errors(path: Path) -> Iterator[None]:
+    """Turn what SQLite says of the file into an error that a person can act on."""
+    try:
+        yield
+    except (sqlite3.Error, DBAPIError) as problem:
+        told = _told(problem.orig if isinstance(problem, DBAPIError) else problem, path)
+        if told is None:
+            raise
+        raise told from problem
+
+
+def _told(problem: BaseException | None, path: Path) -> Exception | None:
+    """Return the error to show; None for one of ours, such as a broken constraint."""
+    code = getattr(problem, "sqlite_errorcode", None)
+    if code is None:
+        return None
+    name = path.parent.name
+    match code & 0xFF:
+        case sqlite3.SQLITE_CORRUPT | sqlite3.SQLITE_NOTADB:
+            return LogbookProblem("damaged", path=name, detail=str(problem))
+        case sqlite3.SQLITE_BUSY | sqlite3.SQLITE_LOCKED:
+            return LogbookProblem("busy", path=name)
+        case sqlite3.SQLITE_FULL:
+            return _file_error(errno.ENOSPC, path)
+        case sqlite3.SQLITE_READONLY:
+            return _file_error(errno.EACCES, path)
+        case sqlite3.SQLITE_IOERR:
+            return _file_error(errno.EIO, path)
+        case sqlite3.SQLITE_CANTOPEN:
+            return _file_error(errno.EACCES if path.exists() else errno.ENOENT, path)
+    return None
+
+
+def _file_error(number: int, path: Path) -> OSError:
+    return OSError(number, os.strerror(number), str(path))
+
+
+def unfinished(path: Path) -> bool:
+    """Tell whether a write was cut off here, whose traces only a writer can clear away."""
+    return path.with_name(path.name + "-journal").exists()
+
+
+def settle(path: Path) -> None:
+    """Go back to the last whole entry after a crash; does nothing where nothing was cut off."""
+    if not unfinished(path):
+        return
+    connection = connect(path)
+    try:
+        connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
+    finally:
+        connection.close()
 
 
 def create_file(path: Path, schema_number: int) -> None:
     """Make an empty database file that carries our mark and the schema number."""
+    _clear(path)
     connection = sqlite3.connect(path)
     try:
         connection.execute("PRAGMA page_size = 8192")
@@ -83,35 +168,59 @@ def create_file(path: Path, schema_number: int) -> None:
         connection.close()
 
 
+def _clear(path: Path) -> None:
+    """Take away what a crash left: an old journal would be played into the new file."""
+    path.unlink(missing_ok=True)
+    path.with_name(path.name + "-journal").unlink(missing_ok=True)
+
+
 def schema_number(path: Path) -> int:
     """Read the schema number of a logbook file.
 
     Raises LogbookProblem ``not_a_logbook`` for another kind of file, ``damaged`` for a broken one.
     """
-    connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)
-    try:
-        (mark,) = connection.execute("PRAGMA application_id").fetchone()
-        (number,) = connection.execute("PRAGMA user_version").fetchone()
-    except sqlite3.DatabaseError as problem:
-        raise LogbookProblem("damaged", path=path.parent.name, detail=str(problem)) from problem
-    finally:
-        connection.close()
-    if mark != APPLICATION_ID:
+    with path.open("rb") as file:
+        header = file.read(100)
+    ours = header[68:72] == APPLICATION_ID.to_bytes(4, "big")
+    if not ours:
         raise LogbookProblem("not_a_logbook", path=path.parent.name)
-    return int(number)
+    if len(header) < 100 or not header.startswith(b"SQLite format 3\0"):
+        raise LogbookProblem("damaged", path=path.parent.name, detail="header")
+    return int.from_bytes(header[60:64], "big")
 
 
-def damage(engine: Engine) -> str | None:
+def set_schema_number(connection: Connection, number: int) -> None:
+    """Write the schema number; it rolls back with its transaction."""
+    connection.exec_driver_sql(f"PRAGMA user_version = {number:d}")
+
+
+def defer_references(connection: Connection) -> None:
+    """Judge references at the end of this transaction only."""
+    connection.exec_driver_sql("PRAGMA defer_foreign_keys = ON")
+
+
+def broken_reference(connection: Connection) -> str | None:
+    """Name a table with a reference to nothing, or None."""
+    found = connection.exec_driver_sql("PRAGMA foreign_key_check").first()
+    return str(found[0]) if found else None
+
+
+def damage(path: Path) -> str | None:
     """Say what is broken in the file, or None."""
     try:
-        with engine.connect() as connection:
-            found = connection.exec_driver_sql("PRAGMA quick_check(1)").scalar()
-            if found != "ok":
-                return str(found)
-            if connection.exec_driver_sql("PRAGMA foreign_key_check").first():
-                return "foreign keys"
+        connection = connect(path, read_only=True)
     except sqlite3.DatabaseError as problem:
         return str(problem)
+    try:
+        (found,) = connection.execute("PRAGMA quick_check(1)").fetchone()
+        if found != "ok":
+            return str(found)
+        if broken := connection.execute("PRAGMA foreign_key_check").fetchone():
+            return f"foreign key {broken[0]}"
+    except sqlite3.DatabaseError as problem:
+        return str(problem)
+    finally:
+        connection.close()
     return None
 
 
@@ -124,15 +233,11 @@ def copy_file(
         if progress:
             progress(total - remaining, total)
 
-    reading = sqlite3.connect(f"{source.absolute().as_uri()}?mode=ro", uri=True)
+    _clear(target)
+    reading = connect(source, read_only=True)
     writing = sqlite3.connect(target)
     try:
         reading.backup(writing, pages=256, progress=told)
     finally:
         writing.close()
         reading.close()
-
-
-def column_names(table: Table) -> list[str]:
-    """Return the names of a table's columns, as the file has them."""
-    return [column.name for column in table.columns]

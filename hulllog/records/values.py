@@ -8,6 +8,7 @@ from __future__ import annotations
 import calendar
 import json
 import re
+import unicodedata
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from decimal import Decimal
@@ -16,6 +17,7 @@ from zoneinfo import ZoneInfo
 
 from hulllog.records.errors import Refused
 from hulllog.trade import units
+from hulllog.trade.refusal import Refusal
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -23,10 +25,16 @@ if TYPE_CHECKING:
 Precision = Literal["year", "month", "day", "time"]
 Order = Literal["day first", "month first"]
 
+YEARS = range(1500, 3000)
+"""Years that a date may lie in (our own rule): a year of four digits, and a boat that can be."""
+
+_NAMES = "january february march april may june july august september october november december"
+# Written out: the names that the calendar module gives follow the locale of the process.
 _MONTHS = {
-    name.lower(): number
-    for number in range(1, 13)
-    for name in (calendar.month_name[number], calendar.month_abbr[number])
+    name[:length]: number
+    for number, name in enumerate(_NAMES.split(), 1)
+    for length in (3, 4, len(name))
+    if length != 4 or name == "september"
 }
 _ABOUT = re.compile(r"^\s*(?:about|abt\.?|circa|ca\.?|c\.?|~)\s*", re.IGNORECASE)
 _ISO = re.compile(r"(\d{4})(?:[-/](\d{1,2})(?:[-/](\d{1,2}))?)?")
@@ -34,7 +42,8 @@ _NUMBERS = re.compile(r"(\d{1,2})[./-](\d{1,2})[./-](\d{4})")
 _MONTH_YEAR = re.compile(r"(\d{1,2})[./](\d{4})")
 _NAMED = re.compile(r"(?:(\d{1,2})\.?\s+)?([^\W\d_]{3,9})\.?,?\s+(\d{4})")
 _NAMED_US = re.compile(r"([^\W\d_]{3,9})\.?\s+(\d{1,2}),?\s+(\d{4})")
-_CLOCK = re.compile(r"[T\s]+(\d{1,2}):(\d{2})$")
+_CLOCK = re.compile(r"[T\s]+(\d{1,2}):(\d{2})(?::(\d{2}))?$")
+_LONGEST = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +51,8 @@ class PartialDate:
     """A date as well as it is known.
 
     ``text`` is as typed; ``earliest`` and ``latest`` are the first and last second it can mean, in
-    UTC, read in the time zone of the visit.  "About" widens by one year, month or day each way
-    (our own rule).
+    UTC, read in the time zone of the visit.  "About" widens by one year, month, day or hour each
+    way (our own rule).
     """
 
     text: str
@@ -70,44 +79,52 @@ class PartialDate:
         """Read a typed date: 2014, 2014-04, Apr 2014, 14 Apr 2014, 2014-04-14 09:30, about 2014.
 
         Raises Refused ``date_two_ways`` for 03/04/2020 unless ``order`` says which, ``date_unread``
-        for what is no date, ``date_impossible`` for 31 February.
+        for what is no date, ``date_impossible`` for 31 February, ``date_year`` outside YEARS.
         """
-        typed = text.strip()
+        typed = unicodedata.normalize("NFC", text.strip())
         rest = _ABOUT.sub("", typed)
         about = rest != typed
         clock = _CLOCK.search(rest)
         if clock:
             rest = rest[: clock.start()]
         year, month, day = _read_day(rest.strip(), typed, order, field)
+        if year not in YEARS:
+            first, last = str(YEARS.start), str(YEARS.stop - 1)
+            raise Refused("date_year", field=field, typed=typed, first=first, last=last)
         try:
             if clock:
-                at = time(int(clock[1]), int(clock[2]))
-                return cls._exact(typed, about, date(year, month or 0, day or 0), at, zone)
-            first, last = _span(year, month, day)
+                at = time(int(clock[1]), int(clock[2]), int(clock[3] or 0))
+                moment = datetime.combine(date(year, month or 0, day or 0), at, ZoneInfo(zone))
+                return cls._exact(typed, about, moment)
+            first_day, last_day = _span(year, month, day)
         except ValueError as problem:
             raise Refused("date_impossible", field=field, typed=typed) from problem
         precision: Precision = "day" if day else "month" if month else "year"
         if about:
-            first, last = _widen(first, last, precision)
-        return cls(typed, precision, about, *_instants(first, last, zone))
+            first_day, last_day = _widen(first_day, last_day, precision)
+        return cls(typed, precision, about, *_instants(first_day, last_day, zone))
 
     @classmethod
-    def _exact(cls, typed: str, about: bool, day: date, at: time, zone: str) -> PartialDate:
-        moment = datetime.combine(day, at, ZoneInfo(zone)).astimezone(UTC)
-        return cls(typed, "time", about, moment, moment)
+    def _exact(cls, typed: str, about: bool, moment: datetime) -> PartialDate:
+        spread = timedelta(hours=1 if about else 0)
+        at = moment.astimezone(UTC)
+        return cls(typed, "time", about, at - spread, at + spread)
 
     @classmethod
     def of(cls, day: date | datetime, zone: str = "UTC") -> PartialDate:
-        """Make an exact day, or an exact time from an aware datetime."""
-        if isinstance(day, datetime):
-            local = day.astimezone(ZoneInfo(zone))
-            return cls.parse(local.strftime("%Y-%m-%d %H:%M"), zone)
-        return cls.parse(day.isoformat(), zone)
+        """Make an exact day, or an exact time from an aware datetime, to the second."""
+        if not isinstance(day, datetime):
+            return cls.parse(day.isoformat(), zone)
+        local = day.astimezone(ZoneInfo(zone)).replace(microsecond=0)
+        form = "%Y-%m-%d %H:%M:%S" if local.second else "%Y-%m-%d %H:%M"
+        return cls._exact(local.strftime(form), about=False, moment=local)
 
 
 def _read_day(
     text: str, typed: str, order: Order | None, field: str
 ) -> tuple[int, int | None, int | None]:
+    if len(text) > _LONGEST:
+        raise Refused("date_unread", field=field, typed=typed)
     if found := _ISO.fullmatch(text):
         return int(found[1]), _number(found[2]), _number(found[3])
     if found := _NUMBERS.fullmatch(text):
@@ -182,15 +199,16 @@ class Measured:
         field: str = "",
         low: float | None = None,
         high: float | None = None,
+        decimal_sign: str | None = None,
     ) -> Measured:
         """Read a typed number in ``unit``; ``low`` and ``high`` are bounds in that unit.
 
-        Raises Refused ``number_unread``, ``number_low`` or ``number_high``.
+        Raises Refused ``number_low`` or ``number_high``, or for what ``units.read_number`` refuses.
         """
         try:
-            number = units.read_number(text)
-        except ValueError as problem:
-            raise Refused("number_unread", field=field, typed=text) from problem
+            number = units.read_number(text, decimal_sign)
+        except Refusal as problem:
+            raise Refused(problem.code, field=field, **problem.values) from problem
         if low is not None and number < Decimal(str(low)):
             raise Refused("number_low", field=field, typed=text, unit=unit, low=low)
         if high is not None and number > Decimal(str(high)):
