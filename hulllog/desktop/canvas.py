@@ -62,6 +62,7 @@ class Canvas(QWidget):
         self._origin = QPointF(0, 0)
         self._fitted = True
         self._maker: Maker | None = None
+        self._outdated = False
         self._drawn: _Drawn | None = None
         self._at = ""
         self._settle = QTimer(self)
@@ -75,6 +76,7 @@ class Canvas(QWidget):
     @property
     def scene(self) -> Scene:
         """The scene that is shown."""
+        self._draw_anew()
         return self._picture.scene
 
     @property
@@ -91,6 +93,7 @@ class Canvas(QWidget):
         """Show another scene; zoom and place are kept while its size is the same."""
         same = (scene.width, scene.height) == (self.scene.width, self.scene.height)
         self._maker = None
+        self._outdated = False
         self._take(scene)
         if self._fitted or not same:
             self.fit()
@@ -106,9 +109,17 @@ class Canvas(QWidget):
         self.remake()
 
     def remake(self) -> None:
-        """Draw again by the function given to ``draw_by``, at the same place and zoom."""
-        if self._maker is None or self.width() < 2 or self.height() < 2:
+        """Draw again by the function given to ``draw_by``, at the same place and zoom.
+
+        It is drawn when it is next looked at: however often it was asked for, once.
+        """
+        self._outdated = self._maker is not None
+        self.update()
+
+    def _draw_anew(self) -> None:
+        if not self._outdated or self._maker is None or self.width() < 2 or self.height() < 2:
             return
+        self._outdated = False
         closer = 1.0 if self._fitted else max(self._scale / self._whole(), 1.0)
         size = QSizeF(self.size()) * closer / PIXELS_PER_MM
         self._take(self._maker(size.width(), size.height()))
@@ -134,6 +145,7 @@ class Canvas(QWidget):
 
     def area_of(self, key: str) -> QRectF:
         """Return where a part is in the widget, in pixels."""
+        self._draw_anew()
         box = self._boxes.get(key, QRectF())
         return QRectF(self.to_widget(box.topLeft()), box.size() * self._scale)
 
@@ -151,14 +163,17 @@ class Canvas(QWidget):
     @property
     def scale(self) -> float:
         """Pixels to a mm."""
+        self._draw_anew()
         return self._scale
 
     def to_scene(self, point: QPointF) -> QPointF:
         """Turn a place in the widget into mm of the scene."""
+        self._draw_anew()
         return (point - self._origin) / self._scale
 
     def to_widget(self, point: QPointF) -> QPointF:
         """Turn a place in mm of the scene into pixels of the widget."""
+        self._draw_anew()
         return point * self._scale + self._origin
 
     def fit(self) -> None:
@@ -190,7 +205,7 @@ class Canvas(QWidget):
 
     def _whole(self) -> float:
         """Return the scale at which the whole scene just fits."""
-        scene = self.scene
+        scene = self._picture.scene
         return max(min(self.width() / scene.width, self.height() / scene.height), 0.01)
 
     def pan(self, by: QPointF) -> None:
@@ -212,8 +227,9 @@ class Canvas(QWidget):
 
     def _move_to(self, origin: QPointF) -> None:
         """Put the scene's corner on a whole pixel, so that the pixmap is never smeared."""
-        x = _held(origin.x(), self.width(), self.scene.width * self._scale)
-        y = _held(origin.y(), self.height(), self.scene.height * self._scale)
+        scene = self._picture.scene
+        x = _held(origin.x(), self.width(), scene.width * self._scale)
+        y = _held(origin.y(), self.height(), scene.height * self._scale)
         ratio = self.devicePixelRatioF()
         self._origin = QPointF(round(x * ratio) / ratio, round(y * ratio) / ratio)
 
@@ -246,6 +262,7 @@ class Canvas(QWidget):
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Show the pixmap, and over it what changes with pointer and keyboard."""
+        self._draw_anew()
         drawn = self._drawn
         stale = drawn is None or (drawn.scale != self._scale and not self._settle.isActive())
         if drawn is None or stale or not self._covered(drawn):
