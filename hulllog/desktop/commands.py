@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 Run = Callable[["Window"], object]
 Asks = Callable[["Window"], bool]
 
-MENUS = ("logbook", "edit", "look", "go", "help")
+MENUS = ("logbook", "edit", "page", "look", "go", "help")
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +33,16 @@ class Command:
     keys: str = ""
     enabled: Asks = lambda _window: True
     line_before: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PageCommand:
+    """One thing to do on a page, shown in the menu *Page* while the page is shown."""
+
+    text: str
+    run: Callable[[], object]
+    keys: str = ""
+    writes: bool = False
 
 
 def _open(window: Window) -> bool:
@@ -76,6 +86,7 @@ class Menus:
         for command in COMMANDS:
             self._add(command)
         self._add_looks()
+        self.set_page_commands([])
 
     def _add(self, command: Command) -> None:
         menu = self.menus[command.menu]
@@ -110,6 +121,21 @@ class Menus:
             action.triggered.connect(lambda _checked, code=code: self._window.show_page(code))
             menu.insertAction(before, action) if before else menu.addAction(action)
             self.actions[f"page_{code}"] = action
+
+    def set_page_commands(self, commands: Sequence[PageCommand]) -> None:
+        """Fill the menu *Page* with what can be done on the page that is shown."""
+        menu = self.menus["page"]
+        for code in [code for code in self.actions if code.startswith("on_page_")]:
+            self.actions.pop(code)
+        menu.clear()
+        writable = _writable(self._window)
+        for number, command in enumerate(commands):
+            action = menu.addAction(unmarked(command.text))
+            action.setShortcut(QKeySequence(command.keys))
+            action.setEnabled(writable or not command.writes)
+            action.triggered.connect(lambda _checked, run=command.run: run())
+            self.actions[f"on_page_{number}"] = action
+        menu.menuAction().setVisible(bool(commands))
 
     def update(self) -> None:
         """Say what undo and redo would do, and dim what cannot be done."""

@@ -57,10 +57,11 @@ from hulllog.records.errors import Refused
 from hulllog.words import say
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Mapping
+    from collections.abc import Callable, Iterator, Mapping, Sequence
 
     from PySide6.QtGui import QKeyEvent
 
+    from hulllog.desktop.commands import PageCommand
     from hulllog.desktop.tasks import Done, Failed, Job, Work
 
 T = TypeVar("T")
@@ -111,6 +112,10 @@ class Page(QWidget):
     def press(self, key: str) -> bool:
         """Take a key that no widget took, as text; False when it means nothing here."""
         return False
+
+    def commands(self) -> Sequence[PageCommand]:
+        """Return what can be done here, for the menu *Page*, with keys where it is done often."""
+        return ()
 
     def first_focus(self) -> QWidget | None:
         """Return the widget that the keyboard starts at, or None for the page itself."""

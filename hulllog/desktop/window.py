@@ -107,6 +107,7 @@ class Window(QMainWindow):
             made.setChecked(other == code)
         self._stack.setCurrentWidget(page)
         page.show_now()
+        self.menus.set_page_commands(page.commands())
         if key:
             page.go_to(key)
         self.state.preferences.page = code
@@ -166,6 +167,7 @@ class Window(QMainWindow):
         if not is_open:
             self.setWindowTitle(say("app.name"))
             self.menus.set_pages([])
+            self.menus.set_page_commands([])
             self._welcome.refresh()
             self._welcome.first.setFocus()
             return

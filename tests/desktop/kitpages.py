@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hulllog.desktop.buttons import button
+from hulllog.desktop.commands import PageCommand
 from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.fields import TextField
 from hulllog.desktop.labels import Prose
@@ -48,6 +49,13 @@ class NamePage(Page):
         """Show the name that is kept."""
         self.refreshed += 1
         self.name.show_value(self.state.read(queries.vessel).name)
+
+    def commands(self):
+        """Offer one thing with a key."""
+        return (
+            PageCommand("Press & hold", lambda: self.pressed.append("held"), "Ctrl+H"),
+            PageCommand("Store", lambda: None, writes=True),
+        )
 
     def press(self, key):
         """Take the key x."""

@@ -139,6 +139,18 @@ def test_keys_that_no_widget_takes_come_to_the_page(window, qtbot):
     assert window.page.pressed == ["x"]
 
 
+def test_what_a_page_can_do_stands_in_its_menu_while_it_is_shown(window, qtbot):
+    menu = window.menus.menus["page"]
+    assert not menu.menuAction().isVisible()
+    window.show_page("boat")
+    assert [action.text() for action in menu.actions()] == ["Press && hold", "Store"]
+    qtbot.keyClick(window.page, Qt.Key.Key_H, Qt.KeyboardModifier.ControlModifier)
+    assert window.page.pressed == ["held"]
+    assert ("Ctrl+H", "Press & hold") in window.menus.key_list()
+    window.show_page("hull")
+    assert menu.actions() == []
+
+
 def test_focus_and_field_are_kept_over_a_refresh(window, qtbot):
     entry = type_name(window, qtbot, "Half a na")
     window.state.run(lambda logbook: set_about(logbook, "rig", "sloop"))
