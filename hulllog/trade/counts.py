@@ -15,6 +15,7 @@ _GEOMETRY = Source("published", "definition")
 _SCRIBE = Source("from memory", "ISO 4628-8:2012")
 _MOST = 1_000_000
 _WIDEST = 100_000.0
+_SMALLEST_AREA = 1e-4
 _LARGEST_AREA = 10_000.0
 
 
@@ -23,7 +24,7 @@ def density(count: int, area: float) -> Working:
 
     Raises Refusal ``out_of_range``, ``not_whole``.  Source: the definition.
     """
-    number, square = _counted(count), above("area", area, 0, _LARGEST_AREA, "m2")
+    number, square = _counted(count), within("area", area, _SMALLEST_AREA, _LARGEST_AREA, "m2")
     return Working(
         name="density",
         value=number / square,
@@ -42,7 +43,7 @@ def cover(count: int, diameter: float, area: float) -> Working:
     """
     number = _counted(count)
     across = above("diameter", diameter, 0, _WIDEST, "mm")
-    square = above("area", area, 0, _LARGEST_AREA, "m2")
+    square = within("area", area, _SMALLEST_AREA, _LARGEST_AREA, "m2")
     percent = 100 * number * math.pi / 4 * (across / 1000) ** 2 / square
     if percent > 100:
         raise Refusal("more_than_all", percent=percent)
@@ -90,7 +91,7 @@ def to_reference(reading: float, reference: float) -> Working:
     Raises Refusal ``out_of_range``.  Our own rule.
     """
     number = within("reading", reading, 0, 1000)
-    dry = above("reference", reference, 0, 1000)
+    dry = within("reference", reference, 0.1, 1000)
     return Working(
         name="to_reference",
         value=number / dry,

@@ -5,7 +5,7 @@ are fractions, so nothing is lost but the last rounding to a float.
 
 Sources: the international yard and pound (NIST SP 811, Appendix B), the imperial gallon of
 4.54609 L (UK Units of Measurement Regulations 1995), the nautical mile of 1852 m and the Julian
-year of 365.25 d.  A month is a twelfth of that year (our own rule).
+year of 365.25 d.  A month is a twelfth of that year, and angles stay in degrees (our own rules).
 """
 
 from __future__ import annotations
@@ -96,14 +96,15 @@ def _table() -> dict[str, Unit]:
             "year": _YEAR,
         },
         "speed": {"m/s": 1, "kn": 1852 / _HOUR},
-        "corrosion rate": {
+        "length a year": {
             "mm/year": _MILLI / _YEAR,
             "um/year": _MICRO / _YEAR,
             "mil/year": _MIL / _YEAR,
+            "um/month": 12 * _MICRO / _YEAR,
         },
         "potential": {"V": 1, "mV": _MILLI},
         "current": {"A": 1, "mA": _MILLI},
-        "current density": {"A/m2": 1, "mA/m2": _MILLI},
+        "current density": {"A/m2": 1, "mA/m2": _MILLI, "uA/cm2": Fraction(1, 100)},
         "charge per mass": {"C/kg": 1, "Ah/kg": _HOUR},
         "resistance": {"ohm": 1},
         "resistivity": {"ohm.m": 1},
@@ -123,6 +124,13 @@ def _table() -> dict[str, Unit]:
             "kg/L": 1000,
             "lb/gal_us": _POUND / _GALLON_US,
         },
+        "mass per area": {"kg/m2": 1, "g/m2": _MILLI, "ug/cm2": Fraction(1, 100_000)},
+        "mass per charge": {"kg/C": 1, "kg/(A.year)": 1 / _YEAR},
+        "molar mass": {"kg/mol": 1, "g/mol": _MILLI},
+        "molar charge": {"C/mol": 1},
+        "angle": {"deg": 1},
+        "mass rate": {"kg/s": 1, "g/d": _MILLI / _DAY, "kg/year": 1 / _YEAR},
+        "molar energy": {"J/mol": 1, "kJ/mol": 1000},
         "number per area": {"1/m2": 1, "1/cm2": 10_000},
         "spreading rate": {
             "m2/L": 1 / _LITRE,
@@ -133,12 +141,20 @@ def _table() -> dict[str, Unit]:
             "kg/(m2.s)": 1,
             "g/(m2.d)": _MILLI / _DAY,
             "mg/(dm2.d)": _MICRO * 100 / _DAY,
+            "ug/(cm2.d)": Fraction(1, 100_000) / _DAY,
         },
     }
     units = {
         code: Unit(code, quantity, Fraction(factor))
         for quantity, members in scaled.items()
         for code, factor in members.items()
+    }
+    yearly = ("1", "percent", "cm2", "mV", "MPa", "1/m2", "m", "m2")
+    units |= {
+        f"{code}/year": Unit(
+            f"{code}/year", f"{units[code].quantity} a year", units[code].factor / _YEAR
+        )
+        for code in yearly
     }
     units["degC"] = Unit("degC", "temperature", Fraction(1), _ICE)
     units["degF"] = Unit("degF", "temperature", _FAHRENHEIT, Fraction(45_967, 100) * _FAHRENHEIT)
