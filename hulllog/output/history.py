@@ -13,12 +13,14 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from hulllog.insight.preference import preference
 from hulllog.output.annexes import annexes
 from hulllog.output.body import Limits, body
 from hulllog.output.contents import Contents, gather
 from hulllog.output.paper import Document, PageTexts
 from hulllog.records.errors import Refused
 from hulllog.words import formats, language, say, say_code
+from hulllog.words.formats import prefer
 from hulllog.words.spelling import six_words
 
 if TYPE_CHECKING:
@@ -69,6 +71,7 @@ def write_history(logbook: Logbook, path: Path, options: Options | None = None) 
     draft = options.draft or logbook.read_only is not None
     now = logbook.around.now()
     with logbook.read() as book:
+        prefer(preference(book))
         contents = gather(book)
         if contents is None:
             raise Refused("no_vessel")

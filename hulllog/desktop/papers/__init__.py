@@ -1,0 +1,1 @@
+"""The page *Papers*: the condition history, what was issued, surveys and their proof, documents."""
