@@ -258,7 +258,7 @@ class Logbook:
                 with self._making.book.begin_nested():
                     yield self._making.book
                 return
-            self._must_be_writable()
+            self.must_be_writable()
             if reason:
                 details["reason"] = reason
             with self._writing() as connection:
@@ -311,7 +311,7 @@ class Logbook:
         self, source: list[_Step], target: list[_Step], kind: EntryKind, initiator: object
     ) -> None:
         with self._guard:
-            self._must_be_writable()
+            self.must_be_writable()
             if self._making is not None:
                 raise WriteOutside("undo_inside_change")
             if not source:
@@ -352,7 +352,8 @@ class Logbook:
         finally:
             self._guard.release()
 
-    def _must_be_writable(self) -> None:
+    def must_be_writable(self) -> None:
+        """Raise LogbookProblem ``read_only``, with why, when nothing can be written here."""
         if self.read_only:
             raise LogbookProblem("read_only", why=self.read_only)
         if getattr(self._here, "reading", 0):
