@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
-from hulllog.drawing.compose import strip_of
+from hulllog.drawing.compose import dues_of, strip_of
 from hulllog.drawing.tidestrip import tide_strip
+from hulllog.insight.due import dues
 from hulllog.insight.occasions import Edge
 from hulllog.insight.timeline import timeline
 from hulllog.records.model import FormVersion, Vessel, Visit
@@ -63,6 +64,7 @@ def vessel_lines(book: Book) -> tuple[str, str]:
 
 def strip_scene(state: State, width: float, height: float) -> Scene:
     """Draw the tide strip of the open logbook, ``width`` × ``height`` mm."""
-    past = state.read(timeline)
-    shown = strip_of(past, datetime.now(UTC), state.edge, state.compared)
+    now = datetime.now(UTC)
+    past, ahead = state.read(lambda book: (timeline(book), dues(book, now)))
+    shown = strip_of(past, now, state.edge, state.compared, dues_of(ahead))
     return tide_strip(shown, width, height)

@@ -12,10 +12,11 @@ from hulllog.drawing.timeline import Moment, fraction
 from hulllog.words import formats, say, say_code, telling
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from hulllog.drawing.scene import Scene
     from hulllog.insight.anodes import PositionStory
+    from hulllog.insight.due import Due
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.occasions import Edge
     from hulllog.insight.paint import BuildUp, Layer
@@ -177,6 +178,24 @@ def _layer(layer: Layer) -> buildup.Layer:
 
 
 # Tide strip
+
+
+def dues_of(found: Iterable[Due]) -> tuple[tidestrip.Due, ...]:
+    """Return what is due ahead as the strip draws it, with its interval in words."""
+    return tuple(
+        tidestrip.Due(
+            f"{due.code}:{due.key}",
+            Moment.between(due.earliest, due.latest),
+            say(
+                f"due.{due.code}",
+                name=due.name,
+                low=formats.day(due.earliest.date()),
+                high=formats.day(due.latest.date()),
+            ),
+            say(f"due.{due.code}.short"),
+        )
+        for due in found
+    )
 
 
 def strip_of(

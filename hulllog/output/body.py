@@ -135,7 +135,9 @@ def _who_and_what(
 def _years_drawn(frame: Frame, now: datetime) -> list[Flowable]:
     """Draw her years as a waterline."""
     width = frame.width / blocks.MM
-    strip = compose.strip_of(frame.contents.timeline, now)
+    strip = compose.strip_of(
+        frame.contents.timeline, now, dues=compose.dues_of(frame.contents.dues)
+    )
     return [blocks.gap(3), blocks.picture(tide_strip(strip, width, 24), frame.width)]
 
 

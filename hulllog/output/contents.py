@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 from typing import TYPE_CHECKING, TypeVar
 
 from sqlalchemy import func, select
 
 from hulllog.insight.anodes import PositionStory, positions
 from hulllog.insight.condition import ZoneState, hull_state
+from hulllog.insight.due import Due, dues
 from hulllog.insight.judging import ZoneJudged, judged_spots, judged_zones
 from hulllog.insight.matters import (
     Asked,
@@ -92,11 +94,12 @@ class Contents:
     keepers: tuple[str, ...]
     zone_names: dict[str, str]
     timeline: Timeline
+    dues: tuple[Due, ...]
     summary: tuple[Said, ...]
 
 
-def gather(book: Book) -> Contents | None:
-    """Gather the contents; None while there is no vessel on record."""
+def gather(book: Book, now: datetime) -> Contents | None:
+    """Gather the contents as at ``now``; None while there is no vessel on record."""
     vessel = book.scalar(select(Vessel))
     if vessel is None:
         return None
@@ -133,6 +136,7 @@ def gather(book: Book) -> Contents | None:
         keepers=tuple(book.scalars(select(Visit.entered_by).distinct().order_by(Visit.entered_by))),
         zone_names={zone.id: zone.name for zone in book.scalars(select(Zone))},
         timeline=timeline(book),
+        dues=tuple(dues(book, now)),
         summary=tuple(summary(last_line, found, wanted, judged, missed, wear)),
     )
 

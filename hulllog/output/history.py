@@ -72,7 +72,7 @@ def write_history(logbook: Logbook, path: Path, options: Options | None = None) 
     now = logbook.around.now()
     with logbook.read() as book:
         prefer(preference(book))
-        contents = gather(book)
+        contents = gather(book, now)
         if contents is None:
             raise Refused("no_vessel")
         made = _Maker(logbook, contents, options, "" if draft else logbook.head, now)
