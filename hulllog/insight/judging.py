@@ -79,18 +79,26 @@ def judged_zones(book: Book, edge: Edge | None = None) -> list[ZoneJudged]:
 
     Zones are told apart; the correction (Benjamini–Hochberg) runs over the zones of one component.
     """
-    found: list[ZoneJudged] = []
-    for kind in kinds_on_record(book, edge):
-        for component in components(kind):
-            group = []
-            for zone, _ in zone_versions(book, edge):
-                series = zone_series(book, zone.id, kind, component, edge)
-                if series.points:
-                    group.append(
-                        ZoneJudged("zone", zone.id, zone.name, None, kind, component, judge(series))
-                    )
-            found += _corrected(group)
-    return found
+    return [
+        item
+        for kind in kinds_on_record(book, edge)
+        for component in components(kind)
+        for item in judged_component(book, kind, component, edge)
+    ]
+
+
+def judged_component(
+    book: Book, kind: str, component: str, edge: Edge | None = None
+) -> list[ZoneJudged]:
+    """Return both answers for every zone with a figure of one component, corrected together."""
+    group = []
+    for zone, _ in zone_versions(book, edge):
+        series = zone_series(book, zone.id, kind, component, edge)
+        if series.points:
+            group.append(
+                ZoneJudged("zone", zone.id, zone.name, None, kind, component, judge(series))
+            )
+    return _corrected(group)
 
 
 def worsening(item: ZoneJudged) -> bool:
