@@ -242,20 +242,23 @@ def _plain(typed: str, where: str) -> float:
 
 
 def result_of(ratings: Sequence[Rated]) -> str:
-    """Return what a look with these ratings found: nothing only where every figure is nothing."""
+    """Return what a look with these ratings found: nothing only where every figure says so.
+
+    A figure for which its kind has no "nothing", a meter's reading among them, counts as found:
+    a look is never called clean for want of a rule.
+    """
     for rated in ratings:
         none = kinds.nothing(rated.kind)
         for code, figure in rated.figures.items():
-            if code in none and not _is_nothing(none[code], figure):
-                return "something_found"
-            if code not in none and _tells_worse(rated.kind, code, figure):
+            part = kinds.component(rated.kind, code)
+            if figure in (None, "") or part is None or not part.followed:
+                continue
+            if code not in none or not _is_nothing(none[code], figure):
                 return "something_found"
     return "nothing_found"
 
 
 def _is_nothing(none: str | float, figure: Figure) -> bool:
-    if figure is None or figure == "":
-        return True
     if isinstance(none, str):
         codes = [figure] if isinstance(figure, str) else [pair[0] for pair in figure]
         return all(code == none for code in codes)
@@ -268,12 +271,6 @@ def _si_is(figure: Figure, none: float) -> bool:
     except Refused:
         return False
     return bool(value == none)
-
-
-def _tells_worse(kind_id: str, code: str, figure: Figure) -> bool:
-    """Tell whether a figure without a "nothing" of its own says that something was found."""
-    part = kinds.component(kind_id, code)
-    return part is not None and part.sort == "grade" and part.followed and bool(figure)
 
 
 def repeat_set(

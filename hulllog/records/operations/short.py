@@ -53,6 +53,8 @@ class ShortHaulOut:
     way: str | None = None
     time_zone: str | None = None
     basis: str = "at_the_time"
+    looked_for: tuple[str, ...] | None = None
+    """Kinds that the looks look for; None: as at the haul-out before.  Rated ones are added."""
     looks: tuple[ShortLook, ...] = ()
     anode_position_id: str | None = None
     anode_name: str | None = None
@@ -83,7 +85,7 @@ def _visit(book: Book, short: ShortHaulOut) -> Visit:
     typed = t.given(
         kind=short.kind, begins=short.begins, ends=short.ends, yard=short.yard,
         location=short.location, way=short.way, time_zone=short.time_zone, basis=short.basis,
-        note=short.note,
+        note=short.note, looked_for=short.looked_for,
     )  # fmt: skip
     visit = new_visit(book, typed)
     rated = [look.kind for look in short.looks if look.kind]

@@ -56,6 +56,13 @@ def test_ratings_that_all_say_none_have_found_nothing(boat, zone):
     assert boat.get(Inspection, key).result == "nothing_found"
 
 
+def test_a_meters_reading_is_never_called_nothing(boat, zone):
+    conditions = {"meter": "relative", "mode": "deep", "surface": "gelcoat", "days_ashore": "8"}
+    read = Rated("moisture", {"reading": ["12", "14"]}, conditions)
+    key = looks.log_inspection(boat.logbook, boat.visit, zone, ratings=[read])
+    assert boat.get(Inspection, key).result == "something_found"
+
+
 def test_a_look_without_a_result_is_refused(boat, refuses, zone):
     refuses("result_wanted", "result", looks.log_inspection, boat.visit, zone)
 

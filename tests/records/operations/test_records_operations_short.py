@@ -53,6 +53,13 @@ def test_the_whole_form_is_one_entry(boat):
     assert boat.all(Inspection) == []
 
 
+def test_the_short_form_can_say_what_was_looked_for(boat):
+    key = short.short_haul_out(boat.logbook, whole(boat, looked_for=("crack",)))
+    assert boat.get(Visit, key).looked_for == ["crack", "level-of-fouling", "laminate-blisters"]
+    later = short.short_haul_out(boat.logbook, ShortHaulOut(begins="2025-05-28"))
+    assert boat.get(Visit, later).looked_for == boat.get(Visit, key).looked_for
+
+
 def test_the_date_alone_is_enough(boat):
     key = short.short_haul_out(boat.logbook, ShortHaulOut(begins="2019", basis="from_memory"))
     visit = boat.get(Visit, key)

@@ -1,0 +1,506 @@
+"""What was particular to a year: findings, surveys, the treatment, a touch of the bottom."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from hulllog.records.operations import (
+    around,
+    berths,
+    coatings,
+    looks,
+    matters,
+    measuring,
+    spots,
+    visits,
+)
+from hulllog.records.operations.measuring import Rated
+
+from . import haulouts, papers
+from .clock import OWNER, ZONE
+from .teller import KEEL_LOOK, PLACES, WET_LOOK, blisters, rust
+from .years import BLISTERED, BOTTOM, HAUL_OUTS, KEELS, RUSTING, A, B, C
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from .teller import Teller
+
+INSURER = "Moth & Lantern Mutual"
+
+
+def _spot(teller: Teller, name: str, label: str, zone: str, visit: str) -> None:
+    key = spots.add_spot(
+        teller.logbook, label=label, place=PLACES[name], zone_id=teller.zones[zone], visit_id=visit
+    )
+    teller.keep(name, key)
+
+
+def _see(teller: Teller, name: str, visit: str, severity: str | None, text: str) -> None:
+    matters.observe_finding(
+        teller.logbook, teller.keys[name], visit, seen="present", severity=severity, text=text
+    )
+    teller.clock.move()
+
+
+def _play(teller: Teller, visit: str, millimetres: str) -> None:
+    check = around.check_gear(
+        teller.logbook, teller.keys["Shaft bearing"], visit, result="something_found",
+        text="Lifted the shaft by hand, dial beside it.",
+    )  # fmt: skip
+    measuring.rate(
+        teller.logbook, "play", {"play": f"{millimetres} mm"}, gear_check_id=check,
+        conditions={"method": "dial"},
+    )  # fmt: skip
+    teller.clock.move()
+
+
+def _seacocks(teller: Teller, visit: str) -> None:
+    for name in ("Galley seacock", "Heads seacock"):
+        around.check_gear(
+            teller.logbook, teller.keys[name], visit, result="nothing_found",
+            text="Opened, greased, turns freely.",
+        )  # fmt: skip
+        teller.clock.move()
+
+
+def _prime_rust(teller: Teller, visit: str, day: str, *, closes: bool = True) -> None:
+    """Enter the owner's own cure: ground to bright iron and primed, and what it looked like."""
+    teller.on(day)
+    found = [teller.keys["rust finding"]]
+    matters.add_work(
+        teller.logbook, text="Ground the corner to bright iron, three coats of epoxy primer.",
+        visit_id=visit, done=day, person_id=teller.keys[OWNER],
+        findings=found, closes=found if closes else (),
+    )  # fmt: skip
+    teller.clock.move()
+    spots.observe_spot(
+        teller.logbook, teller.keys["rust"], visit, state="left", ratings=[rust(0)],
+        text="Primed, smooth.",
+    )  # fmt: skip
+    teller.clock.move()
+
+
+def _2015(teller: Teller, visit: str) -> None:
+    _spot(teller, "spot A", "Blister beside the port keel", A, visit)
+    _spot(teller, "spot B", "Blisters on the port quarter", B, visit)
+    _spot(teller, "spot C", "Blisters on the starboard quarter", C, visit)
+    _spot(teller, "rust", "Rust, lower after corner of the starboard keel", RUSTING, visit)
+    haulouts.observe_spots(teller, visit, HAUL_OUTS[2])
+    teller.keep(
+        "blister finding",
+        matters.raise_finding(
+            teller.logbook, title="Blisters in the bottom laminate", sort="blisters",
+            visit_id=visit, zones=[teller.zones[zone] for zone in BLISTERED],
+            spots=[teller.keys[name] for name in ("spot A", "spot B", "spot C")],
+        ),
+    )  # fmt: skip
+    teller.keep(
+        "rust finding",
+        matters.raise_finding(
+            teller.logbook, title="Rust at the corner of the starboard keel", sort="rust",
+            must="this_season", visit_id=visit, zones=[teller.zones[RUSTING]],
+            spots=[teller.keys["rust"]],
+        ),
+    )  # fmt: skip
+    _prime_rust(teller, visit, "2015-04-20")
+    _play(teller, visit, "0.4")
+    _seacocks(teller, visit)
+    note = "Look at the starboard keel corner first"
+    teller.keep("corner note", around.note_for_next_time(teller.logbook, note, visit_id=visit))
+
+
+def _2016(teller: Teller, visit: str) -> None:
+    _see(teller, "blister finding", visit, None, "A few more, and a little larger.")
+
+
+def _2017(teller: Teller, visit: str) -> None:
+    around.answer_note(
+        teller.logbook, teller.keys["corner note"], visit, "Sound: the primer has held."
+    )
+    teller.clock.move()
+    _see(teller, "blister finding", visit, None, "Dry: fewer to be felt than last year.")
+    _spot(teller, "stain", "Brown mark below the exhaust", "transom", visit)
+    key = matters.raise_finding(
+        teller.logbook, title="Brown mark on the transom", sort="other", visit_id=visit,
+        spots=[teller.keys["stain"]],
+    )  # fmt: skip
+    teller.clock.move()
+    teller.on("2017-04-20")
+    matters.withdraw_finding(teller.logbook, key, reason="exhaust soot, washed off")
+    spots.withdraw_spot(teller.logbook, teller.keys["stain"])
+    _play(teller, visit, "0.5")
+    _seacocks(teller, visit)
+
+
+def _rust_again(teller: Teller, visit: str, severity: str, text: str) -> None:
+    matters.reopen_finding(
+        teller.logbook, teller.keys["rust finding"], reason="rust again in the same place"
+    )
+    teller.clock.move()
+    _see(teller, "rust finding", visit, severity, text)
+
+
+def _2018(teller: Teller, visit: str) -> None:
+    _see(teller, "blister finding", visit, None, "Wet again, and plainly more than in 2016.")
+    _rust_again(teller, visit, "slight", "Weeping through the primer at the same corner.")
+    _prime_rust(teller, visit, "2018-05-07")
+
+
+def _2019(teller: Teller, visit: str) -> None:
+    visits.set_visit(teller.logbook, visit, "lift_weight", "6.3 t")
+    teller.clock.move()
+
+
+def _after_2019(teller: Teller, visit: str) -> None:
+    teller.on("2019-06-03")
+    visits.set_visit(
+        teller.logbook, visit, "lift_weight", "4.3 t",
+        reason="typed a 6 for a 4; the dock's slip says 4.3",
+    )  # fmt: skip
+
+
+def _2020(teller: Teller, visit: str) -> None:
+    _see(teller, "blister finding", visit, "moderate", "Some as broad as a thumbnail.")
+    _rust_again(teller, visit, "moderate", "Scale comes off in flakes.")
+
+
+def _after_2020(teller: Teller, visit: str) -> None:
+    del visit
+    berths.add_berth_period(
+        teller.logbook, begins="2020-07-25", location="Brannet Creek, berth with shore power",
+        water="brackish", shore_power="plugged", immersed_share="55 %",
+        note="The club laid cable along the quay this spring.",
+    )  # fmt: skip
+    teller.clock.move()
+
+
+def _survey(teller: Teller, visit: str) -> None:
+    teller.on("2021-04-14")
+    report = papers.add(
+        teller, "survey report", title="Survey report, Ruddy Shore", sort="survey",
+        day="2021-04-16", visit=visit, lines=papers.SURVEY,
+    )  # fmt: skip
+    survey = matters.add_survey(
+        teller.logbook, at="2021-04-14", asked_by="insurer", visit_id=visit, document_id=report,
+        person_id=teller.keys["T. Quillet"], firm_id=teller.keys["Quillet Survey"],
+        reference="QS 21-038",
+    )  # fmt: skip
+    teller.clock.move()
+    for number, wording, due, survey_class, finding in (
+        ("1", "Renew the galley seacock before she is relaunched.", "2021-05-31", "A",
+         "seacock finding"),
+        ("2", "Have the shore power lead checked and an isolator fitted by an electrician.",
+         "2021-07-31", "A", "shore finding"),
+        ("3", "Take both iron keels to bright metal and coat them.", "2021-07-31", "B",
+         "rust finding"),
+        ("4", "Open, dry and treat the blistered bottom laminate.", "2022-12-31", "B",
+         "blister finding"),
+    ):  # fmt: skip
+        key = matters.add_recommendation(
+            teller.logbook, survey, number=number, wording=wording, due=due,
+            survey_class=survey_class, finding_id=teller.keys[finding],
+        )  # fmt: skip
+        teller.keep(f"recommendation {number}", key)
+
+
+def _2021(teller: Teller, visit: str) -> None:
+    _see(teller, "blister finding", visit, "severe", "One opened: sour fluid below the gelcoat.")
+    _see(teller, "rust finding", visit, "severe", "As broad as a hand now.")
+    teller.keep(
+        "seacock finding",
+        matters.raise_finding(
+            teller.logbook, title="Galley seacock stiff, pink at the flange", sort="corrosion",
+            must="before_relaunch", severity="moderate", visit_id=visit,
+            gear=[teller.keys["Galley seacock"]],
+        ),
+    )  # fmt: skip
+    teller.keep(
+        "shore finding",
+        matters.raise_finding(
+            teller.logbook, title="Shaft anode wore far faster than ever", sort="corrosion",
+            must="this_season", severity="moderate", visit_id=visit,
+            anode_positions=[teller.keys["shaft position"]],
+        ),
+    )  # fmt: skip
+    matters.set_finding(teller.logbook, teller.keys["blister finding"], "must", "next_lift")
+    _play(teller, visit, "0.8")
+    _survey(teller, visit)
+    _blast_keels(teller, visit)
+    _seacock_and_isolator(teller, visit)
+
+
+def _proof(teller: Teller, number: str, work: str, document: str, accepted: str) -> None:
+    for target in ({"work_id": work}, {"document_id": document}):
+        key = matters.add_proof(teller.logbook, teller.keys[f"recommendation {number}"], **target)
+        teller.clock.move()
+        teller.keep(f"proof {number} {next(iter(target))} {accepted}", key)
+
+
+def _accept(teller: Teller, accepted: str) -> None:
+    """Enter the insurer's letter that takes the proofs of a batch as sufficient."""
+    teller.on(accepted)
+    for name, key in tuple(teller.keys.items()):
+        if name.startswith("proof ") and name.endswith(accepted):
+            matters.accept_proof(teller.logbook, key, by=INSURER, on=accepted)
+            teller.clock.move()
+
+
+def _blast_keels(teller: Teller, visit: str) -> None:
+    teller.on("2021-04-28")
+    keels = [teller.zones[zone] for zone in KEELS]
+    coatings.add_removal(
+        teller.logbook, visit, down_to="bare_metal", how="blasted", zones=keels, at="2021-04-26"
+    )
+    coatings.add_treatment(
+        teller.logbook, visit, sort="blasted", zones=keels, contractor="Drystone Hull Care",
+        begins="2021-04-26", ends="2021-04-27",
+    )  # fmt: skip
+    primer = coatings.add_product(
+        teller.logbook, name="Tamsel Grip 2", maker="Tamsel Paintworks", role="primer",
+        coating_class="epoxy_primer", colour="grey", colour_hex="#9aa3a6", volume_solids="52 %",
+        film="60 um", sheet="Tamsel Grip 2, sheet of 2020",
+    )  # fmt: skip
+    teller.keep("primer", primer)
+    for number, hour in enumerate(("16:00", "08:30", "13:00", "17:30"), 1):
+        coatings.add_coat(
+            teller.logbook, visit, primer, zones=keels, number=str(number), litres="0.7",
+            at=f"2021-04-{27 if number == 1 else 28} {hour}", tool="brush", air="11",
+            humidity="61 %", hull="10", applied_by="Drystone Hull Care",
+        )  # fmt: skip
+        teller.clock.move()
+    work = matters.add_work(
+        teller.logbook, text="Both keels blasted to bright metal, four coats of epoxy primer.",
+        visit_id=visit, done="2021-04-28", firm_id=teller.keys["Drystone Hull Care"],
+        closes=[teller.keys["rust finding"]],
+    )  # fmt: skip
+    bill = papers.add(
+        teller, "blasting invoice", title="Invoice 2108, blasting of keels", sort="invoice",
+        day="2021-04-30", visit=visit, lines=papers.BLASTING,
+    )  # fmt: skip
+    teller.keep("keel work", work)
+    spots.observe_spot(teller.logbook, teller.keys["rust"], visit, state="left", ratings=[rust(0)])
+    _proof(teller, "3", work, bill, "2021-06-02")
+
+
+def _seacock_and_isolator(teller: Teller, visit: str) -> None:
+    teller.on("2021-05-06")
+    seacock = matters.add_work(
+        teller.logbook, text="Galley seacock and its tail renewed in bronze.", visit_id=visit,
+        done="2021-05-03", firm_id=teller.keys["Vesk Haven Yard"],
+        closes=[teller.keys["seacock finding"]],
+    )  # fmt: skip
+    bill = papers.add(
+        teller, "yard invoice", title="Invoice 21-77, seacock and lift", sort="invoice",
+        day="2021-05-05", visit=visit, lines=papers.YARD,
+    )  # fmt: skip
+    _proof(teller, "1", seacock, bill, "2021-06-02")
+    isolator = matters.add_work(
+        teller.logbook, visit_id=visit, done="2021-05-05",
+        text="Shore lead tested, galvanic isolator fitted by a licensed electrician.",
+        closes=[teller.keys["shore finding"]],
+    )  # fmt: skip
+    paper = papers.add(
+        teller, "isolator certificate", title="Electrician's certificate, shore power",
+        sort="certificate", day="2021-05-05", visit=visit, lines=papers.ELECTRICIAN,
+    )  # fmt: skip
+    _proof(teller, "2", isolator, paper, "2021-06-02")
+
+
+def _after_2021(teller: Teller, visit: str) -> None:
+    del visit
+    berths.add_berth_period(
+        teller.logbook, begins="2021-05-08", location="Brannet Creek, berth with shore power",
+        water="brackish", shore_power="plugged_with_isolator", immersed_share="55 %",
+    )  # fmt: skip
+    _accept(teller, "2021-06-02")
+
+
+def _2022(teller: Teller, visit: str) -> None:
+    bottom = [teller.zones[zone] for zone in BOTTOM]
+    _see(teller, "blister finding", visit, "severe", "Last look before the planer.")
+    teller.on("2022-03-11")
+    coatings.add_removal(
+        teller.logbook, visit, down_to="gelcoat", how="scraped", zones=bottom, at="2022-03-09"
+    )
+    teller.on("2022-03-16")
+    coatings.add_treatment(
+        teller.logbook, visit, sort="peeled", zones=bottom, contractor="Drystone Hull Care",
+        begins="2022-03-14", ends="2022-03-16",
+    )  # fmt: skip
+    teller.on("2022-05-27")
+    _moisture(teller, visit)
+    coatings.add_treatment(
+        teller.logbook, visit, sort="dried", zones=bottom, contractor="Drystone Hull Care",
+        begins="2022-03-17", ends="2022-05-27",
+        readings={"before": "19 to 24", "after": "5 to 7", "scale": "relative, no unit"},
+    )  # fmt: skip
+    _barrier(teller, visit, bottom)
+    _as_left_2022(teller, visit)
+
+
+def _moisture(teller: Teller, visit: str) -> None:
+    meter = around.add_instrument(
+        teller.logbook, name="Moisture meter, relative scale", sort="moisture_meter",
+        serial="0417", checked="2022-03-01", repeatability="1",
+    )  # fmt: skip
+    for day, ashore, readings in (
+        ("2022-03-18", 13, ["24", "22", "21"]), ("2022-04-22", 48, ["12", "11", "10"]),
+        ("2022-05-26", 82, ["6", "5", "6"]),
+    ):  # fmt: skip
+        conditions = {
+            "meter": "relative scale", "mode": "deep", "surface": "laminate",
+            "days_ashore": str(ashore),
+        }  # fmt: skip
+        rated = Rated("moisture", {"reading": readings}, conditions, meter, day)
+        looks.log_inspection(
+            teller.logbook, visit, teller.zones[A], state="during", looked_for=["moisture"],
+            methods=["metered"], ratings=[rated],
+        )  # fmt: skip
+        teller.clock.move()
+
+
+def _barrier(teller: Teller, visit: str, bottom: list[str]) -> None:
+    dam = coatings.add_product(
+        teller.logbook, name="Tamsel Dam", maker="Tamsel Paintworks", role="barrier",
+        coating_class="solvent_free_epoxy", colour="pale green", colour_hex="#b9c4b4",
+        volume_solids="100 %", film="150 um", sheet="Tamsel Dam, sheet of 2021",
+    )  # fmt: skip
+    teller.on("2022-06-04")
+    for number in range(1, 5):
+        coatings.add_coat(
+            teller.logbook, visit, dam, zones=bottom, number=str(number), litres="3.1",
+            at=f"2022-06-0{number} 10:00", tool="roller", air="19", humidity="58 %", hull="18",
+            applied_by="Drystone Hull Care",
+        )  # fmt: skip
+        teller.clock.move()
+    teller.on("2022-06-05")
+    coatings.add_treatment(
+        teller.logbook, visit, sort="barrier", zones=bottom, contractor="Drystone Hull Care",
+        begins="2022-06-01", ends="2022-06-04", warranty_until="2027-06-18",
+    )  # fmt: skip
+    work = matters.add_work(
+        teller.logbook, text="Bottom peeled, dried under cover, four coats of epoxy barrier.",
+        visit_id=visit, done="2022-06-04", firm_id=teller.keys["Drystone Hull Care"],
+        closes=[teller.keys["blister finding"]],
+    )  # fmt: skip
+    paper = papers.add(
+        teller, "warranty", title="Warranty of the bottom treatment, five years",
+        sort="certificate", day="2022-06-06", visit=visit, lines=papers.WARRANTY,
+    )  # fmt: skip
+    teller.keep("bottom work", work)
+    _proof(teller, "4", work, paper, "2022-07-12")
+
+
+def _as_left_2022(teller: Teller, visit: str) -> None:
+    teller.on("2022-06-16")
+    for zone in BOTTOM:
+        looks.nothing_found(teller.logbook, visit, teller.zones[zone], state="left")
+        teller.clock.move()
+    looks.log_inspection(
+        teller.logbook, visit, teller.zones["keel-starboard-under"], state="during",
+        coverage="part", share="60 %", hidden_by="support", looked_for=KEEL_LOOK,
+        methods=["close"], result="nothing_found",
+    )  # fmt: skip
+    teller.clock.move()
+    around.note_for_next_time(
+        teller.logbook,
+        "Ask the yard to set the port keel on other pads: its underside was never seen",
+        visit_id=visit,
+    )
+    teller.clock.move()
+
+
+def _after_2022(teller: Teller, visit: str) -> None:
+    del visit
+    _accept(teller, "2022-07-12")
+
+
+def _2023(teller: Teller, visit: str) -> None:
+    matters.observe_finding(
+        teller.logbook, teller.keys["blister finding"], visit, seen="not_found",
+        text="Wet and under the torch: none.",
+    )  # fmt: skip
+    teller.clock.move()
+
+
+def _after_2023(teller: Teller, visit: str) -> None:
+    del visit
+    teller.on("2023-08-19")
+    event = berths.add_event(
+        teller.logbook, sort="grounding", at="2023-08-19", asks_for_check=True,
+        text="Touched a stone in the creek mouth at half tide, port keel, slow.",
+    )  # fmt: skip
+    teller.on("2023-08-26")
+    diver = visits.start_visit(
+        teller.logbook, kind="diver", begins="2023-08-26", time_zone=ZONE,
+        location="Brannet Creek", looked_for=["crack", "damage"], methods=["camera"],
+        ends="2023-08-26", note="Mika dived with the camera; berth power was off at the quay.",
+    )  # fmt: skip
+    teller.clock.move()
+    for zone in ("keel-port-outboard", "keel-port-inboard", "skeg", "rudder"):
+        looks.nothing_found(teller.logbook, diver, teller.zones[zone])
+        teller.clock.move()
+    berths.answer_event(teller.logbook, event, diver)
+    visits.close(teller.logbook, diver)
+
+
+def _2024(teller: Teller, visit: str) -> None:
+    _rust_again(teller, visit, "slight", "A rusty tear, no wider than a coin.")
+    matters.set_finding(teller.logbook, teller.keys["rust finding"], "must", "next_lift")
+    teller.clock.move()
+
+
+def _2025(teller: Teller, visit: str) -> None:
+    _see(teller, "rust finding", visit, "moderate", "Three times as wide as on the grid.")
+    _spot(teller, "skeg root", "Hairline at the root of the skeg", "skeg", visit)
+    spots.observe_spot(
+        teller.logbook, teller.keys["skeg root"], visit,
+        ratings=[Rated("crack", {"length_mm": "40 mm", "width_mm": "0.2 mm"},
+                       {"washed": "washed"})],
+        text="Hair-fine, dry, no stain below it.",
+    )  # fmt: skip
+    teller.clock.move()
+    matters.raise_finding(
+        teller.logbook, title="Hairline at the root of the skeg", sort="crack", must="this_season",
+        severity="slight", visit_id=visit, spots=[teller.keys["skeg root"]],
+    )  # fmt: skip
+    teller.clock.move()
+    _play(teller, visit, "1.2")
+    teller.keep(
+        "bearing finding",
+        matters.raise_finding(
+            teller.logbook, title="Shaft bearing has play", sort="wear", must="next_lift",
+            severity="moderate", visit_id=visit, gear=[teller.keys["Shaft bearing"]],
+        ),
+    )  # fmt: skip
+    around.set_limit(
+        teller.logbook, kind="play", component="play", value="1.5 mm", set_by=OWNER,
+        source="what the yard's fitter advised for this shaft", set_on="2025-04-06",
+    )  # fmt: skip
+    _seacocks(teller, visit)
+    teller.on("2025-04-16")
+    _prime_rust(teller, visit, "2025-04-15", closes=False)
+    for zone in (*BLISTERED, RUSTING):
+        looked = WET_LOOK if zone in BLISTERED else KEEL_LOOK
+        rated = blisters(0, 0, "dry", 11) if zone in BLISTERED else rust(0)
+        looks.log_inspection(
+            teller.logbook, visit, teller.zones[zone], state="left", looked_for=looked,
+            ratings=[rated],
+        )  # fmt: skip
+        teller.clock.move()
+    around.note_for_next_time(
+        teller.logbook, "Order a bearing for a 25 mm shaft before the lift", visit_id=visit
+    )
+    teller.clock.move()
+
+
+ASHORE: Mapping[int, Callable[[Teller, str], None]] = {
+    2015: _2015, 2016: _2016, 2017: _2017, 2018: _2018, 2019: _2019, 2020: _2020, 2021: _2021,
+    2022: _2022, 2023: _2023, 2024: _2024, 2025: _2025,
+}  # fmt: skip
+"""Year -> what happened while she was ashore."""
+AFLOAT: Mapping[int, Callable[[Teller, str], None]] = {
+    2019: _after_2019, 2020: _after_2020, 2021: _after_2021, 2022: _after_2022, 2023: _after_2023,
+}  # fmt: skip
+"""Year -> what happened after the relaunch."""

@@ -1,0 +1,227 @@
+"""How a haul-out is entered: the short form for most, the walk round her for some."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+from hulllog.records.operations import anodes, around, coatings, looks, spots, visits
+from hulllog.records.operations.short import ShortHaulOut, ShortLook, short_haul_out
+
+from . import years
+from .clock import ZONE
+from .teller import (
+    ABOVE_LOOK,
+    FOULING_LOOK,
+    KEEL_LOOK,
+    WET_LOOK,
+    blisters,
+    fouling,
+    rust,
+)
+from .years import BLISTERED, BOTTOM, KEELS, RUSTING, UNDERSIDES, HaulOut, year_of
+
+if TYPE_CHECKING:
+    from hulllog.records.operations.measuring import Rated
+
+    from .teller import Teller
+
+LOOKED_FOR = ["laminate-blisters", "level-of-fouling", "rust-spots", "crack", "damage"]
+
+
+def first_day(haul_out: HaulOut) -> date:
+    """Return the day of the lift of a haul-out whose dates are known."""
+    return date.fromisoformat(haul_out.begins[:10])
+
+
+def last_day(haul_out: HaulOut) -> date:
+    """Return the day of the relaunch of a haul-out whose dates are known."""
+    return date.fromisoformat(haul_out.ends[:10])
+
+
+def begin(teller: Teller, haul_out: HaulOut) -> str:
+    """Enter the beginning of a haul-out on the evening after, or years later from notes."""
+    if haul_out.entered is None:
+        teller.on(haul_out.begins)
+    visit = _short(teller, haul_out) if haul_out.short else _walked(teller, haul_out)
+    teller.keep(f"visit {year_of(haul_out)}", visit)
+    _fields(teller, visit, haul_out)
+    _anode(teller, visit, haul_out)
+    observe_spots(teller, visit, haul_out)
+    return visit
+
+
+def end(teller: Teller, visit: str, haul_out: HaulOut) -> None:
+    """Enter the end of a haul-out on the evening after the relaunch, and close it."""
+    if haul_out.entered is None:
+        teller.on(haul_out.ends)
+    if not haul_out.short:
+        _coats(teller, visit, haul_out)
+        visits.relaunch(teller.logbook, visit, haul_out.ends)
+        teller.clock.move()
+    if haul_out.cost:
+        around.add_cost(
+            teller.logbook, what=f"{haul_out.yard}: lift and time ashore", amount=haul_out.cost,
+            currency="GBP", visit_id=visit,
+        )  # fmt: skip
+    teller.clock.move()
+    visits.close(teller.logbook, visit)
+    teller.clock.move()
+
+
+def _short(teller: Teller, haul_out: HaulOut) -> str:
+    year = year_of(haul_out)
+    shown = [
+        ShortLook(zone_id=teller.zones[zone], kind=rated.kind, figures=rated.figures,
+                  conditions=rated.conditions)
+        if rated else ShortLook(zone_id=teller.zones[zone])
+        for zone, rated in _blisters(haul_out)
+    ]  # fmt: skip
+    short = ShortHaulOut(
+        begins=haul_out.begins, ends=haul_out.ends, way=haul_out.way, yard=haul_out.yard,
+        time_zone=ZONE, basis=haul_out.basis, looks=tuple(shown), coats=haul_out.coats,
+        product_id=teller.product(haul_out.colour, year), litres=haul_out.litres,
+        note=haul_out.note, location=_location(haul_out), looked_for=WET_LOOK,
+    )  # fmt: skip
+    # The owner writes the short form when she is afloat again.
+    if haul_out.entered is None:
+        teller.on(haul_out.ends)
+    visit = short_haul_out(teller.logbook, short)
+    teller.clock.move(90)
+    _fouling(teller, visit, haul_out)
+    if haul_out.rust is not None:
+        _rusting_zone(teller, visit, haul_out)
+    return visit
+
+
+def _location(haul_out: HaulOut) -> str:
+    return "Brannet Creek" if haul_out.way == "drying_grid" else "Vesk Haven"
+
+
+def _blisters(haul_out: HaulOut) -> list[tuple[str, Rated | None]]:
+    """Return the rating of each zone that had blisters; None where none were found."""
+    return [
+        (zone, blisters(count, largest, haul_out.wetness, haul_out.days_ashore) if count else None)
+        for zone, (count, largest) in zip(BLISTERED, haul_out.blisters, strict=True)
+    ]
+
+
+def _walked(teller: Teller, haul_out: HaulOut) -> str:
+    visit = visits.start_haul_out(
+        teller.logbook, begins=haul_out.begins, way=haul_out.way, yard=haul_out.yard,
+        location=_location(haul_out), time_zone=ZONE, looked_for=LOOKED_FOR,
+        methods=["close", "touched"], support="blocks_and_props", note=haul_out.note,
+    )  # fmt: skip
+    teller.clock.move()
+    day = haul_out.begins[:10]
+    for stage, hour in (("lifted", "10:20"), ("washed", "11:05")):
+        visits.add_stage(teller.logbook, visit, stage, f"{day} {hour}")
+        teller.clock.move()
+    _fouling(teller, visit, haul_out)
+    if haul_out.looked:
+        teller.on(haul_out.looked)
+    _close_look(teller, visit, haul_out)
+    return visit
+
+
+def _fouling(teller: Teller, visit: str, haul_out: HaulOut) -> None:
+    for zone, level in haul_out.fouling.items():
+        looks.log_inspection(
+            teller.logbook, visit, teller.zones[zone], looked_for=FOULING_LOOK,
+            methods=["general"], ratings=[fouling(level)], basis=haul_out.basis,
+        )  # fmt: skip
+        teller.clock.move()
+
+
+def _close_look(teller: Teller, visit: str, haul_out: HaulOut) -> None:
+    """Walk round her in the order of the zones, one answer a zone."""
+    rated = dict(_blisters(haul_out))
+    for code, zone_id in teller.zones.items():
+        if code in UNDERSIDES:
+            looks.could_not_see(teller.logbook, visit, zone_id, hidden_by="support")
+        elif seen := rated.get(code):
+            looks.log_inspection(
+                teller.logbook, visit, zone_id, looked_for=WET_LOOK, ratings=[seen]
+            )
+        elif code == RUSTING:
+            _rusting_zone(teller, visit, haul_out)
+        else:
+            looks.log_inspection(
+                teller.logbook, visit, zone_id, looked_for=_looked_for(code),
+                result="nothing_found",
+            )  # fmt: skip
+        teller.clock.move()
+
+
+def _looked_for(code: str) -> tuple[str, ...]:
+    if code in KEELS:
+        return KEEL_LOOK
+    return WET_LOOK if code in BOTTOM or code in years.STERN else ABOVE_LOOK
+
+
+def _rusting_zone(teller: Teller, visit: str, haul_out: HaulOut) -> None:
+    looks.log_inspection(
+        teller.logbook, visit, teller.zones[RUSTING], looked_for=KEEL_LOOK,
+        methods=["close", "touched"], ratings=[rust(haul_out.rust or 0)],
+        basis=haul_out.basis,
+    )  # fmt: skip
+    teller.clock.move()
+
+
+def _fields(teller: Teller, visit: str, haul_out: HaulOut) -> None:
+    for name, typed in (("engine_hours", haul_out.engine_hours), ("sea_temperature", haul_out.sea)):
+        if typed:
+            visits.set_visit(teller.logbook, visit, name, typed)
+            teller.clock.move()
+
+
+def _anode(teller: Teller, visit: str, haul_out: HaulOut) -> None:
+    seen = haul_out.anode
+    if seen is None:
+        return
+    piece = teller.keys.get("piece")
+    if piece and (seen.grams or seen.left):
+        way = "weighed" if seen.grams else "by_eye"
+        anodes.check_anode(
+            teller.logbook, piece, visit_id=visit, way=way, left=seen.left, contact="tight",
+            mass=f"{seen.grams} g" if seen.grams else None, basis=haul_out.basis,
+        )  # fmt: skip
+        teller.clock.move()
+    if seen.renewed_grams:
+        fitted = anodes.fit_piece(
+            teller.logbook, teller.keys["shaft position"], visit_id=visit, metal="zinc",
+            pattern="collar for a 25 mm shaft", mass_new=f"{seen.renewed_grams} g",
+            insert_mass="0 g", basis=haul_out.basis,
+            mass_new_from="maker" if piece is None else "weighed",
+        )  # fmt: skip
+        teller.keep("piece", fitted)
+
+
+def observe_spots(teller: Teller, visit: str, haul_out: HaulOut) -> None:
+    """Enter what was seen of the spots that are followed, once they are."""
+    names = ("spot A", "spot B", "spot C")
+    for name, (_, largest) in zip(names, haul_out.blisters, strict=True):
+        if name in teller.keys and haul_out.entered is None:
+            rated = blisters(min(1, int(largest)), largest, haul_out.wetness, haul_out.days_ashore)
+            _observe(teller, name, visit, rated, haul_out)
+    if "rust" in teller.keys and haul_out.rust is not None:
+        _observe(teller, "rust", visit, rust(haul_out.rust), haul_out)
+
+
+def _observe(teller: Teller, name: str, visit: str, rated: Rated, haul_out: HaulOut) -> None:
+    spots.observe_spot(
+        teller.logbook, teller.keys[name], visit, ratings=[rated], basis=haul_out.basis
+    )
+    teller.clock.move()
+
+
+def _coats(teller: Teller, visit: str, haul_out: HaulOut) -> None:
+    product = teller.product(haul_out.colour, year_of(haul_out))
+    first = last_day(haul_out) - timedelta(days=haul_out.coats + 1)
+    each = f"{float(haul_out.litres) / haul_out.coats:.2f}"
+    for number in range(haul_out.coats):
+        coatings.add_coat(
+            teller.logbook, visit, product, litres=each, tool="roller", applied_by="owner",
+            at=f"{first + timedelta(days=number)} 11:00", air="12", humidity="68 %", hull="11",
+        )  # fmt: skip
+        teller.clock.move()
