@@ -212,16 +212,33 @@ def damage(path: Path) -> str | None:
     except sqlite3.DatabaseError as problem:
         return str(problem)
     try:
-        (found,) = connection.execute("PRAGMA quick_check(1)").fetchone()
-        if found != "ok":
-            return str(found)
-        if broken := connection.execute("PRAGMA foreign_key_check").fetchone():
-            return f"foreign key {broken[0]}"
+        return quick_check(connection)
     except sqlite3.DatabaseError as problem:
         return str(problem)
     finally:
         connection.close()
+
+
+def quick_check(connection: sqlite3.Connection) -> str | None:
+    """Say what is broken in an open file, or None."""
+    (found,) = connection.execute("PRAGMA quick_check(1)").fetchone()
+    if found != "ok":
+        return str(found)
+    if broken := connection.execute("PRAGMA foreign_key_check").fetchone():
+        return f"foreign key {broken[0]}"
     return None
+
+
+def table_names(connection: sqlite3.Connection) -> list[str]:
+    """Return the tables of a file, by name."""
+    query = "SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite%'"
+    return sorted(row[0] for row in connection.execute(query))
+
+
+def strange_objects(connection: sqlite3.Connection) -> list[str]:
+    """Return the triggers and views of a file; a logbook has none."""
+    query = "SELECT name FROM sqlite_master WHERE type IN ('trigger', 'view')"
+    return sorted(row[0] for row in connection.execute(query))
 
 
 def copy_file(
