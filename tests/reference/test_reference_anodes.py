@@ -1,0 +1,394 @@
+"""Anodes and their protection against handbooks, certified data and other programs."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+import statsmodels.api as sm
+from checks import agree, checked, same
+from scipy import constants, stats
+from statsmodels.stats.meta_analysis import combine_effects
+
+from hulllog.trade import anodemetals, anodes, anodewear, potentials, protection, students, waters
+
+if TYPE_CHECKING:
+    from hulllog.trade.working import Interval, Working
+
+HANDBOOK = "MIL-HDBK-1004/10"
+LIBRARY = "digitalmodel"
+ABS = "ABS Guidance Notes on Cathodic Protection of Ships (2017)"
+POUND = 0.45359237
+SOIL_MAGNESIUM = 8760 / (8.8 * POUND) * 0.50
+"""Ah/kg: 8.8 lb an ampere-year at an efficiency of 50 %."""
+
+
+def _interval(working: Working) -> Interval:
+    assert working.interval is not None
+    return working.interval
+
+
+@checked(anodemetals.faraday_capacity, "SciPy", "library", where="constants, CODATA")
+def test_faraday_capacity_by_scipy() -> None:
+    faraday = constants.physical_constants["Faraday constant"][0]
+    for metal, mass, electrons in (("zinc", 65.38, 2), ("aluminium", 26.9815, 3)):
+        ours = anodes.faraday_capacity(metal).value
+        agree(ours, electrons * faraday / (mass * 1e-3) / 3600, rel=1e-8)
+
+
+@checked(
+    anodemetals.faraday_capacity, "Corrosion 1 (1945) 59-69", "published", where="abstract, Ah/lb"
+)
+def test_faraday_capacity_by_the_pound() -> None:
+    agree(anodes.faraday_capacity("zinc").value * POUND, "372")
+    agree(anodes.faraday_capacity("magnesium").value * POUND, "1000")
+
+
+@checked(anodemetals.dissolved, "Corrosion 1 (1945) 59-69", "published", where="abstract, Ah/lb")
+def test_a_pound_dissolved() -> None:
+    agree(anodes.dissolved("zinc", 372, 1 / 24).value / 1000 / POUND, 1.0, rel=1.5e-3)
+    agree(anodes.dissolved("magnesium", 1000, 1 / 24).value / 1000 / POUND, 1.0, rel=1.5e-3)
+
+
+@checked(anodemetals.dissolved, "SciPy", "library", where="constants, CODATA")
+def test_dissolved_by_scipy() -> None:
+    faraday = constants.physical_constants["Faraday constant"][0]
+    for metal, mass, electrons in (("iron", 55.845, 2), ("copper", 63.546, 2)):
+        agree(anodes.dissolved(metal, 1, 1).value, 86400 / (electrons * faraday) * mass, rel=1e-8)
+
+
+@checked(anodemetals.consumption, "DNV-RP-B401", "published", where="definition, year of 8760 h")
+def test_consumption_of_the_design_year() -> None:
+    agree(anodes.consumption(2000).value, 4.38)
+    agree(anodes.consumption(780).value * 780, 8760.0)
+
+
+@checked(anodemetals.design_capacity, "DNV-RP-B401", "published", where="Tables 10-6, A-6 and 8-6")
+def test_capacities_of_dnv() -> None:
+    for edition, environment, zinc, aluminium in (
+        ("2010", "seawater", 780, 2000),
+        ("2017", "seawater", 780, 2000),
+        ("2021", "seawater", 780, 2000),
+        ("2010", "sediment", 700, 1500),
+        ("2021", "sediment", 750, 1500),
+    ):
+        for metal, capacity in (("zinc", zinc), ("aluminium", aluminium)):
+            told = anodes.design_capacity(metal, "DNV", edition, environment)  # type: ignore[arg-type]
+            agree(told.value, float(capacity))
+
+
+@checked(anodemetals.design_capacity, ABS, "published", where="Section 3 Tables 2, 4 and 6")
+def test_capacities_of_abs() -> None:
+    for metal, alloy, capacity in (
+        ("zinc", "Z1", 780),
+        ("zinc", "Z2", 760),
+        ("aluminium", "A1", 2500),
+        ("aluminium", "A4", 1500),
+        ("magnesium", "M1", 1200),
+    ):
+        agree(anodes.design_capacity(metal, "ABS", "2017", alloy=alloy).value, float(capacity))
+
+
+@checked(anodemetals.usual_capacity, "DNV-RP-B401", "published", where="Table 10-6")
+def test_usual_capacities() -> None:
+    agree(anodes.usual_capacity("zinc").value, 780.0)
+    agree(anodes.usual_capacity("aluminium").value, 2000.0)
+
+
+@checked(anodes.mean_current, HANDBOOK, "published", where="pp. 186 and 198, worked backwards")
+def test_mean_current_of_the_handbook() -> None:
+    for pounds, amperes in ((192.72, "0.730"), (226.512, "0.858")):
+        told = anodes.mean_current(pounds * POUND, 15 * 365, SOIL_MAGNESIUM)
+        agree(told.value, amperes)
+
+
+@checked(protection.anode_mass, HANDBOOK, "published", where="pp. 186, 198 and 209")
+def test_anode_mass_of_the_handbook() -> None:
+    for years, amperes, capacity, pounds in (
+        (15, 0.73, SOIL_MAGNESIUM, "193"),
+        (15, 0.858, SOIL_MAGNESIUM, "227"),
+        (10, 14.7, 8760 / (7.6 * POUND), "1117.2"),
+    ):
+        agree(protection.anode_mass(amperes, years, capacity, 1.0).value / POUND, pounds)
+
+
+@checked(protection.anode_count, HANDBOOK, "published", where="pp. 198 and 209, counts")
+def test_anode_count_of_the_handbook() -> None:
+    same(protection.anode_count(193, 17, 0.726, 0.0170).value, 43.0)
+    same(protection.anode_count(857, 44, 1.0, 1.0).value, 20.0)
+
+
+@checked(
+    protection.resistance_stand_off, HANDBOOK, "published", where="pp. 204 and 211, 2 by 60 in"
+)
+def test_rod_of_the_handbook() -> None:
+    rod = 60 * 0.0254, 0.0254
+    agree(protection.resistance_stand_off(2.50, *rod).value, "1.17")
+    agree(protection.resistance_stand_off(0.22, *rod).value, "0.103")
+
+
+@checked(protection.resistance_stand_off, LIBRARY, "library", where="test of a 119 kg anode")
+def test_stand_off_of_the_library() -> None:
+    radius = math.sqrt(119 / (math.pi * 1.530 * 2750))
+    agree(protection.resistance_stand_off(0.22, 1.530, radius).value, "0.07247")
+    agree(protection.resistance_stand_off(0.32, 1.530, radius).value, "0.10541")
+    agree(protection.resistance_stand_off(0.22, 1.530, radius, 0.2).value, 0.07247 * 1.3, rel=1e-3)
+
+
+@checked(protection.resistance_short_flush, LIBRARY, "library", where="test of a 24 by 5 in face")
+def test_short_flush_of_the_library() -> None:
+    face = 24 * 5 * 0.0254**2
+    agree(protection.resistance_short_flush(0.31, face).value, "0.35095")
+    agree(protection.resistance_short_flush(0.24, face).value, "0.27170")
+
+
+@checked(protection.resistance_short_flush, "DNV-RP-B401", "published", where="Table 10-7")
+def test_bracelet() -> None:
+    agree(protection.resistance_short_flush(0.30, 0.5).value, "0.13364")
+
+
+@checked(protection.resistance_long_flush, "DNV-RP-B401", "published", where="Table 10-7")
+def test_long_flush() -> None:
+    agree(protection.resistance_long_flush(0.25, 0.300, 0.075).value, 0.25 / (0.300 + 0.075))
+
+
+@checked(protection.anode_output, LIBRARY, "library", where="test of a 119 kg anode")
+def test_output_of_the_library() -> None:
+    agree(protection.anode_output(0.25, 0.07247).value, "3.45")
+    agree(protection.anode_output(0.25, 0.27170).value, "0.9201")
+
+
+@checked(protection.demand, LIBRARY, "library", where="calculation report, 5000 m²")
+@checked(protection.breakdown, LIBRARY, "library", where="calculation report, category III, 25 y")
+@checked(protection.current_density, LIBRARY, "library", where="calculation report, tropical")
+def test_demand_of_the_library() -> None:
+    for when, density, share, amperes in (
+        ("initial", 0.15, 0.02, 15.0),
+        ("mean", 0.07, 0.17, 59.5),
+        ("final", 0.10, 0.32, 160.0),
+    ):
+        i = protection.current_density("tropical", when).value  # type: ignore[arg-type]
+        f = protection.breakdown("III", 25, when).value  # type: ignore[arg-type]
+        agree(i, density)
+        agree(f, share)
+        agree(protection.demand(5000, i, f).value, amperes)
+
+
+@checked(protection.anode_mass, LIBRARY, "library", where="calculation report, 5000 m²")
+def test_mass_of_the_library() -> None:
+    agree(protection.anode_mass(59.5, 25, 2000, 0.90).value, "7239.2")
+    agree(protection.anode_mass(24.70, 22, 2000, 0.90).value, "2644.5")
+
+
+@checked(protection.anode_count, LIBRARY, "library", where="test of a buoyancy tank")
+def test_count_of_the_library() -> None:
+    same(protection.anode_count(2645, 119, 1.0, 1.0).value, 23.0)
+
+
+@checked(protection.current_density, "DNV-RP-B401", "published", where="Tables 10-1 and 10-2")
+def test_current_densities_of_dnv() -> None:
+    for climate, depth, row in (
+        ("tropical", 0, (0.150, 0.070, 0.100)),
+        ("subtropical", 20, (0.170, 0.080, 0.110)),
+        ("temperate", 30, (0.200, 0.100, 0.130)),
+        ("arctic", 0, (0.250, 0.120, 0.170)),
+        ("temperate", 100, (0.170, 0.080, 0.110)),
+        ("tropical", 301, (0.180, 0.090, 0.130)),
+    ):
+        for when, density in zip(("initial", "mean", "final"), row, strict=True):
+            told = protection.current_density(climate, when, depth)  # type: ignore[arg-type]
+            agree(told.value, density)
+
+
+@checked(protection.breakdown, "DNV-RP-B401", "published", where="Table 10-4")
+def test_breakdown_of_dnv() -> None:
+    agree(protection.breakdown("I", 4, "final").value, 0.10 + 4 * 0.10)
+    agree(protection.breakdown("II", 10, "final").value, 0.05 + 10 * 0.025)
+    agree(protection.breakdown("III", 10, "final", 50).value, 0.02 + 10 * 0.008)
+    agree(protection.breakdown("IV", 10, "final").value, 0.02 + 10 * 0.008)
+
+
+@checked(protection.ship_density, ABS, "published", where="Section 2 Table 3")
+def test_ship_densities() -> None:
+    for use, coated, low, high in (
+        ("still", True, 0.005, 0.015),
+        ("still_with_tide", True, 0.007, 0.020),
+        ("slow", True, 0.011, 0.028),
+        ("fast", False, 0.350, 0.500),
+        ("ice", True, 0.035, 0.090),
+    ):
+        told = protection.ship_density(use, coated)
+        agree(_interval(told).low, low)
+        agree(_interval(told).high, high)
+        agree(told.value, (low + high) / 2)
+
+
+@checked(protection.docking_density, ABS, "published", where="Section 2 Table 5")
+def test_docking_densities() -> None:
+    for months, low, high in ((12, 0.015, 0.025), (24, 0.026, 0.045), (48, 0.046, 0.075)):
+        told = protection.docking_density(months)
+        agree(_interval(told).low, low)
+        agree(_interval(told).high, high)
+
+
+@checked(potentials.beside_ranges, "ABYC E-2", "published", where="hull potentials, 2009 on")
+def test_potentials_of_abyc() -> None:
+    for volts, material, standing in (
+        (-0.851, "steel", "within"),
+        (-0.849, "steel", "less_negative"),
+        (-1.101, "aluminium", "more_negative"),
+        (-0.951, "aluminium", "within"),
+        (-0.549, "grp", "less_negative"),
+        (-0.551, "grp", "within"),
+        (-0.605, "wood", "more_negative"),
+    ):
+        found = potentials.beside_ranges(volts, material, "salt")
+        (told,) = [one for one in found if one.range.rule == "abyc"]
+        same(told.standing, standing)
+
+
+@checked(potentials.beside_ranges, ABS, "published", where="Section 2 Table 1")
+def test_potentials_of_abs() -> None:
+    for volts, standing in ((-0.799, "less_negative"), (-0.81, "within"), (-1.11, "more_negative")):
+        found = potentials.beside_ranges(volts, "steel", "salt")
+        (told,) = [one for one in found if one.range.rule == "abs"]
+        same(told.standing, standing)
+
+
+@checked(potentials.referred, "usual differences between electrodes", "from memory")
+def test_electrodes_from_memory() -> None:
+    agree(potentials.referred(-0.85, "copper_sulphate").value, -0.80)
+    agree(potentials.referred(0.25, "zinc").value, -0.80)
+
+
+@checked(potentials.drop_share, "Ohm's law", "arithmetic")
+def test_drop_by_hand() -> None:
+    agree(potentials.drop_share(1.0, 0.1, 0.25).value, 0.40)
+
+
+@checked(waters.metal_in_water, "boating associations on anodes by water", "from memory")
+def test_magnesium_is_for_fresh_water() -> None:
+    same(waters.metal_in_water("magnesium", "salt").choice, "unsuited")
+    same(waters.metal_in_water("magnesium", "fresh").choice, "first")
+
+
+@checked(anodes.share_used, "definition", "arithmetic")
+def test_share_by_hand() -> None:
+    agree(anodes.share_used(1.8, 1.12, 0).value, 0.68 / 1.8)
+    agree(anodes.share_used(1.8, 1.12, 0.2).value, 0.68 / 1.6)
+
+
+@checked(anodes.wear_rate, "definition", "arithmetic")
+def test_wear_by_hand() -> None:
+    agree(anodes.wear_rate(0.680, 210).value, "3.238")
+
+
+@checked(students.t_factor, "SciPy", "library", where="stats.t")
+def test_t_by_scipy() -> None:
+    for level in (0.5, 0.8, 0.95, 0.99):
+        for freedom in (1, 2, 3, 5, 10, 40):
+            theirs = stats.t.ppf((1 + level) / 2, freedom)
+            agree(students.t_factor(level, freedom), theirs, rel=1e-9)
+
+
+@checked(
+    students.t_factor, "NIST/SEMATECH e-Handbook of Statistical Methods", "published",
+    where="1.3.6.7.2, upper critical values",
+)  # fmt: skip
+def test_t_of_the_table() -> None:
+    for level, freedom, printed in (
+        (0.80, 1, "3.078"),
+        (0.80, 4, "1.533"),
+        (0.95, 1, "12.706"),
+        (0.95, 5, "2.571"),
+        (0.95, 10, "2.228"),
+        (0.99, 3, "5.841"),
+    ):
+        agree(students.t_factor(level, freedom), printed)
+
+
+NO_INTERCEPT_1 = [(60.0 + n, (130.0 + n) / 1000) for n in range(11)]
+"""NIST StRD NoInt1, y a thousandth."""
+NO_INTERCEPT_2 = [(4.0, 0.003), (5.0, 0.004), (6.0, 0.004)]
+"""NIST StRD NoInt2, y a thousandth."""
+
+
+@checked(anodewear.half_loss_from_checks, "NIST StRD NoInt1", "data", where="certified values")
+def test_line_through_the_origin_of_noint1() -> None:
+    told = anodes.half_loss_from_checks(NO_INTERCEPT_1, limit=0.5)
+    slope, error = 2.07438016528926e-3, 0.165289256198347e-4
+    agree(told.value, 0.5 / slope, rel=1e-12)
+    t = stats.t.ppf(0.9, 10)
+    agree(_interval(told).low, 0.5 / (slope + t * error), rel=1e-9)
+    agree(_interval(told).high, 0.5 / (slope - t * error), rel=1e-9)
+
+
+@checked(anodewear.half_loss_from_checks, "NIST StRD NoInt2", "data", where="certified values")
+def test_line_through_the_origin_of_noint2() -> None:
+    told = anodes.half_loss_from_checks(NO_INTERCEPT_2, limit=0.5)
+    slope, error = 0.727272727272727e-3, 0.420827318078432e-4
+    agree(told.value, 0.5 / slope, rel=1e-12)
+    agree(_interval(told).low, 0.5 / (slope + stats.t.ppf(0.9, 2) * error), rel=1e-9)
+
+
+@checked(anodewear.half_loss_from_checks, "statsmodels", "library", where="OLS without constant")
+def test_line_by_statsmodels() -> None:
+    days, shares = np.array([95.0, 210, 330, 480]), np.array([0.11, 0.27, 0.38, 0.61])
+    told = anodes.half_loss_from_checks(list(zip(days, shares, strict=True)), limit=0.5)
+    fit = sm.OLS(shares, days).fit()
+    low, high = fit.conf_int(0.2)[0]
+    agree(told.value, 0.5 / fit.params[0])
+    agree(_interval(told).low, 0.5 / high)
+    agree(_interval(told).high, 0.5 / low)
+
+
+RATES = [0.0018, 0.0023, 0.0020, 0.0029, 0.0021]
+
+
+@checked(anodewear.half_loss_from_earlier, "statsmodels", "library", where="OLS, prediction")
+def test_earlier_pieces_by_statsmodels() -> None:
+    told = anodes.half_loss_from_earlier(RATES)
+    fit = sm.OLS(np.log(RATES), np.ones(len(RATES))).fit()
+    frame = fit.get_prediction(np.ones((1, 1))).summary_frame(alpha=0.2)
+    agree(told.value, 0.5 / math.exp(frame["mean"].iloc[0]))
+    agree(_interval(told).low, 0.5 / math.exp(frame["obs_ci_upper"].iloc[0]))
+    agree(_interval(told).high, 0.5 / math.exp(frame["obs_ci_lower"].iloc[0]))
+
+
+@checked(anodewear.half_loss, "statsmodels", "library", where="meta_analysis.combine_effects")
+def test_combined_by_statsmodels() -> None:
+    checks = [(50.0, 0.11), (110.0, 0.22), (150.0, 0.33)]
+    told = anodes.half_loss(checks, RATES)
+    days, shares = np.array(checks).T
+    fit = sm.OLS(shares, days).fit()
+    logs = np.log(RATES)
+    effects = np.array([math.log(fit.params[0]), logs.mean()])
+    variances = np.array([(fit.bse[0] / fit.params[0]) ** 2, logs.var(ddof=1) * (1 + 1 / 5)])
+    variances[0] = max(variances[0], 0.05**2)
+    both = combine_effects(effects, variances)
+    agree(told.value, 0.5 / math.exp(both.mean_effect_fe))
+    reach = stats.norm.ppf(0.9) * both.sd_eff_w_fe
+    agree(_interval(told).low, 0.5 / math.exp(both.mean_effect_fe + reach))
+
+
+@checked(anodewear.half_loss_from_one_check, "our own rule", "arithmetic")
+def test_one_check_by_hand() -> None:
+    told = anodes.half_loss_from_one_check(210, 0.25)
+    agree(told.value, 420.0)
+    agree(_interval(told).low, 280.0)
+    agree(_interval(told).high, 630.0)
+
+
+@checked(anodewear.unusual, "Crawford and Howell 1998", "published", where="modified t-test")
+def test_unusual_by_the_modified_t_test() -> None:
+    logs = np.log(RATES)
+    theirs = (math.log(0.0035) - logs.mean()) / (logs.std(ddof=1) * math.sqrt((5 + 1) / 5))
+    agree(anodes.unusual(0.0035, RATES, 0.0).value, theirs)
+
+
+@checked(anodewear.unusual, "statsmodels", "library", where="OLS, t of an indicator")
+def test_unusual_by_statsmodels() -> None:
+    new = [1.0] + [0.0] * len(RATES)
+    fit = sm.OLS(np.log([0.0013, *RATES]), sm.add_constant(new)).fit()
+    agree(anodes.unusual(0.0013, RATES, 0.0).value, fit.tvalues[1])
