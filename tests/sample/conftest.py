@@ -1,0 +1,41 @@
+"""The sample shelf, built once for all of its tests."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+from hulllog import assets
+from hulllog.records.logbook import Logbook, Surroundings
+
+if TYPE_CHECKING:
+    from hulllog.records.book import Book
+
+
+@pytest.fixture(scope="session")
+def ketch(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return Path(assets.sample().build(tmp_path_factory.mktemp("shelf")))
+
+
+@pytest.fixture
+def reading(tmp_path: Path) -> Callable[[Path], Logbook]:
+    def opened(folder: Path) -> Logbook:
+        around = Surroundings(state_folder=tmp_path / "state", cache_folder=tmp_path / "cache")
+        return Logbook.open(folder, around, read_only=True)
+
+    return opened
+
+
+@pytest.fixture
+def logbook(ketch: Path, reading: Callable[[Path], Logbook]) -> Iterator[Logbook]:
+    with reading(ketch) as found:
+        yield found
+
+
+@pytest.fixture
+def book(logbook: Logbook) -> Iterator[Book]:
+    with logbook.read() as found:
+        yield found

@@ -1,0 +1,212 @@
+"""The sample shelf is the same at every build, and its stories stand in the figures."""
+
+from __future__ import annotations
+
+import io
+import itertools
+import shutil
+import sqlite3
+from collections import Counter
+from datetime import timedelta
+
+import pytest
+import stories
+from PIL import Image
+from sqlalchemy import select
+
+from hulllog import assets
+from hulllog.records import media
+from hulllog.records.journal import Entry, LogbookMark
+from hulllog.records.model import Document, Photo, PhotoPlace, Vessel
+
+FREE_TEXT = ("note", "text", "caption", "answer")
+
+
+@pytest.fixture
+def told(book):
+    return stories.told(book)
+
+
+# The same at every build
+
+
+def test_two_builds_hold_the_same_records_and_files(ketch, reading, tmp_path):
+    again = assets.sample().build(tmp_path / "again")
+    with reading(ketch) as one, reading(again) as other:
+        assert one.head == other.head
+        with one.read() as first, other.read() as second:
+            marks = [
+                {mark.name: mark.value for mark in side.scalars(select(LogbookMark))}
+                for side in (first, second)
+            ]
+    for part in ("photos", "documents"):
+        assert names(ketch / part) == names(again / part)
+    # Two copies on one computer must not be taken for one another.
+    assert marks[0]["logbook_id"] != marks[1]["logbook_id"]
+
+
+def names(folder):
+    return sorted(file.name for file in folder.iterdir())
+
+
+def test_the_shelf_knows_where_the_ketch_is(ketch):
+    assert assets.sample().logbook_folder(ketch.parent) == ketch
+
+
+def test_the_boat_is_marked_as_a_sample(book):
+    vessel = book.scalars(select(Vessel)).one()
+    assert vessel.sample
+    assert vessel.name == "Ruddy Shore"
+
+
+# Thirteen haul-outs
+
+
+def test_there_are_thirteen_haul_outs_in_thirteen_years_by_five_ways(book):
+    found = stories.haul_outs(book)
+    years = [visit.begins.middle.year for visit in found]
+    assert years == list(range(2013, 2026))
+    assert {visit.way for visit in found} == {
+        "hoist", "crane", "slipway", "floating_dock", "drying_grid",
+    }  # fmt: skip
+    assert all(visit.closed_at for visit in found)
+
+
+def test_most_are_short_ones_and_two_were_typed_in_later(book):
+    actions = Counter(book.scalars(select(Entry.action)))
+    assert actions["visit.short"] == 8
+    later = [v for v in stories.haul_outs(book) if v.basis == "later_from_notes"]
+    assert [(v.begins.precision, v.begins.about) for v in later] == [
+        ("month", False),
+        ("day", True),
+    ]
+    assert all((v.entered_at - v.begins.latest).days > 250 for v in later)
+
+
+def test_the_others_were_entered_within_days(book):
+    for visit in stories.haul_outs(book):
+        if visit.basis == "at_the_time":
+            assert timedelta(0) < visit.closed_at - visit.ends.latest < timedelta(days=2)
+            assert visit.entered_at > visit.begins.earliest
+
+
+# The stories
+
+
+def test_blisters_grow_in_three_zones(told):
+    grown = {code for code, component in told["growing"] if component == "count"}
+    assert grown == set(stories.BLISTERED)
+    assert set(told["growing"].values()) == {"up"}
+
+
+def test_after_the_treatment_they_stay_away(told):
+    assert all(set(seen) == {"none_found"} for seen in told["blisters now"].values())
+
+
+def test_one_dry_look_breaks_the_series(told):
+    assert [year for year, comparable in told["dry look"] if not comparable] == [2017]
+
+
+def test_rust_returns_in_one_place(told):
+    assert told["rust"] == [40, 0, 25, 60, 95, 0, 0, 6, 18]
+
+
+def test_the_anode_wears_three_times_as_fast_with_shore_power_and_falls_back(told):
+    ratio, unusual, causes = told["anode"][2021]
+    assert 2.7 <= ratio <= 3.4
+    assert unusual == "fast"
+    assert "shore_power_began" in causes
+    assert told["anode"][2020][1] is None
+    for year in (2022, 2023):
+        assert 0.7 <= told["anode"][year][0] <= 1.3
+
+
+def test_the_antifouling_changes_colour_each_year(told):
+    colours = [colour for colour, _ in told["paint"]]
+    assert len(colours) == 13
+    assert all(one != other for one, other in itertools.pairwise(colours))
+
+
+def test_the_single_coat_fouls_early(told):
+    assert [coats for _, coats in told["paint"]].index(1) == 6
+    assert max(told["fouling"], key=told["fouling"].get) == 2020
+    assert all(level <= 2 for year, level in told["fouling"].items() if year != 2020)
+
+
+def test_the_insurers_list_is_closed_with_proof(told):
+    assert told["asked"] == [(str(n), True, 2) for n in range(1, 5)]
+
+
+def test_one_keel_underside_was_never_seen(told):
+    assert told["unseen"]["keel-port-under"] == (False, 13, ("support",))
+
+
+def test_the_touch_of_bottom_was_answered_by_a_diver(told):
+    assert told["event"] == ("grounding", "diver")
+
+
+def test_three_matters_are_open(told):
+    assert {sort for sort, _, _ in told["open"]} == {"rust", "crack", "wear"}
+
+
+def test_with_all_notes_emptied_the_stories_are_the_same(ketch, reading, told, tmp_path):
+    silent = tmp_path / "silent"
+    shutil.copytree(ketch, silent)
+    emptied = empty_notes(silent / "logbook.sqlite")
+    assert emptied > 60
+    with reading(silent) as logbook, logbook.read() as book:
+        assert stories.told(book) == told
+
+
+def empty_notes(file):
+    """Empty every free text of the records; returns how many there were."""
+    count = 0
+    with sqlite3.connect(file) as connection:
+        tables = [row[0] for row in connection.execute("SELECT name FROM sqlite_schema")]
+        for table in tables:
+            columns = {row[1] for row in connection.execute(f'PRAGMA table_info("{table}")')}
+            if table.startswith("journal"):
+                continue
+            for column in columns & set(FREE_TEXT):
+                done = connection.execute(
+                    f"UPDATE \"{table}\" SET {column} = '' WHERE {column} > ''"
+                )
+                count += done.rowcount
+    connection.close()
+    return count
+
+
+# Pictures and papers
+
+
+def test_pictures_are_small_and_go_in_through_the_program(ketch, book):
+    photos = list(book.scalars(select(Photo)))
+    assert 60 <= len(photos) <= 75
+    assert Counter(photo.media_type for photo in photos)["image/png"] == 1
+    for photo in photos:
+        assert photo.size < 60_000
+        file = media.media_path(ketch, photo)
+        with Image.open(io.BytesIO(file.read_bytes())) as image:
+            assert image.size == (1200, 900)
+
+
+def test_every_picture_says_what_it_shows_and_most_when_it_was_taken(book):
+    shown = {place.photo_id for place in book.scalars(select(PhotoPlace))}
+    photos = list(book.scalars(select(Photo)))
+    assert {photo.id for photo in photos} == shown
+    assert [photo.media_type for photo in photos if photo.captured is None] == ["image/png"]
+    assert all("serial" not in (photo.camera or "") for photo in photos)
+
+
+def test_the_slow_clock_of_one_camera_is_corrected_beside_its_time(book):
+    slow = [photo for photo in book.scalars(select(Photo)) if photo.clock_correction]
+    assert {photo.clock_correction for photo in slow} == {61}
+    assert {photo.captured.middle.year for photo in slow} == {2018}
+    assert all(photo.clock_reason for photo in slow)
+
+
+def test_papers_are_there_as_files(ketch, book):
+    papers = list(book.scalars(select(Document)))
+    assert len(papers) >= 5
+    for paper in papers:
+        assert media.media_path(ketch, paper).stat().st_size == paper.size
