@@ -8,16 +8,26 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from sqlalchemy import select
+
 from hulllog.insight.condition import Figure, figures_of
-from hulllog.records.model import Finding, FindingLink, MeasurementSet, Visit
+from hulllog.records.model import (
+    Finding,
+    FindingLink,
+    Inspection,
+    MeasurementSet,
+    Visit,
+    ZoneVersion,
+)
 from hulllog.records.operations import queries
 from hulllog.trade import kinds
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from sqlalchemy import Select
+
     from hulllog.records.book import Book
-    from hulllog.records.model import Inspection
 
 FOULING = "level-of-fouling"
 BY_MATERIAL: Mapping[str, tuple[str, ...]] = {
@@ -130,17 +140,24 @@ def offered(material: str, keel: str) -> tuple[str, ...]:
     )
 
 
-def stops(book: Book, visit_id: str, state: str, looked_for: Sequence[str]) -> list[Stop]:
+def stops(
+    book: Book,
+    visit_id: str | None,
+    state: str,
+    looked_for: Sequence[str],
+    last: Mapping[str, Seen] | None = None,
+) -> list[Stop]:
     """Return the zones in walking order with what this walk has entered on each.
 
     A look belongs to this walk when it is of ``state`` and looked for all that this walk does.
+    ``last`` is what ``last_seen`` gave; without a visit there is nothing entered yet.
     """
     material, keel = boat_of(book)
     findings = _findings(book)
+    here = _looks(book, visit_id, state) if visit_id else {}
     found = []
     for zone, version in queries.zones_at(book, visit_id):
         wanted = tuple(kind for kind in looked_for if applies(kind, zone.code, material, keel))
-        last = queries.last_look(book, zone.id, visit_id)
         found.append(
             Stop(
                 zone.id,
@@ -148,12 +165,26 @@ def stops(book: Book, visit_id: str, state: str, looked_for: Sequence[str]) -> l
                 zone.name,
                 version.outline,
                 wanted,
-                _entered(book, zone.id, visit_id, state, wanted),
-                _seen(last) if last else None,
+                _entered(here.get(zone.id, ()), wanted),
+                (last or {}).get(zone.id),
                 tuple(findings.get(zone.id, ())),
             )
         )
     return found
+
+
+def last_seen(book: Book, visit_id: str) -> dict[str, Seen]:
+    """Return zone id -> the last look, as found, of an earlier visit at which it was seen."""
+    order = {visit.id: n for n, visit in enumerate(queries.visits(book))}
+    until = order.get(visit_id, len(order))
+    rank = {"found": 1, "during": 0}
+    best: dict[str, tuple[tuple[int, int], Inspection]] = {}
+    query = _query().where(Inspection.coverage.in_(("whole", "part")))
+    for look, zone_id in book.execute(query.where(Inspection.state.in_(tuple(rank)))):
+        place = (order.get(look.visit_id, until), rank[look.state])
+        if place[0] < until and (zone_id not in best or place > best[zone_id][0]):
+            best[zone_id] = place, look
+    return {zone_id: _seen(look) for zone_id, (_, look) in best.items()}
 
 
 def boat_of(book: Book) -> tuple[str, str]:
@@ -163,13 +194,26 @@ def boat_of(book: Book) -> tuple[str, str]:
     return (vessel.material if vessel else "unknown"), keel
 
 
-def _entered(
-    book: Book, zone_id: str, visit_id: str, state: str, wanted: Sequence[str]
-) -> Seen | None:
-    for look in reversed(queries.looks_at(book, zone_id, visit_id, (state,))):
-        if set(wanted) <= set(look.looked_for):
-            return _seen(look)
-    return None
+def _query() -> Select[Inspection, str]:
+    return (
+        select(Inspection, ZoneVersion.zone_id)
+        .join(ZoneVersion, ZoneVersion.id == Inspection.zone_version_id)
+        .where(Inspection.withdrawn.is_(False))
+        .order_by(Inspection.entered_at, Inspection.id)
+    )
+
+
+def _looks(book: Book, visit_id: str, state: str) -> dict[str, list[Inspection]]:
+    found: dict[str, list[Inspection]] = {}
+    query = _query().where(Inspection.visit_id == visit_id, Inspection.state == state)
+    for look, zone_id in book.execute(query):
+        found.setdefault(zone_id, []).append(look)
+    return found
+
+
+def _entered(looks: Sequence[Inspection], wanted: Sequence[str]) -> Seen | None:
+    fitting = [look for look in looks if set(wanted) <= set(look.looked_for)]
+    return _seen(fitting[-1]) if fitting else None
 
 
 def _seen(look: Inspection) -> Seen:

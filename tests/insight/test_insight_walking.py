@@ -33,7 +33,9 @@ def visit(logbook):
 
 def stops(logbook, visit, state="found", looked_for=LOOKED):
     with logbook.read() as book:
-        return {stop.code: stop for stop in walking.stops(book, visit, state, looked_for)}
+        last = walking.last_seen(book, visit)
+        found = walking.stops(book, visit, state, looked_for, last)
+        return {stop.code: stop for stop in found}
 
 
 def at(stop, visit, **more):
@@ -83,6 +85,7 @@ def test_last_time_brings_figures_and_coverage(logbook, visit):
     last = stops(logbook, later)["bottom-aft-port"].last
     assert last.figures == {"laminate-blisters": {"count": 4.0, "largest_mm": 6.0}}
     assert stops(logbook, later)["rudder"].last is None
+    assert stops(logbook, visit)["bottom-aft-port"].last is None
 
 
 def test_open_findings_of_a_zone_are_told_there(logbook, visit):

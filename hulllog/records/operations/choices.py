@@ -20,7 +20,9 @@ COVERAGES = ("whole", "part", "not_seen", "not_looked")
 SEEN_COVERAGES = ("whole", "part")
 METHODS = ("general", "close", "touched", "tapped", "metered", "gauged", "opened", "camera")
 RESULTS = ("nothing_found", "something_found")
-HIDDEN_BY = ("support", "growth", "water", "paint", "fitting", "ground", "other")
+HIDDEN_BY = (
+    "support", "hanging", "growth", "water", "paint", "fitting", "ground", "other",
+)  # fmt: skip
 
 WATERS = ("salt", "brackish", "fresh", "unknown")
 SHORE_POWER = ("none", "plugged", "plugged_with_isolator", "unknown")

@@ -1,0 +1,1 @@
+"""Rating and blister entry from our own cards, for any page that rates something."""

@@ -1,0 +1,1 @@
+"""The page *This haul-out*: the short form, the walk, anodes, paint, photos, notes."""
