@@ -122,14 +122,15 @@ def anode_scene(story: PositionStory, width: float, height: float) -> Scene | No
             series.append(charts.Series(tuple(points)))
     if not series:
         return None
+    chart_from = min(point.x for one in series for point in one.points)
     spans = tuple(
         charts.Span(
-            moment(stretch.begins).middle,
-            moment(stretch.ends).middle,
-            say_code("shore_power", stretch.shore),
+            max(moment(span.begins).middle if span.begins else chart_from, chart_from),
+            moment(span.ends).middle if span.ends else None,
+            say("shore_power.plugged_with_isolator" if span.isolator else "shore_power.plugged"),
         )
-        for stretch in story.stretches
-        if stretch.shore.startswith("plugged")
+        for span in story.shore
+        if span.ends is None or moment(span.ends).middle > chart_from
     )
     chart = charts.Chart(
         series=tuple(series),

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from hulllog.insight.series import Point, Series
     from hulllog.insight.summary import Said
     from hulllog.insight.today import Line
+    from hulllog.insight.wear import Stretch
 
 
 def subject_name(item: ZoneJudged) -> str:
@@ -134,7 +135,11 @@ def check_text(check: CheckSeen) -> str:
     """Say one look at an anode: its mass, or the share left by eye."""
     when = formats.anything(check.when)
     if check.mass_kg is not None:
-        told = say("anode.weighed_at", when=when, mass=formats.quantity(check.mass_kg, "kg"))
+        mass = formats.quantity(check.mass_kg, "kg", show="g" if check.mass_kg < 1 else None)
+        told = say("anode.weighed_at", when=when, mass=mass)
+        if check.left is not None:
+            code = "anode.left_at_most" if check.at_most else "anode.left_of_it"
+            told += ", " + say(code, left=formats.share(check.left[1]))
     elif check.left is not None and check.way == "by_eye":
         told = say("anode.by_eye_at", when=when, left=formats.shares(*check.left))
     else:
@@ -150,13 +155,7 @@ def wear_text(story: PositionStory) -> str:
     """Say the last stretch's wear against the position's own past, with what may explain it."""
     if not story.stretches:
         return say("anode.no_wear_yet")
-    last = story.stretches[-1]
-    rate = say(
-        "anode.rate",
-        share=formats.share(last.share_per_year),
-        low=formats.share(last.share_low),
-        high=formats.share(last.share_high),
-    )
+    rate = rate_text(story.stretches[-1])
     if story.ratio is None:
         return rate
     parts = [rate, say("anode.against_past", ratio=formats.figure(story.ratio, 1))]
@@ -165,6 +164,15 @@ def wear_text(story: PositionStory) -> str:
         causes = [say_code("cause", cause.code) for cause in story.causes]
         parts.append(say("anode.may_explain", causes=formats.joined(causes)))
     return " ".join(parts)
+
+
+def rate_text(stretch: Stretch) -> str:
+    """Say how much wore in a year immersed, with bounds where the looks leave it open."""
+    share = formats.share(stretch.share_per_year)
+    if stretch.rate.interval is None:
+        return say("anode.rate_weighed", share=share)
+    low, high = formats.share(stretch.share_low), formats.share(stretch.share_high)
+    return say("anode.rate", share=share, low=low, high=high)
 
 
 def half_text(story: PositionStory) -> str:
@@ -214,31 +222,30 @@ def summary_text(line: Said) -> str:
 def line_text(line: Line) -> str:
     """Say one line of *Today*."""
     values = dict(line.values)
-    code = line.code
-    if code.startswith("today.changed."):
-        return _changed_line(code, values)
-    for name, prefix in (("cause", "cause"), ("must", "must")):
+    if line.code.startswith("today.changed."):
+        return _changed_line(line.code, values)
+    for name, prefix in (("cause", "cause"), ("must", "must"), ("what", "event")):
         if name in values:
             values[name] = say_code(prefix, str(values[name]))
-    if "kind" in values:
-        values["kind"] = telling.kind_name(str(values["kind"])).lower()
+    if "component" in values:
+        kind, component = str(values.pop("kind")), str(values.pop("component"))
+        values["what"] = telling.component_name(kind, component)
     if "ratio" in values:
         values["ratio"] = formats.figure(float(str(values["ratio"])), 1)
-    for name in ("when", "low", "high"):
-        if hasattr(values.get(name), "date"):
-            values[name] = formats.day(values[name].date())  # type: ignore[attr-defined]
+    for name in ("expected", "low", "high", "at"):
+        moment = values.get(name)
+        if isinstance(moment, datetime):
+            values[name] = formats.day(moment.date())
     if "n" in values:
-        number = int(str(values.pop("n")))
-        return say_n(code, number, **values)
-    return say(code, **values)
+        return say_n(line.code, int(str(values.pop("n"))), **values)
+    return say(line.code, **values)
 
 
 def _changed_line(code: str, values: dict[str, object]) -> str:
     kind, component = str(values["kind"]), str(values["component"])
-    grades = values["grades"]
+    grades, unit = values["grades"], values["unit"]
     assert isinstance(grades, tuple)
-    unit = values["unit"]
-    figures = [
+    before, now = (
         telling.figure(
             kind,
             component,
@@ -246,11 +253,13 @@ def _changed_line(code: str, values: dict[str, object]) -> str:
             None if unit is None else str(unit),
         )
         for grade, value in zip(grades, (values["before"], values["now"]), strict=True)
-    ]
+    )
     return say(
         code,
         zone=values["zone"],
         what=telling.component_name(kind, component),
-        before=figures[0],
-        now=figures[1],
+        before=before,
+        now=now,
+        since=values["since"],
+        when=values["when"],
     )

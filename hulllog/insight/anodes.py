@@ -1,32 +1,37 @@
-"""How anodes wore: share used, rate by immersed day, current, half gone when, and why."""
+"""Anodes by position: the pieces fitted, what looks at them showed, and when half is gone."""
 
 from __future__ import annotations
 
-import statistics
-from dataclasses import dataclass
-from datetime import datetime, timedelta
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
-from hulllog.insight.occasions import Edge, Immersion, immersion, up_to
+from hulllog.insight.occasions import Afloat, Edge, Immersion, ShoreSpan, afloat, up_to
+from hulllog.insight.wear import Cause, Judged, Stretch, judged, stretches
 from hulllog.records.model import AnodeCheck, AnodePiece, AnodePosition, BerthPeriod, Visit
 from hulllog.trade import anodes
-from hulllog.trade.anodes import half_loss, unusual
 from hulllog.trade.refusal import Refusal
+from hulllog.trade.waters import Suitability, metal_in_water
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+    from datetime import datetime
+
     from hulllog.records.book import Book
-    from hulllog.records.values import PartialDate
+    from hulllog.records.values import PartialDate, Where
     from hulllog.trade.working import Working
 
-FEW_EARLIER = 3
-"""Earlier stretches needed before a stretch is called unusual.  Our own rule."""
+Seen = dict[str, tuple[Visit, frozenset[str]]]
+"""Visit key -> the visit and the states of it that count at the edge, oldest first."""
 
 
 @dataclass(frozen=True, slots=True)
 class CheckSeen:
-    """One look at a piece.  ``left`` is the share left of what can be used, low and high."""
+    """One look at a piece.  ``left`` is the share left of what can be used, low and high.
+
+    ``at_most`` says that the insert was never weighed, so that less may be left.
+    """
 
     check_id: str
     visit_id: str
@@ -34,42 +39,13 @@ class CheckSeen:
     way: str
     mass_kg: float | None
     left: tuple[float, float] | None
+    at_most: bool
     used: Working | None
     contact: str | None
     painted_over: bool
+    note: str | None
     immersed: Immersion | None
     """Since the piece was fitted."""
-
-
-@dataclass(frozen=True, slots=True)
-class Stretch:
-    """The wear of a piece between two looks: share of it per immersed year, with bounds.
-
-    ``shore`` is none, plugged, plugged_with_isolator or unknown: what most of the days had.
-    ``mass_rate`` is kg per immersed day where both ends were weighed.
-    """
-
-    piece_id: str
-    from_visit_id: str | None
-    to_visit_id: str
-    begins: PartialDate
-    ends: PartialDate
-    immersed: Immersion
-    share_per_year: float
-    share_low: float
-    share_high: float
-    mass_rate: float | None
-    shore: str
-    loose: bool
-    painted_over: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Cause:
-    """A recorded fact that may explain an unusual wear, the likelier first."""
-
-    code: str
-    values: tuple[tuple[str, object], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,159 +66,223 @@ class PieceStory:
 
 @dataclass(frozen=True, slots=True)
 class PositionStory:
-    """A position, its pieces and what the last stretch says against its own past.
+    """A position, its pieces, and its wear against its own past.
 
-    ``ratio`` is the last stretch's rate over the median of the earlier ones.
-    ``unusual`` is None, "fast" or "slow"; by our own rule when |z| > 2 on the logarithm.
+    ``half_date`` is the expected, earliest and latest moment at which half of the present piece is
+    gone; ``current`` the mean current of ``current_of``, the last stretch weighed at both ends.
+    ``shore`` are the times with shore power on; ``shore_now`` what she has at the edge.
     """
 
     position_id: str
     name: str
+    place: Where | None
     protects: tuple[str, ...]
     pieces: tuple[PieceStory, ...]
-    stretches: tuple[Stretch, ...]
-    ratio: float | None
-    unusual: str | None
-    causes: tuple[Cause, ...]
+    judged: tuple[Judged, ...]
     current: Working | None
+    current_of: Stretch | None
     half_loss: Working | None
     half_date: tuple[datetime, datetime, datetime] | None
-    """Expected, earliest, latest moment at which half is gone."""
+    suits: Suitability | None
+    shore: tuple[ShoreSpan, ...]
+    shore_now: str
+
+    @property
+    def present(self) -> PieceStory | None:
+        """The piece that is fitted at the edge; None where there is none."""
+        last = self.pieces[-1] if self.pieces else None
+        return None if last is None or last.removed else last
+
+    @property
+    def stretches(self) -> tuple[Stretch, ...]:
+        """The wear from look to look, oldest first."""
+        return tuple(item.stretch for item in self.judged)
+
+    @property
+    def ratio(self) -> float | None:
+        """The last stretch's rate over the median of the earlier ones."""
+        ratio = self.judged[-1].ratio if self.judged else None
+        return None if ratio is None else ratio.value
+
+    @property
+    def unusual(self) -> str | None:
+        """Whether the last stretch was unusually "fast" or "slow"; None for neither."""
+        return self.judged[-1].unusual if self.judged else None
+
+    @property
+    def causes(self) -> tuple[Cause, ...]:
+        """What on record may explain the last stretch, where it was unusual."""
+        return self.judged[-1].causes if self.judged else ()
 
 
 def positions(book: Book, edge: Edge | None = None) -> list[PositionStory]:
     """Return every anode position with its story up to the edge."""
-    query = select(AnodePosition).where(AnodePosition.withdrawn.is_(False))
-    return [
-        _position(book, position, edge)
-        for position in book.scalars(query.order_by(AnodePosition.entered_at, AnodePosition.name))
-    ]
-
-
-def _position(book: Book, position: AnodePosition, edge: Edge | None) -> PositionStory:
+    kept = select(AnodePosition).where(AnodePosition.withdrawn.is_(False))
     seen = {visit.id: (visit, states) for visit, states in up_to(book, edge)}
-    pieces = [
-        piece
-        for piece in book.scalars(
-            select(AnodePiece).where(
-                AnodePiece.position_id == position.id, AnodePiece.withdrawn.is_(False)
-            )
-        )
-        if _fitted_at(piece, seen)
+    records = _Records.read(book, seen, edge)
+    return [
+        _position(position, records)
+        for position in book.scalars(kept.order_by(AnodePosition.entered_at, AnodePosition.name))
     ]
-    pieces.sort(key=lambda piece: _sort_key(_fitted(book, piece)))
-    stories = tuple(_piece(book, piece, seen) for piece in pieces)
-    stretches = tuple(s for story in stories for s in _stretches(book, story))
-    ratio, unusual = _against_past(stretches)
-    current, half, dates = _forecast(stories, stretches)
+
+
+@dataclass(frozen=True, slots=True)
+class _Records:
+    """What all positions are told from, read once.  ``until`` is the moment of the edge."""
+
+    seen: Seen
+    order: Mapping[str, int]
+    wet: Afloat
+    pieces: Mapping[str, Sequence[AnodePiece]]
+    checks: Mapping[str, Sequence[AnodeCheck]]
+    until: datetime | None
+
+    @classmethod
+    def read(cls, book: Book, seen: Seen, edge: Edge | None) -> _Records:
+        pieces: dict[str, list[AnodePiece]] = {}
+        checks: dict[str, list[AnodeCheck]] = {}
+        fitted = select(AnodePiece).where(AnodePiece.withdrawn.is_(False))
+        for piece in book.scalars(fitted.order_by(AnodePiece.entered_at)):
+            pieces.setdefault(piece.position_id, []).append(piece)
+        looks = select(AnodeCheck).where(AnodeCheck.withdrawn.is_(False))
+        for check in book.scalars(looks.order_by(AnodeCheck.entered_at)):
+            checks.setdefault(check.piece_id, []).append(check)
+        order = {visit_id: n for n, visit_id in enumerate(seen)}
+        return cls(seen, order, afloat(book), pieces, checks, _until(seen, edge))
+
+    def counts(self, visit_id: str | None, state: str) -> bool:
+        """Tell whether a state of a visit is seen from the edge."""
+        return visit_id in self.seen and state in self.seen[visit_id][1]
+
+    def passed(self, when: PartialDate | None) -> bool:
+        """Tell whether a date lies before the edge."""
+        return when is not None and (self.until is None or when.earliest <= self.until)
+
+    def visit(self, visit_id: str | None) -> Visit | None:
+        return self.seen[visit_id][0] if visit_id in self.seen else None
+
+
+def _until(seen: Seen, edge: Edge | None) -> datetime | None:
+    if edge is None or edge.visit_id not in seen:
+        return None
+    visit = seen[edge.visit_id][0]
+    when = visit.ends if edge.state == "left" and visit.ends else visit.begins
+    return when.latest if when else None
+
+
+def _position(position: AnodePosition, records: _Records) -> PositionStory:
+    pieces = [piece for piece in records.pieces.get(position.id, ()) if _fitted_by(piece, records)]
+    stories = sorted((_piece(piece, records) for piece in pieces), key=_when_fitted)
+    wear = judged([stretch for story in stories for stretch in stretches(story, records.wet)])
+    present = stories[-1] if stories and stories[-1].removed is None else None
+    current, current_of = _current(wear)
+    half = _half_loss(present, stories) if present else None
     return PositionStory(
         position.id,
         position.name,
+        position.place,
         tuple(position.protects),
-        stories,
-        stretches,
-        ratio,
-        unusual,
-        tuple(_causes(book, stretches, unusual, ratio, stories)),
+        tuple(stories),
+        wear,
         current,
+        current_of,
         half,
-        dates,
+        _half_date(present, half, records.wet),
+        _suits(present, records),
+        records.wet.shore_spans(),
+        _shore_now(records),
     )
 
 
-def _sort_key(fitted: PartialDate | None) -> float:
-    return fitted.earliest.timestamp() if fitted else 0.0
+def _when_fitted(story: PieceStory) -> float:
+    return story.fitted.middle.timestamp() if story.fitted else 0.0
 
 
-def _fitted_at(piece: AnodePiece, seen: dict[str, tuple[Visit, frozenset[str]]]) -> bool:
-    if piece.fitted_visit_id is None:
-        return True
-    known = seen.get(piece.fitted_visit_id)
-    return known is not None and "during" in known[1]
+def _fitted_by(piece: AnodePiece, records: _Records) -> bool:
+    if piece.fitted_visit_id is not None:
+        return records.counts(piece.fitted_visit_id, "during")
+    return piece.fitted is None or records.passed(piece.fitted)
 
 
-def _fitted(book: Book, piece: AnodePiece) -> PartialDate | None:
-    """Return when the piece went into the water: the relaunch of the visit that fitted it."""
-    if piece.fitted:
-        return piece.fitted
-    visit = book.get(Visit, piece.fitted_visit_id) if piece.fitted_visit_id else None
-    return (visit.ends or visit.begins) if visit else None
-
-
-def _piece(
-    book: Book, piece: AnodePiece, seen: dict[str, tuple[Visit, frozenset[str]]]
-) -> PieceStory:
-    fitted = _fitted(book, piece)
-    removed_visit = seen.get(piece.removed_visit_id or "")
-    new = piece.mass_new.si if piece.mass_new else None
-    insert = piece.insert_mass.si if piece.insert_mass else None
-    order = {visit_id: n for n, visit_id in enumerate(seen)}
-    query = select(AnodeCheck).where(
-        AnodeCheck.piece_id == piece.id, AnodeCheck.withdrawn.is_(False)
-    )
-    checks = sorted(
-        (check for check in book.scalars(query) if check.visit_id in seen),
-        key=lambda check: order[check.visit_id],
-    )
+def _piece(piece: AnodePiece, records: _Records) -> PieceStory:
+    visit = records.visit(piece.fitted_visit_id)
+    fitted = piece.fitted or ((visit.ends or visit.begins) if visit else None)
     return PieceStory(
         piece.id,
         piece.metal,
         piece.pattern,
-        new,
+        piece.mass_new.si if piece.mass_new else None,
         piece.mass_new_from,
-        insert,
+        piece.insert_mass.si if piece.insert_mass else None,
         fitted,
         piece.fitted_visit_id,
-        piece.removed or (removed_visit[0].begins if removed_visit else None),
-        tuple(
-            looked
-            for check in checks
-            for looked in [_check(book, check, seen[check.visit_id][0], fitted, new, insert)]
-            if looked
-        ),
+        _removed(piece, records),
+        _looks(piece, fitted, records),
     )
 
 
-def _check(
-    book: Book,
-    check: AnodeCheck,
-    visit: Visit,
-    fitted: PartialDate | None,
-    new: float | None,
-    insert: float | None,
+def _removed(piece: AnodePiece, records: _Records) -> PartialDate | None:
+    if piece.removed and records.passed(piece.removed):
+        return piece.removed
+    off = records.visit(piece.removed_visit_id)
+    return off.begins if off and records.counts(piece.removed_visit_id, "during") else None
+
+
+def _looks(
+    piece: AnodePiece, fitted: PartialDate | None, records: _Records
+) -> tuple[CheckSeen, ...]:
+    kept = [
+        check
+        for check in records.checks.get(piece.id, ())
+        if records.counts(check.visit_id, check.state)
+    ]
+    kept.sort(key=lambda check: records.order[check.visit_id])
+    seen = (_look(piece, check, fitted, records) for check in kept)
+    return tuple(look for look in seen if look is not None)
+
+
+def _look(
+    piece: AnodePiece, check: AnodeCheck, fitted: PartialDate | None, records: _Records
 ) -> CheckSeen | None:
-    if visit.begins is None:
+    when = records.seen[check.visit_id][0].begins
+    if when is None:
         return None
-    mass = check.mass.si if check.mass else None
-    used = _used(new, mass, insert)
+    used = _used(piece, check)
     return CheckSeen(
         check.id,
-        visit.id,
-        visit.begins,
+        check.visit_id,
+        when,
         check.way,
-        mass,
+        check.mass.si if check.mass else None,
         _left(check, used),
+        used is not None and piece.insert_mass is None,
         used,
         check.contact,
         check.painted_over,
-        immersion(book, fitted, visit.begins) if fitted else None,
+        check.note,
+        records.wet.immersed(fitted, when) if fitted else None,
     )
 
 
-def _used(new: float | None, mass: float | None, insert: float | None) -> Working | None:
-    if new is None or mass is None:
+def _used(piece: AnodePiece, check: AnodeCheck) -> Working | None:
+    if piece.mass_new is None or check.mass is None:
         return None
+    insert = piece.insert_mass.si if piece.insert_mass else None
     try:
-        return anodes.share_used(new, mass, insert)
+        return anodes.share_used(piece.mass_new.si, check.mass.si, insert)
     except Refusal:
         return None
 
 
 def _left(check: AnodeCheck, used: Working | None) -> tuple[float, float] | None:
+    """Return the share left.
+
+    Where the insert was never weighed, the figure from the masses stands for both bounds: as a
+    share of the whole it is the same from look to look, and its caution says what it leaves open.
+    """
     if used is not None:
-        low, high = (
-            (used.interval.low, used.interval.high) if used.interval else (used.value, used.value)
-        )
+        exact = used.interval is None or used.interval.kind == "at_least"
+        low, high = (used.value, used.value) if exact else _bounds(used)
         return 1 - high, 1 - low
     if check.left_low is not None and check.left_high is not None:
         return check.left_low, check.left_high
@@ -251,150 +291,82 @@ def _left(check: AnodeCheck, used: Working | None) -> tuple[float, float] | None
     return None
 
 
-def _stretches(book: Book, story: PieceStory) -> list[Stretch]:
-    if story.fitted is None:
-        return []
-    found: list[Stretch] = []
-    begins, before = story.fitted, (1.0, 1.0)
-    from_visit, mass = story.fitted_visit_id, story.mass_new_kg
-    for check in story.checks:
-        if check.left is None:
+def _bounds(working: Working) -> tuple[float, float]:
+    if working.interval is None:
+        return working.value, working.value
+    return working.interval.low, working.interval.high
+
+
+def _current(wear: Sequence[Judged]) -> tuple[Working | None, Stretch | None]:
+    """Return the mean current of the last stretch that was weighed at both ends."""
+    for item in reversed(wear):
+        lost = item.stretch.mass_kg
+        if lost is None or lost < 0:
             continue
-        wet = immersion(book, begins, check.when)
-        if wet.days < 1:
-            continue
-        low = max(before[0] - check.left[1], 0.0)
-        high = max(before[1] - check.left[0], 0.0)
-        middle = (sum(before) - sum(check.left)) / 2
-        scale = 365.25 / wet.days
-        lost = mass - check.mass_kg if mass is not None and check.mass_kg is not None else None
-        found.append(
-            Stretch(
-                story.piece_id,
-                from_visit,
-                check.visit_id,
-                begins,
-                check.when,
-                wet,
-                max(middle, 0.0) * scale,
-                low * scale,
-                high * scale,
-                lost / wet.days if lost is not None else None,
-                shore_of(book, begins, check.when),
-                check.contact in ("loose", "none"),
-                check.painted_over,
-            )
-        )
-        begins, before, from_visit, mass = check.when, check.left, check.visit_id, check.mass_kg
-    return found
-
-
-def shore_of(book: Book, begins: PartialDate, ends: PartialDate) -> str:
-    """Return what shore power most of the days between two dates had."""
-    days: dict[str, float] = {}
-    for berth in book.scalars(select(BerthPeriod).where(BerthPeriod.withdrawn.is_(False))):
-        start = max(berth.begins.middle if berth.begins else begins.middle, begins.middle)
-        end = min(berth.ends.middle if berth.ends else ends.middle, ends.middle)
-        if end > start:
-            length = (end - start) / timedelta(days=1)
-            days[berth.shore_power] = days.get(berth.shore_power, 0.0) + length
-    return max(days, key=lambda name: days[name]) if days else "unknown"
-
-
-def _against_past(stretches: tuple[Stretch, ...]) -> tuple[float | None, str | None]:
-    """Hold the last stretch against the earlier ones: ratio to their median, and unusual or not."""
-    rates = [s.share_per_year for s in stretches if s.share_per_year > 0]
-    if len(rates) < 2:
-        return None, None
-    *earlier, last = rates
-    ratio = last / statistics.median(earlier)
-    if len(earlier) < FEW_EARLIER:
-        return ratio, None
-    try:
-        z = unusual(last, earlier).value
-    except Refusal:
-        return ratio, None
-    return ratio, ("fast" if z > 2 else "slow" if z < -2 else None)
-
-
-def _causes(
-    book: Book,
-    stretches: tuple[Stretch, ...],
-    unusual: str | None,
-    ratio: float | None,
-    stories: tuple[PieceStory, ...],
-) -> list[Cause]:
-    """Return the recorded facts that can explain an unusual last stretch, the likelier first."""
-    if unusual is None or ratio is None or len(stretches) < 2:
-        return []
-    last, before = stretches[-1], stretches[-2]
-    found: list[Cause] = []
-    if unusual == "fast":
-        if last.shore == "plugged" and before.shore != "plugged":
-            found.append(Cause("shore_power_began"))
-        if last.shore == "plugged" and before.shore == "plugged":
-            found.append(Cause("shore_power_without_isolator"))
-    else:
-        if last.shore == "plugged_with_isolator" and before.shore == "plugged":
-            found.append(Cause("isolator_fitted"))
-        if last.loose:
-            found.append(Cause("loose_contact"))
-        if last.painted_over:
-            found.append(Cause("painted_over"))
-    waters = _waters(book, last), _waters(book, before)
-    if waters[0] != waters[1]:
-        found.append(Cause("water_changed", (("before", waters[1]), ("now", waters[0]))))
-    if stories and len({story.metal for story in stories[-2:]}) > 1:
-        found.append(Cause("metal_changed"))
-    return found or [Cause("nothing_on_record")]
-
-
-def _waters(book: Book, stretch: Stretch) -> str:
-    for berth in book.scalars(select(BerthPeriod).where(BerthPeriod.withdrawn.is_(False))):
-        start = berth.begins.earliest if berth.begins else stretch.begins.earliest
-        end = berth.ends.latest if berth.ends else stretch.ends.latest
-        if start <= stretch.ends.middle <= end:
-            return berth.water
-    return "unknown"
-
-
-def _forecast(
-    stories: tuple[PieceStory, ...], stretches: tuple[Stretch, ...]
-) -> tuple[Working | None, Working | None, tuple[datetime, datetime, datetime] | None]:
-    """Return the mean current of the last weighed stretch, and when half of the piece is gone."""
-    if not stories or not stretches:
-        return None, None, None
-    present, last = stories[-1], stretches[-1]
-    current = None
-    if last.mass_rate is not None and last.mass_rate >= 0:
         try:
-            current = anodes.mean_current(
-                last.mass_rate * last.immersed.days, last.immersed.days, present.metal
-            )
+            found = anodes.mean_current(lost, item.stretch.immersed.days, item.stretch.metal)
         except Refusal:
-            current = None
-    half = _half_loss(present, stretches)
-    if half is None or present.fitted is None:
-        return current, half, None
-    start = present.fitted.middle
-    low, high = (
-        (half.interval.low, half.interval.high) if half.interval else (half.value, half.value)
-    )
-    moments = [start + timedelta(days=min(days, 36500.0)) for days in (half.value, low, high)]
-    return current, half, (moments[0], moments[1], moments[2])
+            continue
+        return found, item.stretch
+    return None, None
 
 
-def _half_loss(present: PieceStory, stretches: tuple[Stretch, ...]) -> Working | None:
-    own = [s for s in stretches if s.piece_id == present.piece_id and s.share_per_year > 0]
-    earlier = [
-        s.share_per_year / 365.25
-        for s in stretches
-        if s.piece_id != present.piece_id and s.share_per_year > 0
-    ]
+def _half_loss(present: PieceStory, stories: Sequence[PieceStory]) -> Working | None:
+    """Return the immersed days from fitting to half gone, by this piece and those before it."""
     checks = [
-        (c.immersed.days, 1 - sum(c.left) / 2) for c in present.checks if c.left and c.immersed
+        (look.immersed.days, 1 - sum(look.left) / 2)
+        for look in present.checks
+        if look.left and look.immersed and look.immersed.days >= 1
     ]
+    earlier = [rate for story in stories if story is not present for rate in _mean_rate(story)]
     try:
-        return half_loss(checks if own else [], earlier)
+        found = anodes.half_loss(checks, earlier)
     except Refusal:
         return None
+    blind = any(look.at_most for item in (present, *stories) for look in item.checks)
+    return replace(found, cautions=(*found.cautions, "insert_unknown")) if blind else found
+
+
+def _mean_rate(story: PieceStory) -> list[float]:
+    """Return the mean wear of a piece by immersed day at its last look, if it showed any."""
+    for look in reversed(story.checks):
+        if look.left and look.immersed and look.immersed.days >= 1:
+            rate = (1 - sum(look.left) / 2) / look.immersed.days
+            return [rate] if rate > 0 else []
+    return []
+
+
+def _half_date(
+    present: PieceStory | None, half: Working | None, wet: Afloat
+) -> tuple[datetime, datetime, datetime] | None:
+    if present is None or present.fitted is None or half is None:
+        return None
+    low, high = _bounds(half)
+    return (
+        wet.date_after(present.fitted.middle, half.value),
+        wet.date_after(present.fitted.earliest, low),
+        wet.date_after(present.fitted.latest, high),
+    )
+
+
+def _suits(present: PieceStory | None, records: _Records) -> Suitability | None:
+    """Return how the metal of the present piece suits the water in which she lies."""
+    if present is None:
+        return None
+    berth = _berth_now(records)
+    return metal_in_water(present.metal, berth.water if berth else "unknown")
+
+
+def _shore_now(records: _Records) -> str:
+    berth = _berth_now(records)
+    return berth.shore_power if berth else "unknown"
+
+
+def _berth_now(records: _Records) -> BerthPeriod | None:
+    """Return the berth at the edge: where she lies then, or lay last before."""
+    begun = [
+        berth
+        for first, _, berth in records.wet.berths
+        if records.until is None or first <= records.until
+    ]
+    return begun[-1] if begun else None

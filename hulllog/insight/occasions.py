@@ -12,8 +12,6 @@ from sqlalchemy import select
 from hulllog.records.model import BerthPeriod, Visit
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from hulllog.records.book import Book
     from hulllog.records.values import PartialDate
 
@@ -79,41 +77,115 @@ class Immersion:
     assumed: bool
 
 
-def immersion(book: Book, begins: PartialDate, ends: PartialDate) -> Immersion:
-    """Return the immersed days from one partial date to another, days ashore taken off."""
+@dataclass(frozen=True, slots=True)
+class ShoreSpan:
+    """A stretch at a berth with shore power on."""
+
+    begins: PartialDate | None
+    ends: PartialDate | None
+    isolator: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Afloat:
+    """Her days in the water, read once: when she was ashore, and where she lay from when to when.
+
+    Berths are (from, until, period); an end that is not on record is the end of all time.
+    """
+
+    ashore: tuple[tuple[datetime, datetime], ...]
+    berths: tuple[tuple[datetime, datetime, BerthPeriod], ...]
+
+    def immersed(self, begins: PartialDate, ends: PartialDate) -> Immersion:
+        """Return the immersed days from one partial date to another, days ashore taken off."""
+        days, assumed = self._wet(begins.middle, ends.middle)
+        low, _ = self._wet(begins.latest, ends.earliest)
+        high, _ = self._wet(begins.earliest, ends.latest)
+        return Immersion(days, min(low, days), max(high, days), assumed)
+
+    def date_after(self, start: datetime, days: float) -> datetime:
+        """Return when so many immersed days will have passed since ``start``.
+
+        The berth on record last is taken to go on; no date lies more than a century ahead.
+        """
+        near, far = start, start + timedelta(days=CENTURY)
+        if self._wet(near, far)[0] <= days:
+            return far
+        while far - near > timedelta(hours=6):
+            middle = near + (far - near) / 2
+            if self._wet(start, middle)[0] < days:
+                near = middle
+            else:
+                far = middle
+        return far
+
+    def berth_at(self, moment: datetime) -> BerthPeriod | None:
+        """Return where she lay at a moment, or None where that is not on record."""
+        return next((berth for a, b, berth in self.berths if a <= moment <= b), None)
+
+    def water_at(self, moment: datetime) -> str:
+        """Return the water in which she lay at a moment; ``unknown`` where not on record."""
+        berth = self.berth_at(moment)
+        return berth.water if berth else "unknown"
+
+    def shore_power(self, begins: PartialDate, ends: PartialDate) -> str:
+        """Return what shore power most of the days between two dates had, as a code."""
+        start, end = begins.middle, ends.middle
+        days = {"unknown": max((end - start) / timedelta(days=1), 0.0)}
+        for first, last, berth in self.berths:
+            span = max((min(last, end) - max(first, start)) / timedelta(days=1), 0.0)
+            days[berth.shore_power] = days.get(berth.shore_power, 0.0) + span
+            days["unknown"] -= span
+        return max(days, key=lambda code: days[code])
+
+    def shore_spans(self) -> tuple[ShoreSpan, ...]:
+        """Return the stretches with shore power on, oldest first."""
+        return tuple(
+            ShoreSpan(berth.begins, berth.ends, berth.shore_power == "plugged_with_isolator")
+            for _, _, berth in self.berths
+            if berth.shore_power.startswith("plugged")
+        )
+
+    def _wet(self, start: datetime, end: datetime) -> tuple[float, bool]:
+        """Return the immersed days from one moment to another, and whether some were assumed."""
+        total, assumed = 0.0, False
+        for first, last in itertools.pairwise(self._marks(start, end)):
+            middle = first + (last - first) / 2
+            if any(a <= middle <= b for a, b in self.ashore):
+                continue
+            berth = self.berth_at(middle)
+            assumed = assumed or berth is None
+            share = 1.0 if berth is None else berth.immersed_share
+            total += (last - first) / timedelta(days=1) * share
+        return total, assumed
+
+    def _marks(self, start: datetime, end: datetime) -> list[datetime]:
+        if end <= start:
+            return []
+        edges = [*self.ashore, *((a, b) for a, b, _ in self.berths)]
+        inside = {moment for edge in edges for moment in edge if start < moment < end}
+        return sorted(inside | {start, end})
+
+
+CENTURY = 36525.0
+"""Days past which no date is told."""
+
+
+def afloat(book: Book) -> Afloat:
+    """Read when she was ashore and where she lay."""
+    kept = book.scalars(select(BerthPeriod).where(BerthPeriod.withdrawn.is_(False)))
+    berths = [(_from(berth), _until(berth), berth) for berth in kept]
     ashore = [
-        (visit.begins, visit.ends)
+        (visit.begins.middle, visit.ends.middle)
         for visit in visits(book)
         if visit.kind in OUT_OF_WATER and visit.begins and visit.ends
     ]
-    berths = list(book.scalars(select(BerthPeriod).where(BerthPeriod.withdrawn.is_(False))))
-    days, assumed = _wet_days(begins.middle, ends.middle, ashore, berths)
-    low, _ = _wet_days(begins.latest, ends.earliest, ashore, berths)
-    high, _ = _wet_days(begins.earliest, ends.latest, ashore, berths)
-    return Immersion(days, min(low, days), max(high, days), assumed)
+    return Afloat(tuple(ashore), tuple(sorted(berths, key=lambda lain: lain[:2])))
 
 
-def _wet_days(
-    start: datetime,
-    end: datetime,
-    ashore: Sequence[tuple[PartialDate, PartialDate]],
-    berths: Sequence[BerthPeriod],
-) -> tuple[float, bool]:
-    marks = {start, end}
-    spans = [(a.middle, b.middle) for a, b in ashore]
-    lies = [(_from(berth), _until(berth), berth.immersed_share) for berth in berths]
-    for first, last in [*spans, *((a, b) for a, b, _ in lies)]:
-        marks.update(moment for moment in (first, last) if start < moment < end)
-    total, assumed = 0.0, False
-    ordered = sorted(marks)
-    for first, last in itertools.pairwise(ordered):
-        middle = first + (last - first) / 2
-        if any(a <= middle <= b for a, b in spans):
-            continue
-        share = next((share for a, b, share in lies if a <= middle <= b), None)
-        assumed = assumed or share is None
-        total += (last - first) / timedelta(days=1) * (1.0 if share is None else share)
-    return max(total, 0.0), assumed
+def immersion(book: Book, begins: PartialDate, ends: PartialDate) -> Immersion:
+    """Return the immersed days from one partial date to another, days ashore taken off."""
+    return afloat(book).immersed(begins, ends)
 
 
 def _from(berth: BerthPeriod) -> datetime:

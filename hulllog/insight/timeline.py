@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
-from hulllog.insight.occasions import OUT_OF_WATER, visits
+from hulllog.insight.occasions import OUT_OF_WATER, ShoreSpan, afloat, visits
 from hulllog.insight.paint import Thread, threads
-from hulllog.records.model import BerthPeriod, Event
+from hulllog.records.model import Event
 
 if TYPE_CHECKING:
     from hulllog.records.book import Book
@@ -28,15 +28,6 @@ class VisitSpan:
     out_of_water: bool
     way: str | None
     yard: str | None
-
-
-@dataclass(frozen=True, slots=True)
-class ShoreSpan:
-    """A stretch at a berth with shore power on."""
-
-    begins: PartialDate | None
-    ends: PartialDate | None
-    isolator: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,19 +70,9 @@ def timeline(book: Book) -> Timeline:
             if visit.begins
         ),
         tuple(threads(book)),
-        tuple(_shore(book)),
+        afloat(book).shore_spans(),
         tuple(events(book)),
     )
-
-
-def _shore(book: Book) -> list[ShoreSpan]:
-    query = select(BerthPeriod).where(
-        BerthPeriod.withdrawn.is_(False), BerthPeriod.shore_power.like("plugged%")
-    )
-    return [
-        ShoreSpan(berth.begins, berth.ends, berth.shore_power == "plugged_with_isolator")
-        for berth in book.scalars(query.order_by(BerthPeriod.begins_earliest))  # type: ignore[attr-defined]
-    ]
 
 
 def events(book: Book) -> list[EventSeen]:

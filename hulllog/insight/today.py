@@ -13,38 +13,65 @@ from hulllog.insight.judging import SURE, judged_zones, worsening
 from hulllog.insight.matters import asked, matters, notes_for_next_time
 from hulllog.insight.occasions import visits
 from hulllog.insight.overview import unseen
+from hulllog.insight.timeline import events
 from hulllog.records.model import Treatment
+from hulllog.trade.anodes import HALF
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from hulllog.insight.anodes import PositionStory
+    from hulllog.insight.judging import ZoneJudged
     from hulllog.records.book import Book
 
 MOST = 7
 SOON = timedelta(days=120)
+"""How far ahead something counts as soon.  Our own rule."""
+
+
+Values = tuple[tuple[str, object], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line: a code with values for its sentence, and the page and record behind it."""
+    """One line: a code with values for its sentence, and the page and record behind it.
+
+    Two lines lead to no page: ``notes`` shows the notes, ``backup`` makes a backup.
+    """
 
     code: str
-    values: tuple[tuple[str, object], ...]
+    values: Values
     page: str
     key: str = ""
 
 
 def today(book: Book, now: datetime, last_backup: datetime | None = None) -> list[Line]:
-    """Return the lines, the most pressing first; the backup line is always the last."""
-    lines = [
-        *_open_visit(book),
-        *_open_matters(book),
-        *_changed(book),
-        *_anodes(book, now),
-        *_asked(book),
-        *_not_seen(book),
-        *_warranty(book, now),
-        *_notes(book),
-    ]
-    return [*lines[: MOST - 1], _backup(last_backup)]
+    """Return the lines, the most pressing first; the backup line is always the last.
+
+    Where there is more to say than room, every matter gets its first line before any gets a second.
+    """
+    matters_of = (
+        _open_visit(book),
+        _open_matters(book),
+        _changed(book),
+        _anodes(book, now),
+        _asked(book),
+        _checks_asked(book),
+        _not_seen(book),
+        _warranty(book, now),
+        _notes(book),
+    )
+    return [*_fairly(matters_of, MOST - 1), _backup(last_backup, now)]
+
+
+def _fairly(families: Sequence[Sequence[Line]], room: int) -> list[Line]:
+    """Take lines in turns until the room is full; they stay in the order of their families."""
+    chosen: set[tuple[int, int]] = set()
+    for turn in range(max(map(len, families), default=0)):
+        for number, lines in enumerate(families):
+            if turn < len(lines) and len(chosen) < room:
+                chosen.add((number, turn))
+    return [families[number][turn] for number, turn in sorted(chosen)]
 
 
 def _open_visit(book: Book) -> list[Line]:
@@ -57,62 +84,98 @@ def _open_visit(book: Book) -> list[Line]:
 
 def _open_matters(book: Book) -> list[Line]:
     opened = [matter for matter in matters(book) if matter.status == "open"]
-    if not opened:
-        return []
-    pressing = [m for m in opened if m.must in ("before_relaunch", "this_season")]
-    if pressing:
-        return [
-            Line(
-                "today.matter",
-                (("title", m.title), ("must", m.must), ("raised", m.raised)),
-                "findings",
-                m.finding_id,
-            )
-            for m in pressing[:2]
-        ] + [Line("today.matters", (("n", len(opened)),), "findings")]
-    return [Line("today.matters", (("n", len(opened)), ("first", opened[0].title)), "findings")]
+    named = [m for m in opened if m.must in ("before_relaunch", "this_season")][:2]
+    lines = [
+        Line(
+            "today.matter",
+            (("title", m.title), ("must", m.must), ("raised", m.raised)),
+            "findings",
+            m.finding_id,
+        )
+        for m in named
+    ]
+    others = [matter for matter in opened if matter not in named]
+    if not others:
+        return lines
+    values = (("n", len(others)), ("first", others[0].title))
+    code = "today.matters_more" if named else "today.matters"
+    return [*lines, Line(code, values, "findings", others[0].finding_id)]
 
 
 def _changed(book: Book) -> list[Line]:
-    found = []
+    """Return what changed plainly or rises steadily, what became worse first."""
+    worse: list[Line] = []
+    steady: list[Line] = []
+    other: list[Line] = []
     for item in judged_zones(book):
-        values = (("zone", item.name), ("kind", item.kind), ("component", item.component))
-        changed = item.judged.changed
-        if changed is not None and changed.plainly and item.judged.series.comparable:
-            last = item.judged.series.comparable[-2:]
-            told = (
-                ("before", last[0].value),
-                ("now", last[1].value),
-                ("unit", item.judged.series.unit),
-                ("grades", tuple(p.grade for p in last)),
-            )
-            found.append(
-                Line(f"today.changed.{changed.direction}", values + told, "hull", item.subject_id)
-            )
-        corrected = item.judged.adjusted_p
-        if corrected is not None and corrected < SURE and worsening(item):
-            found.append(Line("today.trend", values, "hull", item.subject_id))
-    return found
+        changed = _plain_change(item)
+        if changed is not None:
+            (worse if changed.code == "today.changed.worse" else other).append(changed)
+        steady += _steady(item)
+    return [*worse, *steady, *other]
+
+
+def _plain_change(item: ZoneJudged) -> Line | None:
+    """Return the line of a change far beyond the error of the method, the judgement's own bound."""
+    changed, series = item.judged.changed, item.judged.series
+    if changed is None or not changed.plainly or len(series.comparable) < 2:
+        return None
+    before, now = series.comparable[-2:]
+    values: Values = (
+        ("zone", item.name),
+        ("kind", item.kind),
+        ("component", item.component),
+        ("before", before.value),
+        ("now", now.value),
+        ("unit", series.unit),
+        ("grades", (before.grade, now.grade)),
+        ("since", before.when),
+        ("when", now.when),
+    )
+    return Line(f"today.changed.{changed.direction}", values, "hull", item.subject_id)
+
+
+def _steady(item: ZoneJudged) -> list[Line]:
+    corrected, trend = item.judged.adjusted_p, item.judged.trend
+    if corrected is None or trend is None or corrected >= SURE or not worsening(item):
+        return []
+    values: Values = (
+        ("zone", item.name),
+        ("kind", item.kind),
+        ("component", item.component),
+        ("looks", trend.n),
+    )
+    return [Line(f"today.trend_{trend.direction}", values, "hull", item.subject_id)]
 
 
 def _anodes(book: Book, now: datetime) -> list[Line]:
-    lines = []
+    unusual: list[Line] = []
+    worn: list[Line] = []
     for story in positions(book):
         if story.unusual and story.ratio:
             cause = story.causes[0].code if story.causes else "nothing_on_record"
-            values = (("name", story.name), ("ratio", story.ratio), ("cause", cause))
-            lines.append(Line(f"today.anode_{story.unusual}", values, "anodes", story.position_id))
-        if story.half_date and story.half_date[0] < now + SOON:
-            expected, low, high = story.half_date
-            lines.append(
-                Line(
-                    "today.anode_half",
-                    (("name", story.name), ("when", expected), ("low", low), ("high", high)),
-                    "anodes",
-                    story.position_id,
-                )
+            values: Values = (("name", story.name), ("ratio", story.ratio), ("cause", cause))
+            code = f"today.anode_{story.unusual}"
+            unusual.append(Line(code, values, "anodes", story.position_id))
+        told = _half_gone(story, now)
+        if told is not None:
+            worn.append(
+                Line(told[0], (("name", story.name), *told[1]), "anodes", story.position_id)
             )
-    return lines
+    return [*unusual, *worn]
+
+
+def _half_gone(story: PositionStory, now: datetime) -> tuple[str, Values] | None:
+    """Return what to say of a piece that is half gone, or will be soon."""
+    present = story.present
+    last = present.checks[-1] if present and present.checks else None
+    if last is not None and last.left is not None and last.left[1] <= HALF:
+        return "today.anode_half_seen", (("when", last.when),)
+    if story.half_date is None or story.half_date[0] >= now + SOON:
+        return None
+    expected, low, high = story.half_date
+    code = "today.anode_half" if expected > now else "today.anode_half_past"
+    return code, (("expected", expected), ("low", low), ("high", high))
 
 
 def _asked(book: Book) -> list[Line]:
@@ -121,6 +184,15 @@ def _asked(book: Book) -> list[Line]:
         return []
     values = (("n", len(unproved)), ("first", unproved[0].wording), ("due", unproved[0].due))
     return [Line("today.unproved", values, "papers", unproved[0].recommendation_id)]
+
+
+def _checks_asked(book: Book) -> list[Line]:
+    """Return what happened to her that asked for a check which nobody has entered."""
+    return [
+        Line("today.check_asked", (("what", seen.sort), ("at", seen.at)), "hull")
+        for seen in reversed(events(book))
+        if seen.asks_for_check and seen.answered_visit_id is None
+    ]
 
 
 def _not_seen(book: Book) -> list[Line]:
@@ -150,10 +222,10 @@ def _notes(book: Book) -> list[Line]:
     waiting = notes_for_next_time(book, open_only=True)
     if not waiting:
         return []
-    return [Line("today.notes", (("n", len(waiting)), ("first", waiting[0].text)), "haul_out")]
+    return [Line("today.notes", (("n", len(waiting)), ("first", waiting[0].text)), "notes")]
 
 
-def _backup(last: datetime | None) -> Line:
+def _backup(last: datetime | None, now: datetime) -> Line:
     if last is None:
-        return Line("today.no_backup", (), "boat", "backup")
-    return Line("today.backup", (("when", last),), "boat", "backup")
+        return Line("today.no_backup", (), "backup")
+    return Line("today.backup", (("at", last), ("n", max((now - last).days, 0))), "backup")

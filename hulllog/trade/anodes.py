@@ -23,12 +23,15 @@ from hulllog.trade.anodemetals import (
 )
 from hulllog.trade.anodewear import (
     HALF,
+    RATE_ERROR,
     UNUSUAL_Z,
+    against_past,
     half_loss,
     half_loss_from_checks,
     half_loss_from_earlier,
     half_loss_from_one_check,
     unusual,
+    yearly_share,
 )
 from hulllog.trade.ranges import above, within
 from hulllog.trade.refusal import Refusal
@@ -42,10 +45,12 @@ __all__ = [
     "EYE_LEFT",
     "HALF",
     "METALS",
+    "RATE_ERROR",
     "RENEWED_LEFT",
     "UNUSUAL_Z",
     "Capacity",
     "Metal",
+    "against_past",
     "consumption",
     "design_capacity",
     "dissolved",
@@ -61,6 +66,7 @@ __all__ = [
     "unusual",
     "usual_capacity",
     "wear_rate",
+    "yearly_share",
 ]
 
 EYE_LEFT: Mapping[str, tuple[float, float]] = MappingProxyType(

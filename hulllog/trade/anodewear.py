@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 import statistics
+from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from hulllog.trade.ranges import above, within
@@ -35,6 +36,8 @@ _THUMB = Source("our own rule", "our rule of thumb: half to come as the part so 
 _LINE = Source("from memory", "line through the origin, Fieller's limits")
 _PAST = Source("from memory", "prediction limits of a normal sample, on logarithms")
 _BOTH = Source("from memory", "normal prior and normal data, weighted by precision")
+_BY_DAY = Source("common practice", "by immersed day")
+_MEDIAN = Source("our own rule", "against the median of the earlier stretches in the same place")
 _OWN_PAST = Source("our own rule", "unusual above 2 against the boat's own past")
 
 
@@ -64,7 +67,8 @@ def half_loss(
     ``checks`` are (immersed days, share used) of the present piece, ``earlier`` the mean rates of
     earlier pieces in the same place, as share per immersed day.  What is there decides the way: one
     check (our rule of thumb, a band), several (line through the origin), earlier pieces
-    (logarithms), or both combined.
+    (logarithms), or both combined.  A check that shows the limit passed, or not yet reached, cuts
+    what the sum says beyond it.
     Raises Refusal ``nothing_worn`` or ``out_of_range``.
     """
     worn = _checked(checks)
@@ -74,10 +78,24 @@ def half_loss(
     if not past:
         if len(worn) == 1:
             return half_loss_from_one_check(*worn[0], limit=limit)
-        return half_loss_from_checks(worn, limit=limit, level=level)
+        found = half_loss_from_checks(worn, limit=limit, level=level)
+        return _held(found, worn, limit)
     if not worn:
         return half_loss_from_earlier(past, limit=limit, level=level)
-    return _combined(worn, past, limit, level)
+    return _held(_combined(worn, past, limit, level), worn, limit)
+
+
+def _held(found: Working, worn: Sequence[Loss], limit: float) -> Working:
+    """Cut a date, and its bounds, where a check shows that the limit was or was not yet reached."""
+    not_before = max((one.days for one in worn if one.share < limit), default=0.0)
+    not_after = min((one.days for one in worn if one.share >= limit), default=OPEN_END)
+    if not_before > not_after or found.interval is None:
+        return found
+    value, low, high = (
+        min(max(days, not_before), not_after)
+        for days in (found.value, found.interval.low, found.interval.high)
+    )
+    return replace(found, value=value, interval=replace(found.interval, low=low, high=high))
 
 
 def _checked(checks: Sequence[tuple[float, float]]) -> list[Loss]:
@@ -286,4 +304,55 @@ def unusual(rate: float, earlier: Sequence[float], error: float = RATE_ERROR) ->
             Input("d", relative),
         ),
         source=_OWN_PAST,
+    )
+
+
+def yearly_share(
+    gone: float, days: float, low: float | None = None, high: float | None = None
+) -> Working:
+    """Return the share that wears in a year immersed, in % a year.
+
+    ``gone`` is the share used over ``days`` immersed days, ``low`` and ``high`` its bounds where
+    the looks leave it open.  What seems to have grown counts as it stands, below nought.
+    Raises Refusal ``out_of_range``.  Source: common practice, by immersed day.
+    """
+    used = within("share", gone, -1.0, 1.0)
+    span = above("days", days, 0.0, OPEN_END, "d")
+    scale = 36525.0 / span
+    bounds = None
+    if low is not None and high is not None and low < high:
+        bounds = Interval(low * scale, high * scale, "readings")
+    return Working(
+        name="yearly_share",
+        value=used * scale,
+        unit="percent/year",
+        formula="r = 100·Δc·365.25/t",
+        inputs=(Input("Δc", used), Input("t", span, "d")),
+        source=_BY_DAY,
+        interval=bounds,
+    )
+
+
+def against_past(rate: float, earlier: Sequence[float]) -> Working:
+    """Return how many times the median of the earlier rates a rate of wear is.
+
+    ``rate`` and ``earlier`` in % a year immersed, each above 0.
+    Raises Refusal ``too_few_earlier`` (none) or ``out_of_range``.  Source: our own rule.
+    """
+    new = above("rate", rate, 0.0, 1e9)
+    past = [above("rate", one, 0.0, 1e9) for one in earlier]
+    if not past:
+        raise Refusal("too_few_earlier", found=0, needed=1)
+    usual = statistics.median(past)
+    return Working(
+        name="wear_ratio",
+        value=new / usual,
+        unit="1",
+        formula="q = r/r̃",
+        inputs=(
+            Input("r", new, "percent/year"),
+            Input("r̃", usual, "percent/year"),
+            Input("k", float(len(past))),
+        ),
+        source=_MEDIAN,
     )

@@ -195,9 +195,37 @@ def test_without_wear_there_is_no_date(checks: list[tuple[float, float]]) -> Non
 
 
 def test_a_look_without_wear_still_counts_beside_others() -> None:
-    with_it = anodes.half_loss([(50, 0.0), (200, 0.2), (400, 0.5)])
-    without = anodes.half_loss([(200, 0.2), (400, 0.5)])
+    with_it = anodes.half_loss([(50, 0.0), (200, 0.2), (400, 0.45)])
+    without = anodes.half_loss([(200, 0.2), (400, 0.45)])
     assert with_it.value > without.value
+
+
+@given(
+    checks=st.lists(st.tuples(DAYS, st.floats(0.01, 1.0)), min_size=1, max_size=4),
+    rates=st.lists(RATES, max_size=3),
+)
+def test_no_date_stands_against_a_look(
+    checks: list[tuple[float, float]], rates: list[float]
+) -> None:
+    told = anodes.half_loss(checks, rates)
+    not_before = max((days for days, share in checks if share < 0.5), default=0.0)
+    not_after = min((days for days, share in checks if share >= 0.5), default=math.inf)
+    assert told.interval is not None
+    if not_before <= not_after:
+        assert not_before * 0.999999 <= told.interval.low
+        assert told.interval.low <= told.value * 1.000001
+        assert told.value <= told.interval.high * 1.000001
+        assert told.interval.high <= not_after * 1.000001
+
+
+def test_wear_is_told_by_the_immersed_year() -> None:
+    told = anodes.yearly_share(0.2, 146.1, 0.1, 0.3)
+    assert told.value == pytest.approx(50.0)
+    assert told.interval is not None
+    assert (told.interval.low, told.interval.high) == pytest.approx((25.0, 75.0))
+    assert anodes.against_past(told.value, [10.0, 25.0, 90.0]).value == pytest.approx(2.0)
+    with pytest.raises(Refusal, match="too_few_earlier"):
+        anodes.against_past(50.0, [])
 
 
 def _rates(mean: float, spread: float) -> list[float]:
