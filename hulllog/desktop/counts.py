@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from hulllog.insight.matters import matters
-from hulllog.insight.occasions import visits
+from hulllog.records.operations import queries
 from hulllog.words import say_n
 
 if TYPE_CHECKING:
@@ -23,7 +23,7 @@ class Count:
 
 def haul_out_is_open(book: Book) -> bool:
     """Tell whether a haul-out is not closed yet."""
-    return any(visit.kind == "haul_out" and visit.closed_at is None for visit in visits(book))
+    return queries.open_haul_out(book) is not None
 
 
 def by_page(book: Book) -> dict[str, Count]:

@@ -340,7 +340,7 @@ def _name_of(widget: QWidget | None) -> str:
 
 @dataclass(frozen=True, slots=True)
 class PageEntry:
-    """A page of the list: its code, where its class is, and whether it needs an open haul-out."""
+    """A page of the list: its code, where its class is, and whether it leads while she is out."""
 
     code: str
     place: str
@@ -380,8 +380,17 @@ PAGES: tuple[PageEntry, ...] = (
 
 
 def pages_of(*, out: bool) -> list[PageEntry]:
-    """Return the pages that are listed; ``out`` says whether a haul-out is open."""
-    return [entry for entry in PAGES if (out or not entry.while_out) and entry.exists]
+    """Return the pages that are listed; ``out`` says whether a haul-out is open.
+
+    What leads while one is open stands last while none is: there the next one is begun.
+    """
+    entries = [entry for entry in PAGES if entry.exists]
+    return sorted(entries, key=lambda entry: entry.while_out, reverse=out)
+
+
+def page_name(code: str, *, out: bool) -> str:
+    """Return the name of a page in the list."""
+    return say("page.haul_out_new") if code == "haul_out" and not out else say(f"page.{code}")
 
 
 def empty_page(sentence: str) -> Prose:

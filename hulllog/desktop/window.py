@@ -22,7 +22,7 @@ from hulllog.desktop.commands import Menus
 from hulllog.desktop.fields import Field
 from hulllog.desktop.keysheet import about_sheet, keys_sheet
 from hulllog.desktop.layout import clear, column, rule, upright_rule
-from hulllog.desktop.pages import Page, pages_of
+from hulllog.desktop.pages import Page, page_name, pages_of
 from hulllog.desktop.theme import step, theme
 from hulllog.desktop.tide import Strip
 from hulllog.desktop.topline import Banner, TopLine
@@ -130,15 +130,16 @@ class Window(QMainWindow):
         entries = pages_of(out=out)
         if [entry.code for entry in entries] != list(self._buttons):
             clear(self._left)
-            self._buttons = {entry.code: self._page_button(entry.code) for entry in entries}
+            named = [(entry.code, page_name(entry.code, out=out)) for entry in entries]
+            self._buttons = {code: self._page_button(code, name) for code, name in named}
             self._left.addStretch(1)
-            self.menus.set_pages([(entry.code, say(f"page.{entry.code}")) for entry in entries])
+            self.menus.set_pages(named)
         for code, count in self.state.read(counts.by_page).items():
             if code in self._buttons:
                 self._buttons[code].set_count(count.number, count.said)
 
-    def _page_button(self, code: str) -> PageButton:
-        made = PageButton(say(f"page.{code}"), lambda: self.show_page(code))
+    def _page_button(self, code: str, name: str) -> PageButton:
+        made = PageButton(name, lambda: self.show_page(code))
         made.setChecked(code == self._current)
         self._left.addWidget(made)
         return made
