@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 from hulllog.words.catalogue import say, say_n
 from hulllog.words.preference import preferred
 
-_CLOCK = re.compile(r"(\d{1,2}):(\d{2})$")
+_CLOCK = re.compile(r"(?<!\d)(\d{1,2}):(\d{2})(?::\d{2})?(?:\s*(?:Z|[+-]\d{2}:?\d{2}))?$")
 _HALF_DAY = timedelta(hours=12)
 
 

@@ -114,3 +114,9 @@ def test_stretches_of_days() -> None:
 def test_only_the_year() -> None:
     assert formats.year(PartialDate.parse("about Apr 2014")) == "about 2014"
     assert formats.year(PartialDate.parse("1 Jan 2014", "Asia/Tokyo")) == "2014"
+
+
+def test_a_capture_time_with_seconds_is_read_by_hours_and_minutes():
+    taken = datetime(2015, 4, 17, 9, 28, tzinfo=UTC)
+    value = PartialDate("2015-04-17 10:28:00", "time", False, taken, taken)
+    assert formats.partial_date(value) == "17 Apr 2015, 10:28"
