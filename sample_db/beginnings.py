@@ -88,7 +88,7 @@ def _gear(teller: Teller) -> None:
         anodes.add_position(
             teller.logbook, name="Shaft, ahead of the propeller",
             protects=["shaft", "propeller"],
-            place={"part": "rudder", "face": "port", "u": 0.05, "v": 0.30},
+            place={"part": "hull", "face": "port", "u": 0.86, "v": 0.03},
         ),
     )  # fmt: skip
     for name, sort, material in (

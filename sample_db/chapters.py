@@ -264,7 +264,7 @@ def _blast_keels(teller: Teller, visit: str) -> None:
     teller.keep("primer", primer)
     for number, hour in enumerate(("16:00", "08:30", "13:00", "17:30"), 1):
         coatings.add_coat(
-            teller.logbook, visit, primer, zones=keels, number=str(number), litres="0.7",
+            teller.logbook, visit, primer, zones=keels, number=str(number), litres="0.4",
             at=f"2021-04-{27 if number == 1 else 28} {hour}", tool="brush", air="11",
             humidity="61 %", hull="10", applied_by="Drystone Hull Care",
         )  # fmt: skip
@@ -369,7 +369,7 @@ def _barrier(teller: Teller, visit: str, bottom: list[str]) -> None:
     teller.on("2022-06-04")
     for number in range(1, 5):
         coatings.add_coat(
-            teller.logbook, visit, dam, zones=bottom, number=str(number), litres="3.1",
+            teller.logbook, visit, dam, zones=bottom, number=str(number), litres="2.3",
             at=f"2022-06-0{number} 10:00", tool="roller", air="19", humidity="58 %", hull="18",
             applied_by="Drystone Hull Care",
         )  # fmt: skip

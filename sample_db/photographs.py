@@ -112,7 +112,9 @@ def shots_of(teller: Teller, haul_out: HaulOut) -> list[Shot]:
     ]
     shots += _rust(haul_out)
     if not haul_out.short:
-        shots += [_side(teller, haul_out, starboard=True), _stern(haul_out)]
+        shots.append(_stern(haul_out))
+    if year_of(haul_out) in (2015, 2021, 2025):
+        shots.append(_side(teller, haul_out, starboard=True))
     return shots + _extra(teller, haul_out)
 
 
@@ -176,7 +178,7 @@ def spread(count: int, largest: float) -> list[float]:
 
 
 def _rust(haul_out: HaulOut) -> list[Shot]:
-    if haul_out.rust is None:
+    if not haul_out.rust:
         return []
     year, colour, area = year_of(haul_out), _worn(haul_out), haul_out.rust
     shows = {"place": PLACES["rust"], "spot_id": "rust", "zone_id": RUSTING}

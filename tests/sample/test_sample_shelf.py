@@ -15,9 +15,14 @@ from PIL import Image
 from sqlalchemy import select
 
 from hulllog import assets
+from hulllog.hull import zones
+from hulllog.hull.form import HullForm
+from hulllog.hull.particulars import Particulars
+from hulllog.hull.patches import Place
 from hulllog.records import media
 from hulllog.records.journal import Entry, LogbookMark
-from hulllog.records.model import Document, Photo, PhotoPlace, Vessel
+from hulllog.records.model import Document, Photo, PhotoPlace, Spot, Vessel
+from hulllog.records.operations import queries
 
 FREE_TEXT = ("note", "text", "caption", "answer")
 
@@ -174,6 +179,21 @@ def empty_notes(file):
                 count += done.rowcount
     connection.close()
     return count
+
+
+# Places
+
+
+def test_every_spot_lies_in_its_zone(book):
+    form = HullForm.build(Particulars.from_json(queries.form_version(book).particulars))
+    zoned = queries.zones_at(book)
+    outlines = [zones.ZoneOutline.from_json(version.outline) for _, version in zoned]
+    codes = {zone.id: zone.code for zone, _ in zoned}
+    spots = list(book.scalars(select(Spot)))
+    assert len(spots) == 6
+    for spot in spots:
+        at = Place(spot.place.part, spot.place.face, spot.place.u, spot.place.v)
+        assert zones.zone_at(form, at, outlines) == codes[spot.zone_id]
 
 
 # Pictures and papers
