@@ -57,7 +57,12 @@ def trend_scene(item: ZoneJudged, width: float, height: float) -> Scene:
 def _point(series: Series, point: Point) -> charts.Point:
     spread = point.spread or 0.0
     value = told.point_value(series, point)
-    conditions = telling.conditions(point.conditions)
+    apart = {
+        name: condition
+        for name, condition in point.conditions.items()
+        if f"{name}_differs" in point.why_not
+    }
+    conditions = telling.conditions(apart or point.conditions)
     return charts.Point(
         moment(point.when).middle,
         point.value,

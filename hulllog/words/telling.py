@@ -7,6 +7,7 @@ from a newer version is shown as it stands.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from decimal import Decimal
 
 from hulllog.words import formats
 from hulllog.words.catalogue import knows, say, say_code
@@ -77,7 +78,12 @@ def in_full(kind: str, figures: Mapping[str, Figure]) -> str:
 def _shown(kind: str, name: str, value: Figure) -> str:
     if isinstance(value, str):
         return figure(kind, name, value)
-    return formats.figure(value, 0 if value == round(value) else None)
+    # As recorded: no noughts are added that nobody measured.
+    return formats.figure(value, 0) if value == round(value) else formats.figure(_as_is(value))
+
+
+def _as_is(value: float) -> Decimal:
+    return Decimal(f"{value:.4g}")
 
 
 def conditions(values: Mapping[str, object]) -> str:
