@@ -73,7 +73,7 @@ COST: t.Fields = {
     "basis": t.BASIS,
 }
 GEAR: t.Fields = {
-    "sort": t.name(),
+    "sort": t.one_of(choices.GEARS, wanted=True),
     "name": t.name(),
     "material": t.name(wanted=False),
     "place": t.place(),

@@ -63,6 +63,11 @@ ROLES = (
 )  # fmt: skip
 FIRMS = ("yard", "chandler", "insurer", "contractor", "surveyor", "other")
 DOCUMENTS = ("invoice", "survey", "data_sheet", "letter", "certificate", "other")
+GEARS = (
+    "seacock", "skin_fitting", "shaft", "bearing", "shaft_seal", "propeller", "bracket",
+    "saildrive", "rudder", "rudder_bearing", "keel_bolt", "thruster", "trim_tab", "transducer",
+    "other",
+)  # fmt: skip
 INSTRUMENTS = (
     "moisture_meter", "film_gauge", "plate_gauge", "scale", "reference_electrode", "hygrometer",
     "thermometer", "other",
