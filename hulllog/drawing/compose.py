@@ -40,7 +40,7 @@ def trend_scene(item: ZoneJudged, width: float, height: float) -> Scene:
         series=(charts.Series(tuple(_point(series, point) for point in series.points)),),
         title=say(
             "chart.title",
-            where=told.subject_name(item),
+            where=told.short_name(item),
             what=telling.component_name(series.kind, series.component),
         ),
         unit=formats.unit_label(series.unit) if series.unit and series.unit != "1" else "",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from hulllog.insight.shades import FOULING
 from hulllog.words import formats, say, say_code, say_n, telling
 
 if TYPE_CHECKING:
@@ -22,6 +23,13 @@ def subject_name(item: ZoneJudged) -> str:
     """Return what a judged series is about: a zone by name, a spot by number and label."""
     if item.subject == "spot":
         return say("spot.numbered_label", number=item.number, label=item.name)
+    return item.name
+
+
+def short_name(item: ZoneJudged) -> str:
+    """Return a zone by name, a spot by number alone."""
+    if item.subject == "spot":
+        return say("spot.numbered", number=item.number)
     return item.name
 
 
@@ -109,13 +117,14 @@ def says_something(item: ZoneJudged) -> bool:
     return len(judged.series.points) >= 5 and any(point.value > 0 for point in judged.series.points)
 
 
-def weight(item: ZoneJudged) -> tuple[int, int, int, float]:
+def weight(item: ZoneJudged) -> tuple[int, int, int, int, float]:
     """Order series for a reader: treated and changed ones first, then the longer."""
     judged = item.judged
     treated = any("treated_between" in point.why_not for point in judged.series.points)
     beyond = judged.changed is not None and judged.changed.beyond_error
     top = max((point.value for point in judged.series.points), default=0.0)
-    return int(treated), int(beyond), len(judged.series.points), top
+    of_the_hull = item.kind not in FOULING
+    return int(of_the_hull), int(treated), int(beyond), len(judged.series.points), top
 
 
 def listed(names: Sequence[str]) -> str:
@@ -211,8 +220,9 @@ def summary_text(line: Said) -> str:
     code = f"summary.{line.code}"
     if grew is not None:
         code += "_after_growth" if grew else ""
-    if "n" in values:
-        return say_n(code, int(str(values.pop("n"))), **values)
+    for counted in ("n", "looks"):
+        if counted in values:
+            return say_n(code, int(str(values.pop(counted))), **values)
     return say(code, **values)
 
 

@@ -22,6 +22,7 @@ VIEWS = ("port", "starboard", "bottom", "expansion", "stern")
 
 def zone_drawing(zone: ZoneState, kind: str) -> ZoneDrawing:
     """Return how a zone is drawn for a kind."""
+    kind = zone.kind or kind
     label = telling.short(kind, zone.figures) if zone.figures and zone.step is not None else ""
     return ZoneDrawing(
         zone.code,
@@ -45,6 +46,19 @@ def said(zone: ZoneState, kind: str) -> str:
 def legend(kind: str) -> tuple[LegendEntry, ...]:
     """Return the steps of a kind in words, then the appearances that are not grades."""
     graded = [LegendEntry(text, "graded", n) for n, text in _steps(kind)]
+    others = [
+        LegendEntry(say(f"appearance.{name}"), name)
+        for name in ("none_found", "not_rated", "not_seen", "not_looked")
+    ]
+    return (*graded, *others)
+
+
+def legend_of_all() -> tuple[LegendEntry, ...]:
+    """Return the legend of a drawing that puts all kinds together: pale is little, dark is much."""
+    graded = [
+        LegendEntry(say("legend.least"), "graded", 0),
+        LegendEntry(say("legend.most"), "graded", 4),
+    ]
     others = [
         LegendEntry(say(f"appearance.{name}"), name)
         for name in ("none_found", "not_rated", "not_seen", "not_looked")

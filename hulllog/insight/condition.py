@@ -68,6 +68,8 @@ class ZoneState:
     from_found: bool = False
     work_done: int = 0
     note: str | None = None
+    kind: str = ""
+    """The kind that the figures are of."""
     outline: Mapping[str, Any] | None = None
     """The outline as stored; the drawing reads it."""
 
@@ -207,6 +209,7 @@ def _told(
         from_found=from_found,
         work_done=work,
         note=look.note,
+        kind=kind,
         outline=base.outline,
     )
 

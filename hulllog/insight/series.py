@@ -11,7 +11,7 @@ from sqlalchemy.orm import selectinload
 
 from hulllog.insight.condition import Figure, figures_of
 from hulllog.insight.occasions import STATE_ORDER, Edge, up_to
-from hulllog.insight.shades import grades
+from hulllog.insight.shades import FOULING, grades
 from hulllog.records.model import (
     Inspection,
     MeasurementSet,
@@ -123,7 +123,7 @@ def _with_figures(owner: type[Inspection] | type[SpotObservation]) -> tuple[obje
 
 def _zone_raw(book: Book, zone_id: str, kind: str, edge: Edge | None) -> list[_Raw]:
     seen = _seen(book, edge)
-    treated = _treatments(book, zone_id, seen)
+    treated = _treatments(book, zone_id, kind, seen)
     query = (
         select(Inspection)
         .join(ZoneVersion, ZoneVersion.id == Inspection.zone_version_id)
@@ -172,7 +172,7 @@ def nothing(kind_id: str) -> dict[str, Figure]:
 def _spot_raw(book: Book, spot_id: str, kind: str, edge: Edge | None) -> list[_Raw]:
     seen = _seen(book, edge)
     spot = book.get(Spot, spot_id)
-    treated = _treatments(book, spot.zone_id, seen) if spot and spot.zone_id else []
+    treated = _treatments(book, spot.zone_id, kind, seen) if spot and spot.zone_id else []
     query = (
         select(SpotObservation)
         .where(SpotObservation.spot_id == spot_id, SpotObservation.withdrawn.is_(False))
@@ -192,8 +192,12 @@ def _spot_raw(book: Book, spot_id: str, kind: str, edge: Edge | None) -> list[_R
     return rows
 
 
-def _treatments(book: Book, zone_id: str, seen: Mapping[str, tuple[int, Visit]]) -> list[int]:
-    """Return the places in the order of visits at which the zone was treated."""
+def _treatments(
+    book: Book, zone_id: str, kind: str, seen: Mapping[str, tuple[int, Visit]]
+) -> list[int]:
+    """Return the places in the order of visits at which a treatment mended the zone of a kind."""
+    if kind in FOULING:
+        return []
     query = select(Treatment).where(Treatment.withdrawn.is_(False))
     return [
         seen[done.visit_id][0]

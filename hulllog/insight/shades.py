@@ -24,6 +24,9 @@ BOUNDS: dict[str, tuple[str, tuple[float, float, float, float]]] = {
 }
 """Kind -> the component that shades it, and the upper bounds of the first four steps."""
 
+FOULING = frozenset({"level-of-fouling", "navy-fr", "imo-fouling-2023", "antifouling-cover"})
+"""Kinds that tell of the paint's season, not of the hull: washed off each time, mended by none."""
+
 NOTHING = {"laminate-blisters": "count", "rust-spots": "count"}
 """Kind -> the component whose nought means that there is none."""
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from hulllog.insight.judging import SURE, ZoneJudged, worsening
+from hulllog.insight.shades import FOULING
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -34,6 +35,7 @@ def summary(
     anodes: Sequence[PositionStory],
 ) -> list[Said]:
     """Return the lines in the order in which a reader asks."""
+    judged = [item for item in judged if item.kind not in FOULING]
     return [
         *_last(last),
         *_matters(matters),

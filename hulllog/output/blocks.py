@@ -97,8 +97,10 @@ def bullets(texts: Sequence[str]) -> list[Flowable]:
     return [Paragraph(safe(text), BULLET, bulletText="•") for text in texts]
 
 
-def facts(rows: Sequence[tuple[str, str]], width: float, columns: int = 2) -> Table:
-    """Set label and value side by side, in one or two columns."""
+def facts(
+    rows: Sequence[tuple[str, str]], width: float, columns: int = 2, label: float | None = None
+) -> Table:
+    """Set label and value side by side, in one or two columns; ``label`` is the label's share."""
     cells = [[paragraph(label, QUIET), paragraph(value, SMALL)] for label, value in rows]
     height = -(-len(cells) // columns)
     lines = []
@@ -108,7 +110,7 @@ def facts(rows: Sequence[tuple[str, str]], width: float, columns: int = 2) -> Ta
             place = column * height + row
             line += cells[place] if place < len(cells) else ["", ""]
         lines.append(line)
-    label = 0.30 if columns == 2 else 0.18
+    label = label or (0.30 if columns == 2 else 0.18)
     widths = [width / columns * share for _ in range(columns) for share in (label, 1 - label)]
     table = Table(lines, colWidths=widths)
     table.setStyle(

@@ -239,7 +239,7 @@ def _state(frame: Frame) -> list[Flowable]:
     line = next(line for line in contents.visits if line.visit_id == contents.last.id)
     story.append(blocks.paragraph(_how_seen(line), blocks.SMALL))
     story.append(blocks.gap(1.5))
-    story += _pictures(frame, contents.states[0])
+    story += _pictures(frame, contents.combined)
     story.append(_zone_table(frame))
     story.append(blocks.paragraph(_not_seen(contents), blocks.SMALL))
     return story
@@ -261,13 +261,10 @@ def _pictures(frame: Frame, state: State) -> list[Flowable]:
     if form is None:
         return []
     half = frame.width / 2 - 4
-    title = telling.kind_name(state.kind)
     columns = []
     for code, zones in (("found", state.found), ("left", state.left)):
         cells: list[Flowable] = [
-            blocks.paragraph(
-                say("report.as", kind=title, state=say_code("state", code)), blocks.SMALL_BOLD
-            )
+            blocks.paragraph(say(f"report.all_kinds.{code}"), blocks.SMALL_BOLD)
         ]
         for view in ("port", "starboard", "bottom"):
             scene = zonepictures.picture(
@@ -275,7 +272,7 @@ def _pictures(frame: Frame, state: State) -> list[Flowable]:
             ).scene
             cells.append(blocks.picture(scene, half))
         columns.append(cells)
-    legend = legend_scene(zonepictures.legend(state.kind), frame.width / blocks.MM)
+    legend = legend_scene(zonepictures.legend_of_all(), frame.width / blocks.MM)
     return [
         blocks.side_by_side(columns, frame.width),
         blocks.picture(legend, frame.width),
@@ -382,9 +379,9 @@ def _matter_table(frame: Frame, matters: Sequence[Matter], *, closed: bool) -> F
     rows = []
     for matter in matters:
         where = [frame.contents.zone_names.get(zone, "") for zone in matter.zone_ids]
-        title = (
-            f"{name(matter.title)} ({', '.join(w for w in where if w)})" if where else matter.title
-        )
+        title = name(matter.title)
+        if where:
+            title = f"{title} ({told.listed([one for one in where if one])})"
         state = _closed_by(matter) if closed else _last_seen(frame, matter)
         rows.append(
             [
@@ -409,7 +406,7 @@ def _matter_table(frame: Frame, matters: Sequence[Matter], *, closed: bool) -> F
 
 def _last_seen(frame: Frame, matter: Matter) -> str:
     if not matter.seen:
-        return say("word.not_recorded")
+        return frame.cut(matter.note) or say("report.as_raised")
     last = matter.seen[-1]
     seen = f"{formats.anything(last.when)}: {say_code('seen', last.seen)}"
     return f"{seen}. {frame.cut(last.text)}" if last.text else seen
@@ -419,7 +416,7 @@ def _closed_by(matter: Matter) -> str:
     if matter.closed_by is None:
         return formats.anything(matter.closed)
     done = matter.closed_by
-    parts = [f"{formats.anything(done.when or matter.closed)}: {done.text}"]
+    parts = [f"{formats.anything(done.when or matter.closed)}: {done.text.rstrip('.')}"]
     if done.by:
         parts.append(done.by)
     if done.documents:
@@ -467,7 +464,7 @@ def _proofs(item: Asked) -> str:
     told = []
     for proof in item.proofs:
         text = ", ".join(
-            part
+            part.rstrip(".")
             for part in (formats.anything(proof.when) if proof.when else "", proof.text)
             if part
         ) or say_code("proof", proof.sort)
@@ -516,7 +513,7 @@ def _key_dates(frame: Frame) -> list[Flowable]:
         }
         label = say(f"key_date.{date.code}", **values)
         rows.append((label, formats.anything(date.when)))
-    return [*story, blocks.facts(rows, frame.width)]
+    return [*story, blocks.facts(rows, frame.width, label=0.55)]
 
 
 # Anodes
@@ -564,7 +561,7 @@ def _anodes(frame: Frame) -> list[Flowable]:
 def _trends(frame: Frame) -> list[Flowable]:
     story = frame.heading("report.section.trends", "trends")
     judged = [*frame.contents.zones_judged, *frame.contents.spots_judged]
-    telling_ones = [item for item in judged if told.says_something(item)]
+    telling_ones = _distinct([item for item in judged if told.says_something(item)])
     if not telling_ones:
         return [*story, blocks.paragraph(say("report.no_trends"), blocks.SMALL)]
     telling_ones.sort(key=told.weight, reverse=True)
@@ -590,6 +587,22 @@ def _trends(frame: Frame) -> list[Flowable]:
         )
     story.append(blocks.paragraph(say("report.trend_rule"), blocks.QUIET))
     return story
+
+
+def _distinct(items: Sequence[ZoneJudged]) -> list[ZoneJudged]:
+    """Leave out a series that another repeats figure for figure, as a spot does its zone."""
+    seen = set()
+    kept = []
+    for item in items:
+        mark = (
+            item.kind,
+            item.component,
+            tuple((point.visit_id, point.value) for point in item.judged.series.points),
+        )
+        if mark not in seen:
+            seen.add(mark)
+            kept.append(item)
+    return kept
 
 
 def _trend_cell(frame: Frame, item: ZoneJudged) -> list[Flowable]:

@@ -31,6 +31,7 @@ from hulllog.insight.overview import (
     visit_lines,
 )
 from hulllog.insight.paint import BuildUp, Thread, build_ups, threads
+from hulllog.insight.shades import FOULING
 from hulllog.insight.shape import form_version
 from hulllog.insight.summary import Said, summary
 from hulllog.insight.timeline import EventSeen, Timeline, events, timeline
@@ -48,6 +49,8 @@ from hulllog.records.model import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from hulllog.records.book import Book
     from hulllog.records.model import FormVersion
 
@@ -96,6 +99,8 @@ class Contents:
     timeline: Timeline
     dues: tuple[Due, ...]
     summary: tuple[Said, ...]
+    combined: State
+    """All kinds but fouling in one: each zone by what was worst there of its kind."""
 
 
 def gather(book: Book, now: datetime) -> Contents | None:
@@ -108,6 +113,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
     found, wanted = tuple(matters(book)), tuple(asked(book))
     missed, wear = tuple(unseen(book)), tuple(positions(book))
     judged = tuple(judged_zones(book))
+    states = _states(book, last)
     last_line = next((line for line in lines if last and line.visit_id == last.id), None)
     return Contents(
         vessel=vessel,
@@ -117,7 +123,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
         berths=_kept(book, BerthPeriod),
         visits=lines,
         last=last,
-        states=_states(book, last),
+        states=states,
         unseen=missed,
         matters=found,
         asked=wanted,
@@ -137,6 +143,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
         zone_names={zone.id: zone.name for zone in book.scalars(select(Zone))},
         timeline=timeline(book),
         dues=tuple(dues(book, now)),
+        combined=_combined(states),
         summary=tuple(summary(last_line, found, wanted, judged, missed, wear)),
     )
 
@@ -163,6 +170,23 @@ def _states(book: Book, last: Visit | None) -> tuple[State, ...]:
         )
         for kind in looked
     )
+
+
+def _combined(states: Sequence[State]) -> State:
+    """Put the kinds of the hull together; fouling is of the paint."""
+    hull = [state for state in states if state.kind not in FOULING] or list(states)
+    return State(
+        "*",
+        tuple(_most_telling(zones) for zones in zip(*(s.found for s in hull), strict=True)),
+        tuple(_most_telling(zones) for zones in zip(*(s.left for s in hull), strict=True)),
+    )
+
+
+_RANK = ("not_looked", "not_seen", "not_applicable", "not_rated", "none_found", "graded")
+
+
+def _most_telling(zones: tuple[ZoneState, ...]) -> ZoneState:
+    return max(zones, key=lambda zone: (_RANK.index(zone.appearance), zone.step or 0))
 
 
 def _build_ups(book: Book) -> tuple[tuple[str, BuildUp], ...]:
