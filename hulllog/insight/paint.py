@@ -9,14 +9,16 @@ from sqlalchemy import select
 from sqlalchemy.orm import selectinload
 
 from hulllog.hull import zones
-from hulllog.insight.occasions import Edge, up_to, visits
+from hulllog.insight.condition import zone_versions
+from hulllog.insight.occasions import OUT_OF_WATER, Edge, up_to
 from hulllog.insight.shades import below_water
 from hulllog.records.model import Coat, Product, Removal, Treatment, Visit, Zone
 from hulllog.trade import films
 from hulllog.trade.coatclasses import CLASSES
+from hulllog.trade.refusal import Refusal
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
     from hulllog.records.book import Book
     from hulllog.records.values import PartialDate
@@ -44,9 +46,12 @@ class CoatSeen:
     zone_ids: tuple[str, ...]
     volume_solids: float | None
     film_um: float | None
+    tool: str | None
     air: float | None
     humidity: float | None
     hull: float | None
+    applied_by: str | None
+    note: str | None
 
 
 def coats(book: Book, edge: Edge | None = None) -> list[CoatSeen]:
@@ -87,57 +92,82 @@ def _coat(coat: Coat, product: Product, visit: Visit) -> CoatSeen:
         tuple(zone.zone_id for zone in coat.zones if not zone.withdrawn),
         product.volume_solids.in_unit("percent") if product.volume_solids else None,
         product.film.in_unit("um") if product.film else None,
+        coat.tool,
         coat.air.in_unit("degC") if coat.air else None,
         coat.humidity.in_unit("percent") if coat.humidity else None,
         coat.hull.in_unit("degC") if coat.hull else None,
+        coat.applied_by,
+        coat.note,
     )
 
 
 @dataclass(frozen=True, slots=True)
 class Thread:
-    """The antifouling she wore from one relaunch to the next lift."""
+    """The antifouling she wore from one relaunch to the next lift.
+
+    ``litres`` are those on record for ``measured`` of the ``coats``.  ``visit_id`` is where it went
+    on; ``again`` says that it was worn before and not renewed at the lift between.
+    """
 
     begins: PartialDate
     ends: PartialDate | None
+    product_id: str
     product: str
     coating_class: str
     colour: str | None
     colour_hex: str | None
     coats: int
     litres: float | None
+    measured: int
     visit_id: str
     next_visit_id: str | None
+    again: bool = False
 
 
-def threads(book: Book) -> list[Thread]:
-    """Return what antifouling she wore, season by season."""
+def threads(book: Book, edge: Edge | None = None) -> list[Thread]:
+    """Return what antifouling she wore up to the edge, season by season."""
     found: list[Thread] = []
-    for visit in visits(book):
-        if found and found[-1].ends is None and visit.begins and visit.kind == "haul_out":
+    for visit, states in up_to(book, edge):
+        if visit.kind not in OUT_OF_WATER:
+            continue
+        done = "during" in states
+        put_on = [coat for coat in coats_of(book, visit) if coat.role == "antifouling" and done]
+        hauled = visit.kind == "haul_out"
+        if found and found[-1].ends is None and visit.begins and (hauled or put_on):
             found[-1] = replace(found[-1], ends=visit.begins, next_visit_id=visit.id)
-        put_on = [coat for coat in coats_of(book, visit) if coat.role == "antifouling"]
         start = visit.ends or visit.begins
-        if start is None or visit.kind not in ("haul_out", "drying_out"):
+        if start is None or not done:
             continue
         if put_on:
             found.append(_thread(visit, start, put_on))
-        elif found and visit.kind == "haul_out":
-            found.append(replace(found[-1], begins=start, ends=None, next_visit_id=None))
+        elif hauled and found and not _all_taken_off(book, visit):
+            worn = replace(found[-1], begins=start, ends=None, next_visit_id=None, again=True)
+            found.append(worn)
     return found
+
+
+def _all_taken_off(book: Book, visit: Visit) -> bool:
+    """Tell whether a visit took the antifouling off the whole bottom."""
+    return any(
+        not where and down_to != "sound_antifouling" for down_to, where in _taken_off(book, visit)
+    )
 
 
 def _thread(visit: Visit, start: PartialDate, put_on: list[CoatSeen]) -> Thread:
     top = put_on[-1]
     litres = [coat.litres for coat in put_on if coat.litres is not None]
+    same = [coat for coat in put_on if coat.product_id == top.product_id]
     return Thread(
         start,
         None,
+        top.product_id,
         top.product,
         top.coating_class,
         top.colour,
         top.colour_hex,
-        max(len(put_on), top.number),
+        max(len(same), top.number),
         sum(litres) if litres else None,
+        len(litres),
         visit.id,
         None,
     )
@@ -175,14 +205,45 @@ def build_up(book: Book, zone_id: str, edge: Edge | None = None) -> BuildUp:
     """Return the layers that records put on a zone since it was last taken down."""
     zone = book.get(Zone, zone_id)
     below = zone is not None and below_water(zone.code)
-    return _section(zone_id, below, _paint_years(book, edge))
+    return _section(zone_id, below, _paint_years(book, edge), areas_of(book, edge))
 
 
 def build_ups(book: Book, edge: Edge | None = None) -> list[tuple[Zone, BuildUp]]:
     """Return the build-up of every zone in walking order, the records read once."""
-    years = _paint_years(book, edge)
+    years, areas = _paint_years(book, edge), areas_of(book, edge)
     zones = book.scalars(select(Zone).where(Zone.withdrawn.is_(False)).order_by(Zone.walk_order))
-    return [(zone, _section(zone.id, below_water(zone.code), years)) for zone in zones]
+    return [(zone, _section(zone.id, below_water(zone.code), years, areas)) for zone in zones]
+
+
+@dataclass(frozen=True, slots=True)
+class Areas:
+    """Areas in m²: of each zone by its key, and of the bottom that antifouling covers."""
+
+    zones: Mapping[str, float]
+    bottom: float | None
+
+    def of(self, coat: CoatSeen) -> float | None:
+        """Return the area that a coat covered; None where it cannot be known."""
+        if coat.whole_bottom:
+            return self.bottom
+        known = [self.zones[key] for key in coat.zone_ids if key in self.zones]
+        return sum(known) if known and len(known) == len(coat.zone_ids) else None
+
+
+def areas_of(book: Book, edge: Edge | None = None) -> Areas:
+    """Return the areas of her zones from the form that held at the edge."""
+    from hulllog.insight.shape import form_of, outline
+
+    form = form_of(book, edge)
+    if form is None:
+        return Areas({}, None)
+    found: dict[str, float] = {}
+    below: list[float] = []
+    for zone, version in zone_versions(book, edge):
+        found[zone.id] = zones.area(form, outline(version.outline))
+        if below_water(zone.code):
+            below.append(found[zone.id])
+    return Areas(found, sum(below) if below else None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,7 +280,7 @@ def _taken_off(book: Book, visit: Visit) -> tuple[tuple[str, tuple[str, ...]], .
 _BARE = frozenset({"gelcoat", "laminate", "bare_metal", "wood"})
 
 
-def _section(zone_id: str, below: bool, years: Iterable[_PaintYear]) -> BuildUp:
+def _section(zone_id: str, below: bool, years: Iterable[_PaintYear], areas: Areas) -> BuildUp:
     down_to: str | None = None
     since: PartialDate | None = None
     layers: list[Layer] = []
@@ -235,15 +296,15 @@ def _section(zone_id: str, below: bool, years: Iterable[_PaintYear]) -> BuildUp:
                 continue
             down_to, since = removed, year.begins
         layers += [
-            _layer(coat)
+            _layer(coat, areas)
             for coat in year.coats
             if zone_id in coat.zone_ids or (coat.whole_bottom and below)
         ]
     return BuildUp(zone_id, down_to, since, tuple(layers))
 
 
-def _layer(coat: CoatSeen) -> Layer:
-    film, source = _film(coat)
+def _layer(coat: CoatSeen, areas: Areas) -> Layer:
+    film, source = _film(coat, areas)
     return Layer(
         coat.when,
         coat.product,
@@ -256,38 +317,44 @@ def _layer(coat: CoatSeen) -> Layer:
     )
 
 
-def _film(coat: CoatSeen) -> tuple[float | None, FilmFrom]:
+def _film(coat: CoatSeen, areas: Areas) -> tuple[float | None, FilmFrom]:
+    """Return the dry film of a coat in µm: from its litres, by its sheet, or of its class."""
+    used = film_of(coat, areas)
+    if used is not None:
+        return used.value, "litres"
     if coat.film_um is not None:
         return coat.film_um, "sheet"
     known = CLASSES.get(coat.coating_class)
     return (known.film_um, "typical") if known else (None, "unknown")
 
 
-def bottom_area(book: Book) -> float | None:
-    """Return the antifouled area in m² from the form; None without one."""
-    from hulllog.insight.shape import form_of, outlines_of
+def film_of(coat: CoatSeen, areas: Areas) -> Working | None:
+    """Return the mean dry film that the litres of a coat left; None where a figure is missing.
 
-    form = form_of(book)
-    if form is None:
+    The volume solids must be of the product's own sheet.
+    """
+    area = areas.of(coat)
+    if area is None or coat.litres is None or coat.volume_solids is None:
         return None
-    return sum(
-        zones.area(form, outline) for code, outline in outlines_of(book) if below_water(code)
-    )
+    try:
+        return films.mean_film(coat.litres, coat.volume_solids, area, tool_of([coat]))
+    except Refusal:
+        return None
 
 
-@dataclass(frozen=True, slots=True)
-class SeasonPaint:
-    """A season's antifouling, and what fouling it had at the next lift."""
-
-    thread: Thread
-    film: Working | None
-    fouling: tuple[str, float] | None
-    """Worst level of fouling at the next lift and the number of zones rated."""
+USUAL_TOOL = "roller"
+"""What a coat is taken to have been put on with where that is not on record.  Our own rule."""
 
 
-def mean_film(litres: float, solids: float, area: float, tool: str = "roller") -> Working:
-    """Return the mean dry film that litres gave over an area, with the loss of the tool."""
-    return films.mean_film(litres, solids, area, tool)
+def tool_of(coats: Iterable[CoatSeen]) -> str:
+    """Return what all coats were put on with, or what is usual."""
+    tools = {coat.tool or "" for coat in coats} & set(films.LOSSES)
+    return tools.pop() if len(tools) == 1 else USUAL_TOOL
+
+
+def bottom_area(book: Book, edge: Edge | None = None) -> float | None:
+    """Return the antifouled area in m² from the form; None without one."""
+    return areas_of(book, edge).bottom
 
 
 def used_litres(found: Iterable[CoatSeen]) -> float | None:
