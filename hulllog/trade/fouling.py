@@ -12,7 +12,7 @@ from hulllog.trade.working import Input, Source, Working
 
 SMALL = 6.4
 """Height or diameter in mm up to which animals count as small (a quarter of an inch)."""
-LONGEST_GRASS = 76.0
+LONGEST_GRASS = 76.2
 """Length in mm of filaments up to which grass is on the scale (three inches)."""
 FORMS = (
     "light_slime",
@@ -48,7 +48,7 @@ def navy_rating(
     ``forms`` of ``FORMS``; ``largest`` the height or diameter of the largest animal in mm;
     ``grass_length`` of the filaments in mm; ``crowded``: tubeworms packed upright or barnacles on
     barnacles.  Animals of exactly 6.4 mm count as large, except crowded ones.
-    Raises Refusal ``form_unknown``; ``out_of_range``; ``not_on_scale`` for grass over 76 mm or soft
+    Raises Refusal ``form_unknown``; ``out_of_range``; ``not_on_scale`` for grass over 76.2 mm or soft
     animals over 6.4 mm alone, which the table leaves out.
     Source: Naval Ships' Technical Manual, Chapter 081, Table 081-1-1.
     """

@@ -50,14 +50,14 @@ def mann_kendall(values: Sequence[float], times: Sequence[float] | None = None) 
     moments = list(range(len(values))) if times is None else list(times)
     readings = checked_series(moments, values)
     s = sum(
-        sign(later[0] - earlier[0]) * sign(later[1] - earlier[1])
+        _sign(later[0] - earlier[0]) * _sign(later[1] - earlier[1])
         for n, later in enumerate(readings)
         for earlier in readings[:n]
     )
     by_time = ties([moment for moment, _ in readings])
     by_value = ties([value for _, value in readings])
     variance = variance_of_s(by_time, by_value)
-    p, method = two_sided(s, by_time, by_value, variance)
+    p, method = _two_sided(s, by_time, by_value, variance)
     return MannKendall(len(readings), s, variance, p, method)
 
 
@@ -70,7 +70,7 @@ def checked_series(times: Sequence[float], values: Sequence[float]) -> list[tupl
     return sorted((float(t), float(v)) for t, v in zip(times, values, strict=True))
 
 
-def sign(difference: float) -> int:
+def _sign(difference: float) -> int:
     """Return 1, 0 or -1."""
     return (difference > 0) - (difference < 0)
 
@@ -104,7 +104,7 @@ def variance_of_s(by_time: tuple[int, ...], by_value: tuple[int, ...]) -> float:
     return total
 
 
-def two_sided(
+def _two_sided(
     s: int, by_time: tuple[int, ...], by_value: tuple[int, ...], variance: float
 ) -> tuple[float, Method]:
     """Return p of |S| at least as large without a trend, and how it was found."""
@@ -112,12 +112,12 @@ def two_sided(
         return 1.0, "exact"
     table = null_distribution(by_time, by_value)
     if table is not None:
-        return min(1.0, 2 * tail(table, abs(s))), "exact"
+        return min(1.0, 2 * _tail(table, abs(s))), "exact"
     z = (abs(s) - 1) / math.sqrt(variance)
     return min(1.0, 2 * (1 - NormalDist().cdf(z))), "normal"
 
 
-def tail(table: Sequence[tuple[int, int]], least: int) -> float:
+def _tail(table: Sequence[tuple[int, int]], least: int) -> float:
     """Return P(S ≥ least) from (S, ways) pairs."""
     return sum(ways for s, ways in table if s >= least) / sum(ways for _, ways in table)
 
@@ -189,5 +189,5 @@ def _deals(left: tuple[int, ...], size: int) -> list[tuple[int, ...]]:
 def _gain(dealt: tuple[int, ...], rest: tuple[int, ...]) -> int:
     """Return what the pairs of one moment's values with all later ones add to S."""
     return sum(
-        took * have * sign(j - i) for i, took in enumerate(dealt) for j, have in enumerate(rest)
+        took * have * _sign(j - i) for i, took in enumerate(dealt) for j, have in enumerate(rest)
     )

@@ -166,8 +166,10 @@ UNITS: Mapping[str, Unit] = MappingProxyType(_table())
 
 _SPACES = "\u0020\u00a0\u2009\u202f'’"
 _PLAIN = re.compile(r"[+-]?(?:[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+)")
+_THREES = rf"[0-9]{{3}}(?:[{_SPACES}][0-9]{{3}})*(?:[{_SPACES}][0-9]{{1,3}})?"
 _SPACED = re.compile(
-    rf"[+-]?[0-9]{{1,3}}(?:([{_SPACES}])[0-9]{{3}})(?:\1[0-9]{{3}})*(?:[.,][0-9]+)?"
+    rf"[+-]?(?:[0-9]{{1,3}}(?:([{_SPACES}])[0-9]{{3}})(?:\1[0-9]{{3}})*(?:[.,](?:[0-9]+|{_THREES}))?"
+    rf"|[0-9]+[.,][0-9]{{3}}(?:[{_SPACES}][0-9]{{3}})*[{_SPACES}][0-9]{{1,3}})"
 )
 _GROUPED = re.compile(
     r"[+-]?[0-9]{1,3}(?:(?:,[0-9]{3})+\.[0-9]+|(?:\.[0-9]{3})+,[0-9]+"
@@ -222,7 +224,7 @@ def convert(number: Decimal | str | float, code: str, into: str) -> float:
 def read_number(text: str, decimal_sign: str | None = None) -> Decimal:
     """Read a number as a person types it, with a decimal comma or point.
 
-    Digits may stand in groups of three (``1 234,5``, ``1,234.5``), an inch may be ``5 3/16``.
+    Digits may stand in groups of three (``1 234,567 8``, ``1,234.5``), an inch may be ``5 3/16``.
     A comma before exactly three digits can be a group or a decimal: ``1,250`` is refused unless
     ``decimal_sign`` ("," or ".") tells how the owner writes; a lone point is a decimal point, but
     ``1.250`` is refused when the owner writes a comma.  Our own rule.

@@ -20,12 +20,16 @@ SMALL = st.lists(st.tuples(st.integers(0, 3), st.integers(0, 3)), min_size=2, ma
 YEARS = st.lists(st.integers(1990, 2030), min_size=5, max_size=12, unique=True)
 
 
+def sign(difference: int) -> int:
+    return (difference > 0) - (difference < 0)
+
+
 def by_brute_force(times: list[int], values: list[int]) -> dict[int, int]:
     found: Counter[int] = Counter()
     for order in permutations(values):
         found[
             sum(
-                mannkendall.sign(times[j] - times[i]) * mannkendall.sign(order[j] - order[i])
+                sign(times[j] - times[i]) * sign(order[j] - order[i])
                 for j in range(len(order))
                 for i in range(j)
             )
