@@ -48,7 +48,7 @@ def judge(series: Series) -> Judged:
             series.kind, series.component, points[-2].value, points[-1].value
         )
     treated = [point for point in series.points if point.why_not == ("treated_between",)]
-    before = [point for point in treated if point.stretch == treated[-1].stretch]
+    before = [point for point in treated if point.era == treated[-1].era]
     return Judged(
         series, changed, _tested(series, points), before_treatment=_tested(series, before)
     )

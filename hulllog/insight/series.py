@@ -47,7 +47,8 @@ class Point:
     spread: float | None
     conditions: Mapping[str, object]
     zone_version_id: str | None
-    stretch: int = 0
+    era: int = 0
+    """How many treatments the zone had had before."""
     comparable: bool = True
     why_not: tuple[str, ...] = ()
     basis: str = "at_the_time"
@@ -223,18 +224,16 @@ def _points(
 ) -> tuple[Point, ...]:
     if not rows:
         return ()
-    newest = rows[-1]
+    models = _models(rows)
     points = []
-    stretch = 0
-    for before, row in zip([None, *rows], rows, strict=False):
-        if before is not None and _differs(kind_id, before, row):
-            stretch += 1
-        why_not = _differs(kind_id, row, newest)
+    for row in rows:
         value = row.figures[component]
-        place = float(scale.index(value)) if isinstance(value, str) and value in scale else None
-        if place is None and isinstance(value, str):
+        if isinstance(value, str) and value not in scale:
             continue
-        number = float(value) if place is None else place
+        number = float(scale.index(value)) if isinstance(value, str) else float(value)
+        reasons = dict.fromkeys(
+            (*_differs(kind_id, row, rows[-1]), *_differs(kind_id, row, models[row.treatments]))
+        )
         assert row.visit.begins is not None
         points.append(
             Point(
@@ -245,13 +244,26 @@ def _points(
                 change.repeatability(kind_id, component, number),
                 row.conditions,
                 row.zone_version_id,
-                stretch,
-                not why_not,
-                why_not,
+                row.treatments,
+                not reasons,
+                tuple(reasons),
                 row.basis,
             )
         )
     return tuple(points)
+
+
+def _models(rows: Sequence[_Raw]) -> dict[int, _Raw]:
+    """Return for each era between treatments its newest look with conditions on record.
+
+    A look that found nothing has none, and would else let a look seen wet and one seen dry pass.
+    """
+    found: dict[int, _Raw] = {}
+    for row in rows:
+        held = found.get(row.treatments)
+        if held is None or row.conditions or not held.conditions:
+            found[row.treatments] = row
+    return found
 
 
 def _differs(kind_id: str, one: _Raw, other: _Raw) -> tuple[str, ...]:
