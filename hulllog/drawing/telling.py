@@ -19,6 +19,10 @@ if TYPE_CHECKING:
     from hulllog.insight.wear import Stretch
 
 
+LEAST_P = 0.001
+"""A p below this is told as under it."""
+
+
 def subject_name(item: ZoneJudged) -> str:
     """Return what a judged series is about: a zone by name, a spot by number and label."""
     if item.subject == "spot":
@@ -89,7 +93,7 @@ def steady_text(item: ZoneJudged) -> str:
             return ""
         return say("trend.too_few", n=n)
     p = item.judged.adjusted_p if item.judged.adjusted_p is not None else steady.p
-    shown = formats.figure(p, 4 if p < 0.01 else 2)
+    shown = _p(p)
     if p >= 0.05 or steady.direction == "none":
         return say("trend.none", n=n, p=shown)
     if steady.slope is None or series.unit is None:
@@ -98,12 +102,18 @@ def steady_text(item: ZoneJudged) -> str:
     return say(f"trend.{steady.direction}_by", n=n, p=shown, slope=slope)
 
 
+def _p(value: float) -> str:
+    if value < LEAST_P:
+        return say("format.under", value=formats.figure(LEAST_P, 3))
+    return formats.figure(value, 3 if value < 0.01 else 2)
+
+
 def before_text(item: ZoneJudged) -> str:
     """Say how the series went before the last treatment."""
     before = item.judged.before_treatment
     if before is None or before.p >= 0.05 or before.direction == "none":
         return ""
-    shown = formats.figure(before.p, 4 if before.p < 0.01 else 2)
+    shown = _p(before.p)
     return say(f"trend.before_{before.direction}", n=before.n, p=shown)
 
 
