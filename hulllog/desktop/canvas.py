@@ -342,11 +342,15 @@ def _boxes(scene: Scene) -> dict[str, QRectF]:
 
 
 def outline_of(scene: Scene, key: str) -> QPainterPath:
-    """Return the outlines of all paths with a key as one, in mm."""
+    """Return the outlines of all paths with a key as one, in mm.
+
+    Open strokes, such as a hatch, a tick or a dashed edge, count only where nothing is closed.
+    """
+    paths = [item for item in scene.items if isinstance(item, Path) and item.key == key]
+    closed = [path for path in paths if any(op[0] == "Z" for op in path.ops)]
     outline = QPainterPath()
-    for item in scene.items:
-        if isinstance(item, Path) and item.key == key:
-            _trace(item, outline)
+    for path in closed or paths:
+        _trace(path, outline)
     return outline
 
 

@@ -149,9 +149,18 @@ def as_last_time(
 
 
 def correct(
-    logbook: Logbook, inspection_id: str, *, reason: str | None = None, **typed: t.Typed
+    logbook: Logbook,
+    inspection_id: str,
+    *,
+    ratings: Sequence[measuring.Rated] = (),
+    reason: str | None = None,
+    **typed: t.Typed,
 ) -> None:
-    """Change fields of an inspection; in a closed visit that wants a reason."""
+    """Change fields of an inspection; in a closed visit that wants a reason.
+
+    ``ratings`` take the place of those of the same kinds, which are withdrawn; the result follows
+    from them where it is not given.
+    """
     with logbook.read() as book:
         look = t.needed(book, Inspection, inspection_id, "inspection")
         zone_version = look.zone_version_id
@@ -161,11 +170,31 @@ def correct(
         values = t.read(book, INSPECTION, typed)
         if values.get("coverage", look.coverage) not in choices.SEEN_COVERAGES:
             values.setdefault("result", None)
+        elif ratings and not values.get("result"):
+            values["result"] = _result_with(look, ratings)
         if values.get("coverage", look.coverage) != "part":
             values.setdefault("share", None)
         for field, value in values.items():
             setattr(look, field, value)
         _refuse_odd({f: getattr(look, f) for f in ("coverage", "result", "share")})
+        for rated in ratings:
+            _replace_set(book, look, rated)
+
+
+def _result_with(look: Inspection, ratings: Sequence[measuring.Rated]) -> str:
+    """Return the result of a look when some of its ratings are replaced."""
+    kinds = {rated.kind for rated in ratings}
+    others = any(one.kind not in kinds and not one.withdrawn for one in look.sets)
+    result = measuring.result_of(ratings)
+    return look.result or result if others and result == "nothing_found" else result
+
+
+def _replace_set(book: Book, look: Inspection, rated: measuring.Rated) -> None:
+    for before in look.sets:
+        if before.kind == rated.kind:
+            before.withdrawn = True
+    visit = t.needed(book, Visit, look.visit_id)
+    measuring.new_set(book, rated, state=look.state, visit=visit, inspection=look)
 
 
 def _zone_of(logbook: Logbook, zone_version_id: str) -> str:

@@ -82,6 +82,26 @@ def observe_spot(
         return new_observation(book, spot_id, visit_id, typed, ratings).id
 
 
+def correct_observation(
+    logbook: Logbook,
+    observation_id: str,
+    *,
+    ratings: Sequence[measuring.Rated] = (),
+    reason: str | None = None,
+    **typed: t.Typed,
+) -> str:
+    """Put another look at a spot in the place of one that was entered wrongly; it stays, hidden."""
+    with logbook.read() as book:
+        wrong = t.needed(book, SpotObservation, observation_id, "spot_observation")
+    number = _numbered(logbook, wrong.spot_id)
+    with logbook.change("spot.observe", reason=reason, number=number) as book:
+        wrong = t.needed(book, SpotObservation, observation_id)
+        wrong.withdrawn = True
+        kept = {field: getattr(wrong, field) for field in ("state", "coverage", "text", "basis")}
+        fields = {**kept, "result": None, **typed}
+        return new_observation(book, wrong.spot_id, wrong.visit_id, fields, ratings).id
+
+
 def new_observation(
     book: Book,
     spot_id: str,

@@ -1,0 +1,171 @@
+"""A drawing of the hull that can be worked on: zones are picked, spots placed and moved."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QSizePolicy, QToolButton, QWidget
+
+from hulllog.desktop.buttons import icon_button
+from hulllog.desktop.canvas import PIXELS_PER_MM, Canvas
+from hulllog.desktop.labels import Elided
+from hulllog.desktop.layout import column, line
+from hulllog.desktop.sceneview import SceneView
+from hulllog.desktop.theme import BODY, step
+from hulllog.drawing.hulllegend import height_of, legend_scene
+from hulllog.drawing.scene import Scene
+from hulllog.words import say
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from PySide6.QtGui import QFocusEvent, QPainter, QResizeEvent
+
+    from hulllog.desktop.hull.pictures import Draw
+    from hulllog.drawing.hullparts import HullPicture, LegendEntry
+    from hulllog.hull.form import HullForm
+
+_CLOSER = 2.5
+_BY_TAB = {Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason}
+
+
+class HullView(SceneView):
+    """One view of the hull.  A press on a crowd of rings comes closer until they part.
+
+    ``taken`` brings the key of a zone or mark that was picked, empty beside all.  ``placed_at`` and
+    ``moved_to`` bring the place on the boat, None where a mark was let go beside her.
+    """
+
+    taken = Signal(str)
+    placed_at = Signal(object)
+    moved_to = Signal(str, object)
+
+    def __init__(self, name: str) -> None:
+        super().__init__(name)
+        self._hull: HullPicture | None = None
+        self._drawer: Draw | None = None
+        self._form: HullForm | None = None
+        self._side = ""
+        self._by_key = False
+        self.picked.connect(self._pick_part)
+        self.travelled.connect(self._part_crowd)
+        self.placed.connect(lambda x, y: self.placed_at.emit(self._place_at(x, y)))
+        self.dragged.connect(lambda key, x, y: self.moved_to.emit(key, self._place_at(x, y)))
+
+    def show_hull(self, name: str, form: HullForm, side: str, draw: Draw) -> None:
+        """Show a view (``side``: port, bottom …) of a form, drawn by ``draw``."""
+        self.setAccessibleName(name)
+        another = side != self._side
+        self._form, self._side, self._drawer = form, side, draw
+        if another:
+            self.fit()
+        self.draw_by(self._make)
+
+    def _make(self, width: float, height: float) -> Scene:
+        if self._drawer is None:
+            return Scene(width, height)
+        self._hull = self._drawer(width, height)
+        return self._hull.scene
+
+    def _paint_focus(self, painter: QPainter) -> None:
+        """Draw the ring of the keyboard along the part that it is on."""
+        if self._at not in self._boxes:
+            if self._by_key:
+                super()._paint_focus(painter)
+            return
+        self._outline(painter, self._at, 6.0, "sheet")
+        self._outline(painter, self._at, 3.0, "action" if self._at in self.marked else "ink")
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Go to the first part when the keyboard comes by Tab; else wait for the first arrow."""
+        self._by_key = event.reason() in _BY_TAB
+        if self._by_key:
+            super().focusInEvent(event)
+        else:
+            self.update()
+
+    def stand_at(self, key: str) -> None:
+        """Let the arrows go on from a part."""
+        self._at = key
+        self.update()
+
+    def _place_at(self, x: float, y: float) -> object:
+        if self._hull is None or self._form is None:
+            return None
+        return self._form.pick(self._side, *self._hull.transform.to_view(x, y))
+
+    def _pick_part(self, key: str) -> None:
+        if key.startswith("crowd:"):
+            self.zoom(_CLOSER, self.area_of(key).center())
+        else:
+            self.taken.emit(key)
+
+    def _part_crowd(self, key: str) -> None:
+        """Come closer to a spot that the keyboard came to inside a crowd."""
+        crowds = self._hull.crowds if self._hull else {}
+        crowd = next((name for name, members in crowds.items() if key in members), "")
+        if crowd:
+            self.zoom(_CLOSER, self.area_of(crowd).center())
+
+
+class Legend(Canvas):
+    """What the tints and edges of a drawing stand for, as high as its width asks for."""
+
+    def __init__(self) -> None:
+        super().__init__(say("hull_page.legend"), zoomable=False)
+        self._entries: Sequence[LegendEntry] = ()
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.draw_by(self._make)
+
+    def show_entries(self, entries: Sequence[LegendEntry]) -> None:
+        """Show other entries."""
+        self._entries = entries
+        self.setAccessibleDescription(", ".join(entry.text for entry in entries))
+        self._fit_height()
+        self.remake()
+
+    def _make(self, width: float, height: float) -> Scene:
+        drawn = legend_scene(self._entries, width)
+        return Scene(width, height, drawn.items, ", ".join(one.text for one in self._entries))
+
+    def _fit_height(self) -> None:
+        if self.width() > 1:
+            height = height_of(self._entries, self.width() / PIXELS_PER_MM)
+            self.setFixedHeight(round(height * PIXELS_PER_MM))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Take the height that the new width asks for."""
+        super().resizeEvent(event)
+        self._fit_height()
+        self.remake()
+
+
+class Pane(QWidget):
+    """A view of the hull; over its upper edge stand what is drawn, and buttons to come closer."""
+
+    def __init__(self, view: HullView) -> None:
+        super().__init__()
+        self.view = view
+        self.title = Elided("", BODY, role="muted")
+        head = line(
+            self.title,
+            _tool("zoom_in", "hull_page.closer", lambda: view.zoom(1.5)),
+            _tool("zoom_out", "hull_page.farther", lambda: view.zoom(1 / 1.5)),
+            _tool("fit", "hull_page.whole", view.fit),
+            space=0,
+        )
+        head.setContentsMargins(step(4), 0, 0, 0)
+        self._head = QWidget(self)
+        self._head.setLayout(head)
+        self.setLayout(column(view, space=0))
+        self._head.raise_()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the line at the upper edge."""
+        super().resizeEvent(event)
+        self._head.setGeometry(0, 0, self.width(), self._head.sizeHint().height())
+
+
+def _tool(icon: str, code: str, on: Callable[[], object]) -> QToolButton:
+    return icon_button(icon, say(code), on)

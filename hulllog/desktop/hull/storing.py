@@ -1,0 +1,64 @@
+"""Sheets that ask and store: refusals stand beside their fields, corrections ask for a reason."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, Any
+
+from hulllog.desktop.fields import EXPECTED
+from hulllog.desktop.reasons import ask_reason
+from hulllog.records.errors import Refused
+
+if TYPE_CHECKING:
+    from hulllog.desktop.fields import Field
+    from hulllog.desktop.pages import Page
+    from hulllog.desktop.sheets import Sheet
+
+
+def store(
+    page: Page,
+    sheet: Sheet,
+    operation: Callable[..., Any],
+    *about: Any,
+    fields: Mapping[str, Field] | None = None,
+    done: Callable[[Any], object] | None = None,
+    **typed: Any,
+) -> None:
+    """Run an operation for a sheet and close it when stored; what refused it stands in the sheet.
+
+    ``fields`` are those of the sheet by the name that a refusal gives.
+    """
+    known = fields or {}
+
+    def stored(result: Any) -> None:
+        for field in known.values():
+            field.accept()
+            field.give_up()
+        sheet.accept()
+        if done is not None:
+            done(result)
+
+    def refused(problem: BaseException) -> None:
+        wants_reason = isinstance(problem, Refused) and problem.code == "reason_wanted"
+        if wants_reason and not typed.get("reason"):
+            ask_reason(page, again, lambda: None)
+            return
+        field = known.get(getattr(problem, "field", ""))
+        if field is not None and isinstance(problem, EXPECTED):
+            field.refuse(problem)
+            field.entry.setFocus()
+        else:
+            sheet.tell(problem)
+
+    def again(reason: str) -> None:
+        store(
+            page, sheet, operation, *about, fields=fields, done=done,
+            **{**typed, "reason": reason},
+        )  # fmt: skip
+
+    page.state.run(
+        lambda logbook: operation(logbook, *about, **typed),
+        done=stored,
+        refused=refused,
+        owner=sheet,
+    )
