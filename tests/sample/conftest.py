@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
+import stories
 
 from hulllog import assets
 from hulllog.records.logbook import Logbook, Surroundings
@@ -27,6 +28,14 @@ def reading(tmp_path: Path) -> Callable[[Path], Logbook]:
         return Logbook.open(folder, around, read_only=True)
 
     return opened
+
+
+@pytest.fixture(scope="session")
+def told(ketch: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
+    apart = tmp_path_factory.mktemp("told")
+    around = Surroundings(state_folder=apart / "state", cache_folder=apart / "cache")
+    with Logbook.open(ketch, around, read_only=True) as found, found.read() as book:
+        return stories.told(book)
 
 
 @pytest.fixture

@@ -9,7 +9,6 @@ import sqlite3
 from collections import Counter
 from datetime import timedelta
 
-import pytest
 import stories
 from PIL import Image
 from sqlalchemy import select
@@ -20,16 +19,13 @@ from hulllog.hull.form import HullForm
 from hulllog.hull.particulars import Particulars
 from hulllog.hull.patches import Place
 from hulllog.records import media
+from hulllog.records.check import check
 from hulllog.records.journal import Entry, LogbookMark
+from hulllog.records.logbook import Surroundings
 from hulllog.records.model import Document, Photo, PhotoPlace, Spot, Vessel
 from hulllog.records.operations import queries
 
 FREE_TEXT = ("note", "text", "caption", "answer")
-
-
-@pytest.fixture
-def told(book):
-    return stories.told(book)
 
 
 # The same at every build
@@ -62,6 +58,11 @@ def test_the_boat_is_marked_as_a_sample(book):
     vessel = book.scalars(select(Vessel)).one()
     assert vessel.sample
     assert vessel.name == "Ruddy Shore"
+
+
+def test_a_deep_check_finds_nothing_wrong(ketch, tmp_path):
+    around = Surroundings(state_folder=tmp_path / "state", cache_folder=tmp_path / "cache")
+    assert check(ketch, deep=True, around=around).problems == []
 
 
 # Thirteen haul-outs
