@@ -11,6 +11,7 @@ from sqlalchemy import func, select
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.occasions import OUT_OF_WATER, Edge, up_to, visits
 from hulllog.insight.paint import coats_of, used_litres
+from hulllog.insight.shades import FOULING
 from hulllog.records.model import (
     AnodeCheck,
     CostLine,
@@ -35,7 +36,7 @@ if TYPE_CHECKING:
 
 
 def kinds_on_record(book: Book, edge: Edge | None = None) -> list[str]:
-    """Return the kinds that were rated or looked for on zones, the most used first."""
+    """Return the kinds that were rated on zones: the hull's before fouling, the most used first."""
     seen = {visit.id for visit, _ in up_to(book, edge)}
     counts: Counter[str] = Counter()
     for kind, visit_id in book.execute(
@@ -45,7 +46,7 @@ def kinds_on_record(book: Book, edge: Edge | None = None) -> list[str]:
     ):
         if visit_id in seen:
             counts[kind] += 1
-    return [kind for kind, _ in counts.most_common()]
+    return sorted(counts, key=lambda kind: (kind in FOULING, -counts[kind], kind))
 
 
 M = TypeVar("M", Removal, Treatment)
