@@ -232,11 +232,15 @@ def _build_backup(parser: argparse.ArgumentParser) -> None:
 def _backup(options: argparse.Namespace, _open_window: OpenWindow) -> int:
     from hulllog.records.backup import backup
     from hulllog.records.logbook import Logbook
+    from hulllog.words.errors import sentence_for
 
     with Logbook.open(options.logbook) as logbook:
         made = backup(logbook, options.target)
-    print(say("cli.backup.proved", folder=str(made.folder.absolute())))
-    return DONE
+    code = "cli.backup.proved" if made.proved else "cli.backup.not_proved"
+    print(say(code, folder=str(made.folder.absolute())))
+    for problem in made.check.problems:
+        print(sentence_for("check", problem.code, problem.values))
+    return DONE if made.proved else NO
 
 
 _COMMANDS = {
