@@ -236,6 +236,8 @@ def _backup(options: argparse.Namespace, _open_window: OpenWindow) -> int:
 
     with Logbook.open(options.logbook) as logbook:
         made = backup(logbook, options.target)
+    if made is None:  # only when it was cancelled, which nothing here does
+        return NO
     code = "cli.backup.proved" if made.proved else "cli.backup.not_proved"
     print(say(code, folder=str(made.folder.absolute())))
     for problem in made.check.problems:
