@@ -17,47 +17,48 @@ FARADAY = 96485.33212
 """Charge of a mole of electrons in C/mol.  Source: CODATA 2018."""
 HOURS_A_YEAR = 8760.0
 """The year of cathodic protection design, in h.  Source: DNV-RP-B401."""
+_AMBIENT = 30.0
+"""°C up to which a capacity without a temperature of its own counts."""
 
 Environment = Literal["seawater", "sediment", "soil"]
 AnodeMetal = Literal["zinc", "aluminium", "magnesium"]
 
 _ATOMIC_WEIGHTS = Source("published", "CODATA 2018 and IUPAC standard atomic weights")
-_ALLOY_HANDBOOK = Source("from memory", "densities of cast zinc, aluminium and magnesium")
+_CAST = Source("from memory", "densities of cast zinc, aluminium and magnesium")
 
 
 @dataclass(frozen=True, slots=True)
 class Metal:
-    """A metal that dissolves: molar mass in g/mol, electrons an atom gives, density in kg/m³."""
+    """A metal that dissolves: molar mass in g/mol and electrons that an atom gives."""
 
     code: str
     molar_mass: float
     valence: int
-    density: float
-    density_low: float
-    density_high: float
-    density_source: Source = _ALLOY_HANDBOOK
 
 
 METALS: Mapping[str, Metal] = MappingProxyType(
     {
-        "zinc": Metal("zinc", 65.38, 2, 7140.0, 7130.0, 7140.0),
-        "aluminium": Metal(
-            "aluminium", 26.9815, 3, 2750.0, 2700.0, 2750.0,
-            Source("common practice", "Al-Zn-In anodes, not tabulated in DNV-RP-B401"),
-        ),
-        "magnesium": Metal("magnesium", 24.305, 2, 1740.0, 1740.0, 1800.0),
+        "zinc": Metal("zinc", 65.38, 2),
+        "aluminium": Metal("aluminium", 26.9815, 3),
+        "magnesium": Metal("magnesium", 24.305, 2),
     }
-)  # fmt: skip
+)
 """The metals of sacrificial anodes."""
 
 DISSOLVED: Mapping[str, Metal] = MappingProxyType(
-    {
-        **METALS,
-        "iron": Metal("iron", 55.845, 2, 7860.0, 7850.0, 7870.0),
-        "copper": Metal("copper", 63.546, 2, 8940.0, 8930.0, 8960.0),
-    }
+    {**METALS, "iron": Metal("iron", 55.845, 2), "copper": Metal("copper", 63.546, 2)}
 )
 """Metals that a current can dissolve; copper as Cu²⁺."""
+
+DENSITIES: Mapping[str, tuple[float, float, float]] = MappingProxyType(
+    {
+        "zinc": (7130.0, 7140.0, 7140.0),
+        "aluminium": (2700.0, 2750.0, 2750.0),
+        "magnesium": (1740.0, 1740.0, 1800.0),
+    }
+)
+"""kg/m³ of anode metals: low, usual, high.  2750 is common practice for Al-Zn-In, the rest is from
+memory."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,28 +184,94 @@ def usual_capacity(code: str) -> Working:
     )
 
 
-def design_capacity(
-    code: str, standard: str, edition: str, environment: Environment = "seawater", alloy: str = ""
-) -> Working:
-    """Return the capacity that a standard gives at ordinary temperature, in Ah/kg.
-
-    ``standard`` is the beginning of its title, "DNV" or "ABS"; ``alloy`` its own code where it
-    lists several.  Raises Refusal ``capacity_not_listed``.
-    """
+def _listed(
+    code: str,
+    standard: str,
+    edition: str,
+    environment: Environment,
+    alloy: str,
+    celsius: float,
+) -> Capacity:
     for one in CAPACITIES:
         fits = one.metal == code and one.environment == environment and one.edition == edition
         named = one.source.title.startswith(standard) and alloy in ("", one.alloy)
-        if fits and named:
-            return Working(
-                name="design_capacity",
-                value=one.value,
-                unit="Ah/kg",
-                formula="ε",
-                inputs=(Input("ε", one.value, "Ah/kg"),),
-                source=one.source,
-                cautions=("read_in_a_transcription",),
-            )
+        low, high = one.celsius or (-5.0, _AMBIENT)
+        if fits and named and low <= celsius <= high:
+            return one
     raise Refusal("capacity_not_listed", metal=code, standard=standard, edition=edition)
+
+
+def design_capacity(
+    code: str,
+    standard: str,
+    edition: str,
+    environment: Environment = "seawater",
+    alloy: str = "",
+    celsius: float = 15.0,
+) -> Working:
+    """Return the capacity that a standard gives, in Ah/kg.
+
+    ``standard`` is the beginning of its title, "DNV" or "ABS"; ``alloy`` its own code where it
+    lists several; ``celsius`` the temperature, up to 30 °C for those listed as ambient.
+    Raises Refusal ``capacity_not_listed``.
+    """
+    one = _listed(code, standard, edition, environment, alloy, celsius)
+    return Working(
+        name="design_capacity",
+        value=one.value,
+        unit="Ah/kg",
+        formula="ε",
+        inputs=(Input("t", celsius, "degC"),),
+        source=one.source,
+        cautions=("read_in_a_transcription",),
+    )
+
+
+def closed_circuit_potential(
+    code: str,
+    standard: str,
+    edition: str,
+    environment: Environment = "seawater",
+    alloy: str = "",
+    celsius: float = 15.0,
+) -> Working:
+    """Return the potential of a working anode by a standard, in V against Ag/AgCl/seawater.
+
+    Arguments as in ``design_capacity``.  Raises Refusal ``capacity_not_listed``.
+    """
+    one = _listed(code, standard, edition, environment, alloy, celsius)
+    if one.potential is None:
+        raise Refusal("capacity_not_listed", metal=code, standard=standard, edition=edition)
+    return Working(
+        name="closed_circuit_potential",
+        value=one.potential,
+        unit="V",
+        formula="E_a",
+        inputs=(Input("t", celsius, "degC"),),
+        source=one.source,
+        cautions=("read_in_a_transcription",),
+    )
+
+
+def mass_of(code: str, volume: float) -> Working:
+    """Return the mass in kg of an anode's metal from its volume in L, with the spread of densities.
+
+    ``volume`` above 0 to 100, the core taken out.  Raises Refusal ``metal_unknown`` or
+    ``out_of_range``.  Source: from memory; for Al-Zn-In common practice.
+    """
+    if code not in DENSITIES:
+        raise Refusal("metal_unknown", metal=code)
+    litres = above("volume_of_metal", volume, 0.0, 100.0, "L")
+    low, usual, high = (one / 1000.0 * litres for one in DENSITIES[code])
+    return Working(
+        name="mass_of_metal",
+        value=usual,
+        unit="kg",
+        formula="m = ρ·V",
+        inputs=(Input("ρ", DENSITIES[code][1], "kg/m3"), Input("V", litres, "L")),
+        source=_CAST,
+        interval=Interval(low, high),
+    )
 
 
 def consumption(capacity: float) -> Working:

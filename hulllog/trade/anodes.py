@@ -15,10 +15,12 @@ from hulllog.trade.anodemetals import (
     METALS,
     Capacity,
     Metal,
+    closed_circuit_potential,
     consumption,
     design_capacity,
     dissolved,
     faraday_capacity,
+    mass_of,
     usual_capacity,
 )
 from hulllog.trade.anodewear import (
@@ -51,6 +53,7 @@ __all__ = [
     "Capacity",
     "Metal",
     "against_past",
+    "closed_circuit_potential",
     "consumption",
     "design_capacity",
     "dissolved",
@@ -59,6 +62,7 @@ __all__ = [
     "half_loss_from_checks",
     "half_loss_from_earlier",
     "half_loss_from_one_check",
+    "mass_of",
     "mean_current",
     "share_by_eye",
     "share_renewed",

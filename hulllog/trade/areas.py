@@ -62,27 +62,29 @@ __all__ = [
 
 @dataclass(frozen=True, slots=True)
 class OwnersRule:
-    """A rule of thumb A = k·LWL·(B + T), with the factors that guides give: low, usual, high."""
+    """A rule of thumb A = k·LWL·(B + T): its factor, and another guide's where it is far higher."""
 
     craft: str
-    low: float
-    usual: float
-    high: float
+    factor: float
+    other: float | None = None
 
 
 OWNERS_RULES: Mapping[str, OwnersRule] = MappingProxyType(
     {
         one.craft: one
         for one in (
-            OwnersRule("fin_keel", 0.50, 0.50, 0.60),
-            OwnersRule("medium_displacement", 0.75, 0.75, 0.75),
-            OwnersRule("bilge_keels", 0.75, 0.75, 0.75),
-            OwnersRule("long_keel", 0.75, 0.75, 1.00),
-            OwnersRule("motor_boat", 0.85, 0.85, 1.00),
+            OwnersRule("fin_keel", 0.50, 0.60),
+            OwnersRule("medium_displacement", 0.75),
+            OwnersRule("bilge_keels", 0.75),
+            OwnersRule("long_keel", 0.75, 1.00),
+            OwnersRule("motor_boat", 0.85),
         )
     }
 )
-"""Owners' rules by craft."""
+"""Owners' rules by craft.  Of motor boats 1.00 is given too, within the spread of any rule."""
+
+_LOW, _HIGH = 0.8, 1.2
+"""Spread of an owners' rule: ±20 %, from two boats tried.  Our own rule."""
 
 SEAWATER = 1025.0
 """kg/m³, by convention."""
@@ -97,16 +99,16 @@ _GRUBISIC = Source("published", "Grubisic 2012, small craft")
 _SUM = Source("our own rule", "sum of the parts")
 
 
-def _length(value: float, quantity: str = "waterline_length", most: float = 400.0) -> float:
-    return above(quantity, value, 0.5, most, "m")
+def _length(value: float, quantity: str = "waterline_length") -> float:
+    return above(quantity, value, 0.5, 400.0, "m")
 
 
-def _beam(value: float, most: float = 70.0) -> float:
-    return above("beam", value, 0.2, most, "m")
+def _beam(value: float) -> float:
+    return above("beam", value, 0.2, 70.0, "m")
 
 
-def _draught(value: float, most: float = 30.0) -> float:
-    return above("draught", value, 0.05, most, "m")
+def _draught(value: float) -> float:
+    return above("draught", value, 0.05, 30.0, "m")
 
 
 def _volume(value: float) -> float:
@@ -140,31 +142,29 @@ def owners_rule(craft: str, waterline_length: float, beam: float, draught: float
     """Return the underwater area in m² by the owners' rule of a kind of craft.
 
     ``beam`` is the most beam (the waterline beam gives better figures), ``draught`` to the bottom
-    of the keel.  The interval is the spread between guides, or ±20 % where they agree.
+    of the keel.  The interval is ±20 %, wider where another guide's factor lies beyond.
     Raises Refusal ``craft_unknown`` or ``out_of_range``.  Source: common practice.
     """
     if craft not in OWNERS_RULES:
         raise Refusal("craft_unknown", craft=craft)
     one = OWNERS_RULES[craft]
-    length, width = _length(waterline_length, most=40.0), _beam(beam, 15.0)
-    depth = _draught(draught, 8.0)
+    length, width, depth = _length(waterline_length), _beam(beam), _draught(draught)
     base = length * (width + depth)
+    widest = max(_HIGH * one.factor, one.other or 0.0)
     return Working(
         name="owners_rule",
-        value=one.usual * base,
+        value=one.factor * base,
         unit="m2",
         formula="A = k·LWL·(B + T)",
         inputs=(
-            Input("k", one.usual),
+            Input("k", one.factor),
             Input("LWL", length, "m"),
             Input("B", width, "m"),
             Input("T", depth, "m"),
         ),
         source=_GUIDES,
         cautions=("owners_rules_differ",),
-        interval=Interval(
-            min(one.low, 0.8 * one.usual) * base, max(one.high, 1.2 * one.usual) * base
-        ),
+        interval=Interval(_LOW * one.factor * base, widest * base),
     )
 
 
@@ -177,7 +177,7 @@ def _rule_of_thumb(name: str, value: float, formula: str, inputs: tuple[Input, .
         inputs=inputs,
         source=_GUIDES,
         cautions=("owners_rules_differ",),
-        interval=Interval(0.8 * value, 1.2 * value),
+        interval=Interval(_LOW * value, _HIGH * value),
     )
 
 
@@ -186,7 +186,7 @@ def by_length_and_beam(length: float, beam: float) -> Working:
 
     Raises Refusal ``out_of_range``.  Source: common practice.
     """
-    loa, width = _length(length, "length", 40.0), _beam(beam, 15.0)
+    loa, width = _length(length, "length"), _beam(beam)
     return _rule_of_thumb(
         "by_length_and_beam",
         0.85 * loa * width,
@@ -200,7 +200,7 @@ def by_waterline_length(waterline_length: float) -> Working:
 
     Raises Refusal ``out_of_range``.  Source: common practice.
     """
-    length = _length(waterline_length, most=40.0)
+    length = _length(waterline_length)
     return _rule_of_thumb(
         "by_waterline_length", 0.5 * length**2, "A = 0.5·LWL²", (Input("LWL", length, "m"),)
     )
@@ -211,7 +211,7 @@ def topsides(length: float, beam: float, freeboard: float) -> Working:
 
     ``freeboard`` is the mean one.  Raises Refusal ``out_of_range``.  Source: common practice.
     """
-    loa, width = _length(length, "length", 40.0), _beam(beam, 15.0)
+    loa, width = _length(length, "length"), _beam(beam)
     height = above("freeboard", freeboard, 0.0, 6.0, "m")
     return _rule_of_thumb(
         "topsides",
@@ -226,7 +226,7 @@ def deck(length: float, beam: float) -> Working:
 
     Raises Refusal ``out_of_range``.  Source: common practice.
     """
-    loa, width = _length(length, "length", 40.0), _beam(beam, 15.0)
+    loa, width = _length(length, "length"), _beam(beam)
     return _rule_of_thumb(
         "deck",
         0.75 * loa * width,

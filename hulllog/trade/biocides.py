@@ -11,7 +11,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
 
 from hulllog.trade.refusal import Refusal
-from hulllog.trade.working import Source
+from hulllog.trade.working import Input, Source, Working
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -28,21 +28,20 @@ TERRITORIES = ("imo", "eu", "california")
 
 @dataclass(frozen=True, slots=True)
 class Biocide:
-    """An active substance: code, CAS number, mass share of copper in it."""
+    """An active substance: code and CAS number."""
 
     code: str
     cas: str
-    copper: float = 0.0
 
 
 BIOCIDES: Mapping[str, Biocide] = MappingProxyType(
     {
         one.code: one
         for one in (
-            Biocide("cuprous_oxide", "1317-39-1", 2 * 63.546 / (2 * 63.546 + 15.999)),
-            Biocide("cuprous_thiocyanate", "1111-67-7", 63.546 / (63.546 + 58.082)),
-            Biocide("metallic_copper", "7440-50-8", 1.0),
-            Biocide("copper_pyrithione", "14915-37-8", 63.546 / 315.86),
+            Biocide("cuprous_oxide", "1317-39-1"),
+            Biocide("cuprous_thiocyanate", "1111-67-7"),
+            Biocide("metallic_copper", "7440-50-8"),
+            Biocide("copper_pyrithione", "14915-37-8"),
             Biocide("zinc_pyrithione", "13463-41-7"),
             Biocide("organotin", ""),
             Biocide("cybutryne", "28159-98-0"),
@@ -59,15 +58,13 @@ BIOCIDES: Mapping[str, Biocide] = MappingProxyType(
 
 @dataclass(frozen=True, slots=True)
 class Ban:
-    """One fact: a biocide in a territory, from when, and a value where the fact has one."""
+    """One fact: a biocide in a territory, and from when."""
 
     biocide: str
     territory: str
     fact: Fact
     since: date
     source: Source
-    value: float | None = None
-    unit: str = ""
     small_craft: bool = True
     """Whether the text names small craft or reaches them without an exemption."""
 
@@ -88,11 +85,8 @@ BANS: tuple[Ban, ...] = (
     Ban("cybutryne", "eu", "not_to_be_sold", date(2017, 1, 27), _EU_CYBUTRYNE),
     Ban("cybutryne", "imo", "not_to_be_applied", date(2023, 1, 1), _CYBUTRYNE),
     Ban("cybutryne", "imo", "renew_or_seal", date(2023, 1, 1), _CYBUTRYNE, small_craft=False),
-    Ban(
-        "cuprous_oxide", "california", "leach_rate_cap", date(2018, 7, 1), _CALIFORNIA,
-        9.5, "ug/(cm2.d)",
-    ),
-)  # fmt: skip
+    Ban("cuprous_oxide", "california", "leach_rate_cap", date(2018, 7, 1), _CALIFORNIA),
+)
 """The facts of this list, oldest first for each biocide and territory."""
 
 
@@ -136,13 +130,71 @@ def known_bans(biocide: str, territory: str, on: date) -> Known:
     )
 
 
+LEACH_RATE_CAPS: Mapping[tuple[str, str], tuple[float, Source]] = MappingProxyType(
+    {("cuprous_oxide", "california"): (9.5, _CALIFORNIA)}
+)
+"""µg/(cm²·d) by ISO 10890 that a recreational antifouling may let go at most."""
+
+
+def leach_rate_cap(biocide: str, territory: str) -> Working:
+    """Return the most that an antifouling may let go, in µg/(cm²·d), as known on ``KNOWN_ON``.
+
+    Raises Refusal ``no_cap_known``, which is no leave.  Source: the rule that the figure names.
+    """
+    found = LEACH_RATE_CAPS.get((biocide, territory))
+    if found is None:
+        raise Refusal("no_cap_known", biocide=biocide, territory=territory)
+    return Working(
+        name="leach_rate_cap",
+        value=found[0],
+        unit="ug/(cm2.d)",
+        formula="R",
+        source=found[1],
+        cautions=("known_on_a_date",),
+    )
+
+
+_COPPER, _OXYGEN, _THIOCYANATE, _PYRITHIONE = 63.546, 15.999, 58.082, 126.155
+"""g/mol; the pyrithione ion is C₅H₄NOS."""
+COPPER_SHARES: Mapping[str, float] = MappingProxyType(
+    {
+        "cuprous_oxide": 2 * _COPPER / (2 * _COPPER + _OXYGEN),
+        "cuprous_thiocyanate": _COPPER / (_COPPER + _THIOCYANATE),
+        "metallic_copper": 1.0,
+        "copper_pyrithione": _COPPER / (_COPPER + 2 * _PYRITHIONE),
+    }
+)
+"""Mass share of copper in a biocide."""
+
+
+def copper_share(biocide: str) -> Working:
+    """Return the mass share of copper in a biocide, a plain number.
+
+    Technical cuprous oxide is often taken as 0.86.  Raises Refusal ``no_copper_in_it``.
+    Source: atomic weights.
+    """
+    if biocide not in COPPER_SHARES:
+        raise Refusal("no_copper_in_it", biocide=biocide)
+    return Working(
+        name="copper_share",
+        value=COPPER_SHARES[biocide],
+        unit="1",
+        formula="a = n·M(Cu)/M",
+        inputs=(Input("M(Cu)", _COPPER, "g/mol"),),
+        source=Source("published", "IUPAC standard atomic weights"),
+    )
+
+
+_MONTHS_AT_MOST = 60
+
+
 def cybutryne_due(last_applied: date, next_renewal: date | None = None) -> date:
     """Return by when an outer coat with cybutryne is to be removed or sealed under MEPC.331(76).
 
     At the next renewal from 1 January 2023 on, at latest 60 months after it was last applied.
     Boats not on international voyages are exempt from removal.  Source: IMO MEPC.331(76).
     """
-    latest = _months_later(last_applied, 60)
+    latest = _months_later(last_applied, _MONTHS_AT_MOST)
     begin = date(2023, 1, 1)
     if next_renewal is None or next_renewal < begin:
         return latest

@@ -26,6 +26,9 @@ ISO_19840 = Source("published", "ISO 19840:2005")
 ISO_19840_PLAN = Source("from memory", "ISO 19840, sampling plan and profile correction")
 IMO_PSPC = Source("published", "IMO MSC.215(82), 90/10 rule")
 
+_LEAST_SHARE, _MOST_THIN, _MOST_BELOW = 0.8, 0.2, 0.1
+"""Of nominal, that each reading reaches; of the readings, that lie below nominal at most."""
+
 AreaUnit = Literal["m2", "ft2"]
 
 
@@ -187,11 +190,11 @@ def _times(value: float, factor: float | None) -> float | None:
 
 
 def _at_least(code: str, found: float, low: float) -> Criterion:
-    return Criterion(code, found, low, None, found >= low - 1e-9 * low)
+    return Criterion(code, found, low, None, round(found - low, 9) >= 0)
 
 
 def _at_most(code: str, found: float, high: float | None) -> Criterion:
-    return Criterion(code, found, None, high, high is None or found <= high + 1e-9 * high)
+    return Criterion(code, found, None, high, high is None or round(found - high, 9) <= 0)
 
 
 PROFILE_CORRECTIONS: Mapping[str, float] = MappingProxyType(
@@ -222,13 +225,16 @@ def iso_19840(
         raise Refusal("profile_unknown", profile=profile)
     off = PROFILE_CORRECTIONS[profile]
     films = [one - off for one in _films(readings)]
-    thin = sum(0.8 * target - 1e-9 <= one < target for one in films) / len(films)
+    low = _LEAST_SHARE * target
+    thin = sum(low <= one < target for one in films) / len(films)
     return FilmResult(
         "iso_19840",
         (
             _at_least("iso19840_mean", statistics.fmean(films), target),
-            _at_least("iso19840_each", min(films), 0.8 * target),
-            Criterion("iso19840_thin_share", thin, None, 0.2, thin < 0.2 - 1e-12, "1"),
+            _at_least("iso19840_each", min(films), low),
+            Criterion(
+                "iso19840_thin_share", thin, None, _MOST_THIN, round(thin - _MOST_THIN, 12) < 0, "1"
+            ),
             _at_most("iso19840_most", max(films), top),
         ),
         (
@@ -272,7 +278,14 @@ def imo_pspc(readings: Sequence[float], nominal: float) -> FilmResult:
     return FilmResult(
         "imo_pspc",
         (
-            Criterion("pspc_share_below", below, None, 0.1, below <= 0.1 + 1e-12, "1"),
+            Criterion(
+                "pspc_share_below",
+                below,
+                None,
+                _MOST_BELOW,
+                round(below - _MOST_BELOW, 12) <= 0,
+                "1",
+            ),
             _at_least("pspc_each", min(films), 0.9 * target),
         ),
         (Input("NDFT", target, "um"), Input("n", float(len(films)))),

@@ -342,7 +342,7 @@ def tins(litres: float, sizes: Sequence[float]) -> tuple[tuple[float, int], ...]
 def _fill(wanted: float, contents: list[float]) -> list[int]:
     """Try each count of the larger sizes and fill up with the smallest."""
     largest, *smaller = contents
-    most = math.ceil(wanted / largest - 1e-9)
+    most = math.ceil(round(wanted / largest, 9))
     if not smaller:
         return [max(most, 0)]
     tried = [

@@ -19,8 +19,8 @@ _V_BOTTOM = Source("our own rule", "flat panels with a factor for the bow's tape
 _POWER = 1.6075
 
 
-def _metres(quantity: str, value: float, most: float = 100.0) -> float:
-    return above(quantity, value, 0.0, most, "m")
+def _metres(quantity: str, value: float) -> float:
+    return above(quantity, value, 0.0, 100.0, "m")
 
 
 def _area(name: str, value: float, formula: str, *inputs: Input) -> Working:
@@ -34,8 +34,8 @@ def trapezium(span: float, root: float, tip: float) -> Working:
 
     ``tip`` may be 0.  Raises Refusal ``out_of_range``.  Source: geometry.
     """
-    height, upper = _metres("span", span, 20.0), _metres("root_chord", root, 30.0)
-    lower = within("tip_chord", tip, 0.0, 30.0, "m")
+    height, upper = _metres("span", span), _metres("root_chord", root)
+    lower = within("tip_chord", tip, 0.0, 100.0, "m")
     return _area(
         "trapezium",
         height * (upper + lower) / 2.0,
@@ -95,7 +95,7 @@ def half_ellipsoid(length: float, beam: float, draught: float) -> Working:
     Source: Thomsen's formula, off by 1.2 % at most.
     """
     a, b = _metres("waterline_length", length) / 2.0, _metres("beam", beam) / 2.0
-    c = _metres("draught", draught, 30.0)
+    c = _metres("draught", draught)
     return Working(
         name="half_ellipsoid",
         value=_thomsen(a, b, c) / 2.0,
@@ -111,7 +111,7 @@ def cylinder(diameter: float, length: float) -> Working:
 
     Raises Refusal ``out_of_range``.  Source: geometry.
     """
-    d, span = _metres("diameter", diameter, 10.0), _metres("length", length)
+    d, span = _metres("diameter", diameter), _metres("length", length)
     return _area(
         "cylinder", math.pi * d * span, "A = π·d·l", Input("d", d, "m"), Input("l", span, "m")
     )
@@ -122,7 +122,7 @@ def disc(diameter: float) -> Working:
 
     Raises Refusal ``out_of_range``.  Source: geometry.
     """
-    d = _metres("diameter", diameter, 10.0)
+    d = _metres("diameter", diameter)
     return _area("disc", math.pi * d**2 / 4.0, "A = π·d²/4", Input("d", d, "m"))
 
 
@@ -131,8 +131,8 @@ def cone(large: float, small: float, length: float) -> Working:
 
     ``small`` may be 0.  Raises Refusal ``out_of_range``.  Source: geometry.
     """
-    wide = _metres("diameter", large, 10.0)
-    narrow = within("diameter", small, 0.0, 10.0, "m")
+    wide = _metres("diameter", large)
+    narrow = within("diameter", small, 0.0, 100.0, "m")
     span = _metres("length", length)
     slant = math.hypot(span, (wide - narrow) / 2.0)
     return _area(
@@ -162,7 +162,7 @@ def ellipse_girth(length: float, beam: float) -> Working:
         value=_ellipse(long, wide),
         unit="m",
         formula="P = π(a + b)·(1 + 3h/(10 + √(4 − 3h))), h = ((a − b)/(a + b))²",
-        inputs=(Input("a", long / 2.0, "m"), Input("b", wide / 2.0, "m")),
+        inputs=(Input("2a", long, "m"), Input("2b", wide, "m")),
         source=_RAMANUJAN,
     )
 
@@ -182,8 +182,8 @@ def band_below_waterline(length: float, beam: float, height: float) -> Working:
         formula="A = h·P, P = π(a + b)·(1 + 3h′/(10 + √(4 − 3h′)))",
         inputs=(
             Input("h", tall, "m"),
-            Input("a", long / 2.0, "m"),
-            Input("b", wide / 2.0, "m"),
+            Input("2a", long, "m"),
+            Input("2b", wide, "m"),
         ),
         source=_RAMANUJAN,
         cautions=("waterline_as_ellipse",),
@@ -204,10 +204,10 @@ def v_bottom(
     is the share of a full-length panel that the bow leaves, 0.6 to 1.
     Raises Refusal ``out_of_range``.  Source: our own rule on plane geometry.
     """
-    length, beam = _metres("waterline_length", waterline_length), _metres("beam", chine_beam, 15.0)
+    length, beam = _metres("waterline_length", waterline_length), _metres("beam", chine_beam)
     beta = within("deadrise", deadrise, 0.0, 45.0, "deg")
     depth = within("side_depth", side_depth, 0.0, 3.0, "m")
-    stern = beam if transom_beam is None else _metres("beam", transom_beam, 15.0)
+    stern = beam if transom_beam is None else _metres("beam", transom_beam)
     k = within("taper", taper, 0.6, 1.0)
     bottom = k * length * beam / math.cos(math.radians(beta))
     return Working(

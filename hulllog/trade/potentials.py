@@ -94,9 +94,9 @@ def beside_ranges(potential: float, material: str, water: str) -> tuple[Comparis
 
 
 def _compare(volts: float, one: PotentialRange) -> Comparison:
-    if one.least is not None and volts > one.least + 1e-9:
+    if one.least is not None and round(volts - one.least, 9) > 0:
         return Comparison("less_negative", volts - one.least, one)
-    if one.most is not None and volts < one.most - 1e-9:
+    if one.most is not None and round(one.most - volts, 9) > 0:
         return Comparison("more_negative", one.most - volts, one)
     return Comparison("within", 0.0, one)
 

@@ -97,10 +97,9 @@ ABS_DENSITIES: Mapping[str, tuple[tuple[float, float], tuple[float, float]]] = M
     }
 )
 """A/m² bare and coated, low and high, by the ship's use: to 1 m/s, to 10 m/s, above, in ice."""
-ABS_DOCKING: tuple[tuple[float, float, float], ...] = (
-    (18.0, 0.015, 0.025), (36.0, 0.026, 0.045), (60.0, 0.046, 0.075),
-)  # fmt: skip
-"""Months between dockings up to, and A/m² of a coated hull, low and high."""
+ABS_DOCKING: tuple[tuple[float, float], ...] = ((0.015, 0.025), (0.026, 0.045), (0.046, 0.075))
+"""A/m² of a coated hull, low and high, docked every 18, 36 and 60 months."""
+_DOCKINGS = (18.0, 36.0)
 
 
 def current_density(climate: str, when: When = "mean", depth: float = 0.0) -> Working:
@@ -247,7 +246,7 @@ def resistance_long_flush(resistivity: float, length: float, width: float) -> Wo
     Raises Refusal ``not_long`` or ``out_of_range``.  Source: DNV-RP-B401 Table 10-7.
     """
     rho, span, wide = _resistivity(resistivity), _size("length", length), _size("width", width)
-    if span < 4.0 * wide - 1e-9:
+    if round(span - 4.0 * wide, 9) < 0:
         raise Refusal("not_long", value=span, limit=4.0 * wide, unit="m")
     mean = (span + wide) / 2.0
     return _resistance(
@@ -303,10 +302,10 @@ def anode_count(mass: float, each: float, final_demand: float, each_output: floa
     one = above("mass", each, 0.0, 2000.0, "kg")
     amperes = above("current", final_demand, 0.0, 10_000.0, "A")
     output = above("current", each_output, 0.0, 100.0, "A")
-    by_mass, by_current = (math.ceil(x - 1e-9) for x in (kilos / one, amperes / output))
+    by_mass, by_current = (math.ceil(round(x, 9)) for x in (kilos / one, amperes / output))
     return Working(
         name="anode_count",
-        value=float(max(by_mass, by_current, 1)),
+        value=float(max(by_mass, by_current)),
         unit="1",
         formula="n = max(⌈M/m_a⌉, ⌈I_f/I_a⌉)",
         inputs=(
@@ -339,7 +338,7 @@ def docking_density(months: float) -> Working:
     Source: ABS 2017 Section 2 Table 5.
     """
     span = above("months", months, 0.0, 60.0, "month")
-    low, high = next((low, high) for top, low, high in ABS_DOCKING if math.floor(span) <= top)
+    low, high = ABS_DOCKING[sum(span > limit for limit in _DOCKINGS)]
     return _ship(low, high, _ABS_DOCKING)
 
 

@@ -22,34 +22,31 @@ Phase = Literal["water", "ice"]
 
 @dataclass(frozen=True, slots=True)
 class Coefficients:
-    """A Magnus formula: e = e₀·exp(a·t/(b + t)), e₀ in hPa, a plain, b in °C, with its range."""
+    """A Magnus formula: e = 6.112·exp(a·t/(b + t)) in hPa, a plain, b in °C."""
 
     code: str
-    e0: float
     a: float
     b: float
-    low: float
-    high: float
     source: Source
 
 
 _WMO = Source("published", "WMO-No. 8 Annex 4.B")
 COEFFICIENTS: Mapping[str, Coefficients] = MappingProxyType(
     {
-        "wmo": Coefficients("wmo", 6.112, 17.62, 243.12, -45.0, 60.0, _WMO),
-        "wmo_ice": Coefficients("wmo_ice", 6.112, 22.46, 272.62, -65.0, 0.0, _WMO),
+        "wmo": Coefficients("wmo", 17.62, 243.12, _WMO),
+        "wmo_ice": Coefficients("wmo_ice", 22.46, 272.62, _WMO),
         "tetens": Coefficients(
-            "tetens", 6.1078, 17.27, 237.3, -30.0, 60.0,
-            Source("published", "AZMET, computation of dew point, Tetens type"),
+            "tetens", 17.27, 237.3, Source("published", "AZMET dewpoint formulas, Tetens type")
         ),
         "bolton": Coefficients(
-            "bolton", 6.112, 17.67, 243.5, -35.0, 50.0,
-            Source("from memory", "Bolton 1980, Mon. Weather Rev. 108, eq. 10"),
+            "bolton", 17.67, 243.5, Source("from memory", "Bolton 1980, Mon. Weather Rev. 108")
         ),
     }
-)  # fmt: skip
+)
 """Magnus coefficients in use; "wmo" is the set of this program."""
 
+TRIPLE = 6.112
+"""hPa over water and over ice at 0 °C, of the WMO sets."""
 STANDARD_PRESSURE = 1013.25
 """hPa at sea level."""
 MARGIN = 3.0
@@ -58,7 +55,9 @@ HIGHEST_HUMIDITY = 85.0
 """% relative humidity that painters quote as the most."""
 
 _RULES = Source("published", "ISO 12944-7, with ISO 8502-4")
-_PSYCHROMETER = Source("published", "WMO-No. 8 Annex 4.B, psychrometric formula")
+_PSYCHROMETER = Source("published", "AMS Glossary of Meteorology, psychrometric formula")
+_A_WATER, _A_SLOPE, _A_ICE = 6.60e-4, 0.00115, 5.82e-4
+"""1/°C of a ventilated psychrometer: A = 6.60e-4·(1 + 0.00115·t_w), over ice about 5.82e-4."""
 
 
 def _air(celsius: float) -> float:
@@ -76,12 +75,12 @@ def _set(code: str) -> Coefficients:
 
 
 def _pressure(celsius: float, one: Coefficients) -> float:
-    return one.e0 * math.exp(one.a * celsius / (one.b + celsius))
+    return TRIPLE * math.exp(one.a * celsius / (one.b + celsius))
 
 
 def _temperature(vapour: float, one: Coefficients) -> float:
     """Turn a vapour pressure in hPa back into the temperature at which it is saturated."""
-    gamma = math.log(vapour / one.e0)
+    gamma = math.log(vapour / TRIPLE)
     return one.b * gamma / (one.a - gamma)
 
 
@@ -134,8 +133,9 @@ def dew_point(air: float, humidity: float, coefficients: str = "wmo") -> Working
     Raises Refusal ``out_of_range`` or ``coefficients_unknown``.  Source: as the coefficients name.
     """
     t, rh, one = _air(air), _humidity(humidity), _set(coefficients)
-    gamma = math.log(rh / 100.0) + one.a * t / (one.b + t)
-    value = t if rh == 100.0 else one.b * gamma / (one.a - gamma)
+    dryness = math.log(rh / 100.0)
+    gamma = dryness + one.a * t / (one.b + t)
+    value = one.b * gamma / (one.a - gamma) if dryness else t
     return Working(
         name="dew_point",
         value=value,
@@ -157,7 +157,7 @@ def frost_point(air: float, humidity: float) -> Working:
     t, rh = _air(air), _humidity(humidity)
     vapour = rh / 100.0 * _pressure(t, COEFFICIENTS["wmo"])
     ice = COEFFICIENTS["wmo_ice"]
-    if vapour > ice.e0:
+    if vapour > TRIPLE:
         raise Refusal("no_frost")
     return Working(
         name="frost_point",
@@ -222,7 +222,7 @@ def highest_humidity(air: float, surface: float | None = None, over: float = MAR
     skin = within("surface", air if surface is None else surface, -40.0, 80.0, "degC")
     rise = within("margin", over, 0.0, 10.0, "degC_difference")
     one = COEFFICIENTS["wmo"]
-    share = 100.0 * _pressure(max(skin - rise, -100.0), one) / _pressure(t, one)
+    share = 100.0 * _pressure(skin - rise, one) / _pressure(t, one)
     return Working(
         name="highest_humidity",
         value=min(share, 100.0),
@@ -259,7 +259,12 @@ def rules(surface: float, air: float, humidity: float) -> tuple[Rule, ...]:
     gap, rh = margin(surface, air, humidity).value, _humidity(humidity)
     return (
         Rule(
-            "surface_over_dew_point", gap, MARGIN, "degC_difference", gap >= MARGIN - 1e-9, _RULES
+            "surface_over_dew_point",
+            gap,
+            MARGIN,
+            "degC_difference",
+            round(gap, 9) >= MARGIN,
+            _RULES,
         ),
         Rule("humidity_at_most", rh, HIGHEST_HUMIDITY, "percent", rh <= HIGHEST_HUMIDITY, _RULES),
     )
@@ -269,7 +274,7 @@ def _psychrometric(dry: float, wet: float, pressure: float) -> float:
     """Return the vapour pressure in hPa by a ventilated psychrometer."""
     ice = wet < 0
     one = COEFFICIENTS["wmo_ice" if ice else "wmo"]
-    factor = 5.75e-4 if ice else 6.53e-4 * (1.0 + 0.000944 * wet)
+    factor = _A_ICE if ice else _A_WATER * (1.0 + _A_SLOPE * wet)
     return _pressure(wet, one) - factor * pressure * (dry - wet)
 
 
@@ -287,7 +292,7 @@ def humidity_by_wet_bulb(dry: float, wet: float, pressure: float = STANDARD_PRES
 
     ``dry`` from -40 and ``wet`` from -30 to 60 °C, iced below zero; ``pressure`` 500 to 1100 hPa.
     Raises Refusal ``out_of_range``, ``wet_over_dry`` or ``drier_than_air_can_be``.
-    Source: WMO-No. 8 Annex 4.B.
+    Source: AMS Glossary of Meteorology.
     """
     t, w, p = _bulbs(dry, wet, pressure)
     share = 100.0 * _psychrometric(t, w, p) / _pressure(t, COEFFICIENTS["wmo"])
@@ -311,7 +316,7 @@ def _bulb_inputs(dry: float, wet: float, pressure: float) -> tuple[Input, ...]:
 def dew_point_by_wet_bulb(dry: float, wet: float, pressure: float = STANDARD_PRESSURE) -> Working:
     """Return the dew point in °C from a ventilated psychrometer.
 
-    Ranges and refusals as ``humidity_by_wet_bulb``.  Source: WMO-No. 8 Annex 4.B.
+    Ranges and refusals as ``humidity_by_wet_bulb``.  Source: AMS Glossary of Meteorology.
     """
     t, w, p = _bulbs(dry, wet, pressure)
     humidity_by_wet_bulb(t, w, p)
@@ -331,7 +336,8 @@ def wet_bulb(air: float, humidity: float, pressure: float = STANDARD_PRESSURE) -
     """Return the wet-bulb temperature in °C of a ventilated psychrometer.
 
     ``air`` from 0 to 60 °C, ``humidity`` from 1 to 100 %, such that it is not below zero.
-    Raises Refusal ``out_of_range`` or ``wet_bulb_below_zero``.  Source: WMO-No. 8 Annex 4.B.
+    Raises Refusal ``out_of_range`` or ``wet_bulb_below_zero``.
+    Source: AMS Glossary of Meteorology.
     """
     t, rh = within("air", air, 0.0, 60.0, "degC"), _humidity(humidity)
     p = within("pressure", pressure, 500.0, 1100.0, "hPa")

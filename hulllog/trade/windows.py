@@ -74,14 +74,13 @@ def _rows(rows: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
 def _interpolated(rows: list[tuple[float, float]], celsius: float) -> tuple[float, str]:
     """Return the time at a temperature and what to be careful about; Refusal below the rows."""
     (coldest, _), (hottest, last) = rows[0], rows[-1]
-    if celsius < coldest - 1e-9:
+    if celsius < coldest:
         raise Refusal("colder_than_sheet", value=celsius, limit=coldest, unit="degC")
-    if celsius >= hottest:
-        return last, "above_hottest_row" if celsius > hottest + 1e-9 else ""
+    if celsius > hottest:
+        return last, "above_hottest_row"
     for (low, first), (high, second) in itertools.pairwise(rows):
-        if celsius <= high:
-            part = max(celsius - low, 0.0) / (high - low)
-            return (second if part == 1.0 else first * (second / first) ** part), ""
+        if low <= celsius < high:
+            return first * (second / first) ** ((celsius - low) / (high - low)), ""
     return last, ""
 
 

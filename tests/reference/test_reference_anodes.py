@@ -20,6 +20,7 @@ HANDBOOK = "MIL-HDBK-1004/10"
 LIBRARY = "digitalmodel"
 ABS = "ABS Guidance Notes on Cathodic Protection of Ships (2017)"
 POUND = 0.45359237
+WHENS = ("initial", "mean", "final")
 SOIL_MAGNESIUM = 8760 / (8.8 * POUND) * 0.50
 """Ah/kg: 8.8 lb an ampere-year at an efficiency of 50 %."""
 
@@ -64,36 +65,119 @@ def test_consumption_of_the_design_year() -> None:
     agree(anodes.consumption(780).value * 780, 8760.0)
 
 
-@checked(anodemetals.design_capacity, "DNV-RP-B401", "published", where="Tables 10-6, A-6 and 8-6")
-def test_capacities_of_dnv() -> None:
-    for edition, environment, zinc, aluminium in (
-        ("2010", "seawater", 780, 2000),
-        ("2017", "seawater", 780, 2000),
-        ("2021", "seawater", 780, 2000),
-        ("2010", "sediment", 700, 1500),
-        ("2021", "sediment", 750, 1500),
-    ):
-        for metal, capacity in (("zinc", zinc), ("aluminium", aluminium)):
-            told = anodes.design_capacity(metal, "DNV", edition, environment)  # type: ignore[arg-type]
-            agree(told.value, float(capacity))
+DNV_ANODES = (
+    ("zinc", "2010", "seawater", 10, 780, -1.00),
+    ("zinc", "2017", "seawater", 10, 780, -1.00),
+    ("zinc", "2021", "seawater", 10, 780, -1.03),
+    ("zinc", "2010", "sediment", 10, 700, -0.95),
+    ("zinc", "2017", "sediment", 10, 700, -0.95),
+    ("zinc", "2021", "sediment", 30, 750, -0.98),
+    ("aluminium", "2010", "seawater", 10, 2000, -1.05),
+    ("aluminium", "2017", "seawater", 10, 2000, -1.05),
+    ("aluminium", "2021", "seawater", 30, 2000, -1.05),
+    ("aluminium", "2010", "sediment", 10, 1500, -0.95),
+    ("aluminium", "2017", "sediment", 10, 1500, -0.95),
+    ("aluminium", "2021", "sediment", 10, 1500, -1.00),
+    ("aluminium", "2021", "seawater", 60, 1500, -1.05),
+    ("aluminium", "2021", "seawater", 80, 720, -1.00),
+)
+"""Metal, edition, surroundings, °C, Ah/kg, V."""
+ABS_ANODES = (
+    ("zinc", "Z1", 10, 780, -1.03),
+    ("zinc", "Z2", 25, 760, -1.00),
+    ("zinc", "Z2", 5, 760, -1.00),
+    ("zinc", "Z3", 10, 780, -1.03),
+    ("zinc", "Z4", 10, 780, -1.03),
+    ("zinc", "Z4", 60, 690, -0.97),
+    ("zinc", "Z4", 80, 690, -0.97),
+    ("aluminium", "A1", 10, 2500, -1.09),
+    ("aluminium", "A2", 10, 2500, -1.09),
+    ("aluminium", "A3", 10, 2500, -1.09),
+    ("aluminium", "A4", 10, 1500, -0.83),
+    ("magnesium", "M1", 10, 1200, -1.50),
+    ("magnesium", "M2", 10, 1200, -1.70),
+)
+"""Metal, alloy, °C, Ah/kg, V."""
+
+
+@checked(anodemetals.design_capacity, "DNV-RP-B401", "published", where="Tables 10-6, A-6, 8-6")
+@checked(
+    anodemetals.closed_circuit_potential, "DNV-RP-B401", "published", where="Tables 10-6, A-6, 8-6"
+)
+def test_anodes_of_dnv() -> None:
+    for metal, edition, surroundings, celsius, capacity, volts in DNV_ANODES:
+        given = (metal, "DNV", edition, surroundings, "", celsius)
+        agree(anodemetals.design_capacity(*given).value, float(capacity))  # type: ignore[arg-type]
+        agree(anodemetals.closed_circuit_potential(*given).value, volts)  # type: ignore[arg-type]
 
 
 @checked(anodemetals.design_capacity, ABS, "published", where="Section 3 Tables 2, 4 and 6")
-def test_capacities_of_abs() -> None:
-    for metal, alloy, capacity in (
-        ("zinc", "Z1", 780),
-        ("zinc", "Z2", 760),
-        ("aluminium", "A1", 2500),
-        ("aluminium", "A4", 1500),
-        ("magnesium", "M1", 1200),
+@checked(anodemetals.closed_circuit_potential, ABS, "published", where="Section 3 Tables 2, 4, 6")
+def test_anodes_of_abs() -> None:
+    for metal, alloy, celsius, capacity, volts in ABS_ANODES:
+        given = (metal, "ABS", "2017", "seawater", alloy, celsius)
+        agree(anodemetals.design_capacity(*given).value, float(capacity))  # type: ignore[arg-type]
+        agree(anodemetals.closed_circuit_potential(*given).value, volts)  # type: ignore[arg-type]
+
+
+@checked(
+    anodemetals.design_capacity, "Roberge, Corrosion Engineering Principles and Practice",
+    "published", where="p. 555, useful capacities",
+)  # fmt: skip
+def test_useful_capacities_of_the_textbook() -> None:
+    agree(anodes.design_capacity("aluminium", "Roberge", "").value, 2800.0)
+    agree(anodes.design_capacity("magnesium", "Roberge", "").value, 1100.0)
+
+
+@checked(anodemetals.design_capacity, HANDBOOK, "published", where="8.8 lb an ampere-year, 50 %")
+def test_magnesium_in_soil_of_the_handbook() -> None:
+    told = anodes.design_capacity("magnesium", "MIL-HDBK-1004/10", "", "soil")
+    agree(told.value, SOIL_MAGNESIUM)
+
+
+@checked(anodemetals.design_capacity, "US-unit capacities of boat anodes", "from memory")
+def test_capacities_by_the_pound() -> None:
+    agree(anodes.design_capacity("zinc", "355", "").value * POUND, 355.0)
+    agree(anodes.design_capacity("aluminium", "355", "").value * POUND, 1225.0)
+
+
+@checked(anodemetals.mass_of, LIBRARY, "library", where="Al-Zn-In of 2750 kg/m³, 119 kg")
+def test_metal_of_the_library() -> None:
+    litres = 1000 * math.pi * 0.09488**2 * 1.530
+    agree(anodemetals.mass_of("aluminium", litres).value, 119.0, rel=5e-4)
+
+
+@checked(anodemetals.mass_of, "densities of cast metals", "from memory")
+def test_mass_from_memory() -> None:
+    for metal, low, usual, high in (
+        ("zinc", 7.13, 7.14, 7.14),
+        ("aluminium", 2.70, 2.75, 2.75),
+        ("magnesium", 1.74, 1.74, 1.80),
     ):
-        agree(anodes.design_capacity(metal, "ABS", "2017", alloy=alloy).value, float(capacity))
+        told = anodemetals.mass_of(metal, 1.0)
+        agree(_interval(told).low, low)
+        agree(told.value, usual)
+        agree(_interval(told).high, high)
 
 
 @checked(anodemetals.usual_capacity, "DNV-RP-B401", "published", where="Table 10-6")
 def test_usual_capacities() -> None:
-    agree(anodes.usual_capacity("zinc").value, 780.0)
-    agree(anodes.usual_capacity("aluminium").value, 2000.0)
+    for metal, low, usual, high in (
+        ("zinc", 760, 780, 355 / POUND),
+        ("aluminium", 2000, 2000, 1225 / POUND),
+    ):
+        told = anodes.usual_capacity(metal)
+        agree(told.value, float(usual))
+        agree(_interval(told).low, float(low))
+        agree(_interval(told).high, float(high))
+
+
+@checked(anodemetals.usual_capacity, ABS, "published", where="Section 3 Table 6, magnesium")
+def test_usual_capacity_of_magnesium() -> None:
+    told = anodes.usual_capacity("magnesium")
+    agree(told.value, 1200.0)
+    agree(_interval(told).low, 1100.0)
+    agree(_interval(told).high, 1200.0)
 
 
 @checked(anodes.mean_current, HANDBOOK, "published", where="pp. 186 and 198, worked backwards")
@@ -148,6 +232,19 @@ def test_bracelet() -> None:
     agree(protection.resistance_short_flush(0.30, 0.5).value, "0.13364")
 
 
+@checked(
+    protection.resistance_stand_off, "DNV-RP-B401", "published", where="Table 10-7, both forms"
+)
+def test_long_and_short_stand_offs() -> None:
+    agree(protection.resistance_stand_off(0.30, 2.5, 0.1).value, "0.068854")
+    agree(protection.resistance_stand_off(0.25, 0.4, 0.1).value, "0.1763")
+    for length in (0.399, 0.3):
+        q = 0.1 / (2 * length)
+        inner = math.log(2 * length / 0.1 * (1 + math.sqrt(1 + q**2))) + q - math.sqrt(1 + q**2)
+        theirs = 0.25 / (2 * math.pi * length) * inner
+        agree(protection.resistance_stand_off(0.25, length, 0.1).value, theirs)
+
+
 @checked(protection.resistance_long_flush, "DNV-RP-B401", "published", where="Table 10-7")
 def test_long_flush() -> None:
     agree(protection.resistance_long_flush(0.25, 0.300, 0.075).value, 0.25 / (0.300 + 0.075))
@@ -186,19 +283,23 @@ def test_count_of_the_library() -> None:
     same(protection.anode_count(2645, 119, 1.0, 1.0).value, 23.0)
 
 
+DNV_DENSITIES = (
+    ("tropical", 150, 70, 100, 120, 60, 80, 140, 70, 90, 180, 90, 130),
+    ("subtropical", 170, 80, 110, 140, 70, 90, 160, 80, 110, 200, 100, 150),
+    ("temperate", 200, 100, 130, 170, 80, 110, 190, 90, 140, 220, 110, 170),
+    ("arctic", 250, 120, 170, 200, 100, 130, 220, 110, 170, 220, 110, 170),
+)
+"""mA/m², initial, mean and final, to 30 m, to 100 m, to 300 m and deeper."""
+
+
 @checked(protection.current_density, "DNV-RP-B401", "published", where="Tables 10-1 and 10-2")
 def test_current_densities_of_dnv() -> None:
-    for climate, depth, row in (
-        ("tropical", 0, (0.150, 0.070, 0.100)),
-        ("subtropical", 20, (0.170, 0.080, 0.110)),
-        ("temperate", 30, (0.200, 0.100, 0.130)),
-        ("arctic", 0, (0.250, 0.120, 0.170)),
-        ("temperate", 100, (0.170, 0.080, 0.110)),
-        ("tropical", 301, (0.180, 0.090, 0.130)),
-    ):
-        for when, density in zip(("initial", "mean", "final"), row, strict=True):
+    for climate, *row in DNV_DENSITIES:
+        places = [(depth, when) for depth in (30, 30.2, 100, 100.5, 300, 301) for when in WHENS]
+        cells = [*row[:3], *row[3:6], *row[3:6], *row[6:9], *row[6:9], *row[9:]]
+        for (depth, when), cell in zip(places, cells, strict=True):
             told = protection.current_density(climate, when, depth)  # type: ignore[arg-type]
-            agree(told.value, density)
+            agree(told.value, cell / 1000)
 
 
 @checked(protection.breakdown, "DNV-RP-B401", "published", where="Table 10-4")
@@ -207,53 +308,86 @@ def test_breakdown_of_dnv() -> None:
     agree(protection.breakdown("II", 10, "final").value, 0.05 + 10 * 0.025)
     agree(protection.breakdown("III", 10, "final", 50).value, 0.02 + 10 * 0.008)
     agree(protection.breakdown("IV", 10, "final").value, 0.02 + 10 * 0.008)
+    for category, a, b in (("I", 0.10, 0.05), ("II", 0.05, 0.015), ("IV", 0.02, 0.005)):
+        agree(protection.breakdown(category, 10, "final", 31).value, a + 10 * b)
+    agree(protection.breakdown("I", 30, "final").value, 1.0)
 
 
 @checked(protection.ship_density, ABS, "published", where="Section 2 Table 3")
 def test_ship_densities() -> None:
-    for use, coated, low, high in (
-        ("still", True, 0.005, 0.015),
-        ("still_with_tide", True, 0.007, 0.020),
-        ("slow", True, 0.011, 0.028),
-        ("fast", False, 0.350, 0.500),
-        ("ice", True, 0.035, 0.090),
+    for use, *row in (
+        ("still", 0.100, 0.200, 0.005, 0.015),
+        ("still_with_tide", 0.150, 0.250, 0.007, 0.020),
+        ("slow", 0.220, 0.350, 0.011, 0.028),
+        ("fast", 0.350, 0.500, 0.018, 0.040),
+        ("ice", 0.500, 0.750, 0.035, 0.090),
     ):
-        told = protection.ship_density(use, coated)
-        agree(_interval(told).low, low)
-        agree(_interval(told).high, high)
-        agree(told.value, (low + high) / 2)
+        for coated, (low, high) in ((False, row[:2]), (True, row[2:])):
+            told = protection.ship_density(use, coated)
+            agree(_interval(told).low, low)
+            agree(_interval(told).high, high)
+            agree(told.value, (low + high) / 2)
 
 
 @checked(protection.docking_density, ABS, "published", where="Section 2 Table 5")
 def test_docking_densities() -> None:
-    for months, low, high in ((12, 0.015, 0.025), (24, 0.026, 0.045), (48, 0.046, 0.075)):
+    for months, low, high in (
+        (18, 0.015, 0.025),
+        (18.1, 0.026, 0.045),
+        (36, 0.026, 0.045),
+        (36.2, 0.046, 0.075),
+    ):
         told = protection.docking_density(months)
         agree(_interval(told).low, low)
         agree(_interval(told).high, high)
 
 
+def _range(material: str, rule: str) -> tuple[float | None, float | None, int | None]:
+    found = potentials.beside_ranges(-0.8, material, "salt")
+    (told,) = [one.range for one in found if one.range.rule == rule]
+    return told.least, told.most, told.year
+
+
+def _stands(volts: float, material: str, rule: str) -> str:
+    found = potentials.beside_ranges(volts, material, "salt")
+    return next(one.standing for one in found if one.range.rule == rule)
+
+
 @checked(potentials.beside_ranges, "ABYC E-2", "published", where="hull potentials, 2009 on")
 def test_potentials_of_abyc() -> None:
-    for volts, material, standing in (
-        (-0.851, "steel", "within"),
-        (-0.849, "steel", "less_negative"),
-        (-1.101, "aluminium", "more_negative"),
-        (-0.951, "aluminium", "within"),
-        (-0.549, "grp", "less_negative"),
-        (-0.551, "grp", "within"),
-        (-0.605, "wood", "more_negative"),
+    for material, least, most in (
+        ("grp", -0.55, -1.10),
+        ("steel", -0.85, -1.10),
+        ("aluminium", -0.95, -1.10),
+        ("wood", -0.55, -0.60),
     ):
-        found = potentials.beside_ranges(volts, material, "salt")
-        (told,) = [one for one in found if one.range.rule == "abyc"]
-        same(told.standing, standing)
+        same(_range(material, "abyc"), (least, most, 2009))
+        same(_stands(least + 0.001, material, "abyc"), "less_negative")
+        same(_stands(least - 0.001, material, "abyc"), "within")
+        same(_stands(most - 0.001, material, "abyc"), "more_negative")
 
 
 @checked(potentials.beside_ranges, ABS, "published", where="Section 2 Table 1")
 def test_potentials_of_abs() -> None:
-    for volts, standing in ((-0.799, "less_negative"), (-0.81, "within"), (-1.11, "more_negative")):
-        found = potentials.beside_ranges(volts, "steel", "salt")
-        (told,) = [one for one in found if one.range.rule == "abs"]
-        same(told.standing, standing)
+    same(_range("steel", "abs"), (-0.80, -1.10, 2017))
+    same(_range("stainless", "abs_low_alloyed"), (-0.60, -1.10, 2017))
+    same(_range("stainless", "abs_high_alloyed"), (-0.30, -1.10, 2017))
+    same(_range("bronze", "abs_with_aluminium"), (-0.45, -1.10, 2017))
+    same(_range("bronze", "abs_without_aluminium"), (-0.45, None, 2017))
+    same(_stands(-0.799, "steel", "abs"), "less_negative")
+    same(_stands(-1.101, "steel", "abs"), "more_negative")
+
+
+@checked(potentials.beside_ranges, "UK anode supplier's table", "from memory")
+@checked(potentials.beside_ranges, "EN 12473:2014", "from memory", where="aluminium")
+def test_other_potentials_from_memory() -> None:
+    same(_range("grp", "supplier_inboard"), (-0.75, -1.00, None))
+    same(_range("grp", "supplier_outdrive"), (-0.90, -1.05, None))
+    same(_range("grp", "older"), (-0.50, -0.70, None))
+    same(_range("steel", "supplier"), (-0.80, -1.05, None))
+    same(_range("aluminium", "supplier"), (-0.90, -1.10, None))
+    same(_range("aluminium", "en_12473"), (-0.90, -1.15, 2014))
+    same(_range("wood", "supplier"), (-0.55, -0.60, None))
 
 
 @checked(potentials.referred, "usual differences between electrodes", "from memory")
@@ -277,6 +411,9 @@ def test_magnesium_is_for_fresh_water() -> None:
 def test_share_by_hand() -> None:
     agree(anodes.share_used(1.8, 1.12, 0).value, 0.68 / 1.8)
     agree(anodes.share_used(1.8, 1.12, 0.2).value, 0.68 / 1.6)
+    weighed = anodes.share_used(1.8, 1.12, 0.0, repeatability=0.005)
+    agree(_interval(weighed).high - weighed.value, 2 * math.sqrt(2) * 0.005 / 1.8)
+    agree(_interval(anodes.share_used(1.8, 1.12)).high, 1.0)
 
 
 @checked(anodes.wear_rate, "definition", "arithmetic")
@@ -370,6 +507,15 @@ def test_combined_by_statsmodels() -> None:
     agree(told.value, 0.5 / math.exp(both.mean_effect_fe))
     reach = stats.norm.ppf(0.9) * both.sd_eff_w_fe
     agree(_interval(told).low, 0.5 / math.exp(both.mean_effect_fe + reach))
+
+
+@checked(anodewear.half_loss, "our own rule", "arithmetic", where="one check and one piece before")
+def test_one_check_and_one_piece_by_hand() -> None:
+    told = anodes.half_loss([(100.0, 0.2)], [0.003])
+    agree(told.value, 0.5 / math.sqrt(0.002 * 0.003))
+    each = math.log(1.5) / stats.norm.ppf(0.9)
+    reach = stats.norm.ppf(0.9) * each / math.sqrt(2)
+    agree(_interval(told).high, told.value * math.exp(reach))
 
 
 @checked(anodewear.half_loss_from_one_check, "our own rule", "arithmetic")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from checks import agree, checked
+from checks import agree, checked, same
 from scipy.integrate import quad
 from scipy.special import ellipe, ellipeinc, ellipkinc
 
@@ -34,6 +34,25 @@ def test_owners_rules_of_the_other_guide() -> None:
     long = areas.owners_rule("long_keel", 10, 3, 1).interval
     assert long is not None
     agree(long.high, 40.0)
+
+
+@checked(areas.owners_rule, "our own rule", "arithmetic", where="spread of 20 %")
+@checked(areas.topsides, "our own rule", "arithmetic", where="spread of 20 %")
+def test_spread_of_a_rule_by_hand() -> None:
+    for told, figure in (
+        (areas.owners_rule("motor_boat", 10, 3, 1), 34),
+        (areas.topsides(10, 3, 1), 26),
+    ):
+        assert told.interval is not None
+        agree(told.interval.low, 0.8 * figure)
+        agree(told.interval.high, 1.2 * figure)
+
+
+@checked(areas.owners_rule, "copper-epoxy guide, as an owners' forum has it", "from memory")
+def test_the_higher_rule_for_fin_keels() -> None:
+    told = areas.owners_rule("fin_keel", 10, 3, 1).interval
+    assert told is not None
+    agree(told.high, 24.0)
 
 
 @checked(areas.topsides, PAGE, "published", where="item 4")
@@ -111,6 +130,22 @@ def test_delft_of_the_report() -> None:
         whole = math.exp((math.log(0.65) - math.log(midship)) / 3)
         theirs = (1.97 + 0.171 * beam / draught) * whole * (volume * length) ** 0.5
         agree(areas.delft(length, beam, draught, volume, midship).value, theirs)
+
+
+@checked(areas.delft, "limits of the Delft series", "from memory", where="L/B and B/T")
+def test_limits_of_the_series_from_memory() -> None:
+    for length, beam, draught, outside in (
+        (10, 3.72, 0.6, True),
+        (10, 3.68, 0.6, False),
+        (10, 1.98, 0.4, True),
+        (10, 2.02, 0.4, False),
+        (10, 2.4, 1.01, True),
+        (10, 2.4, 0.995, False),
+        (14.6, 3.9, 0.20, True),
+        (14.6, 3.9, 0.202, False),
+    ):
+        told = areas.delft(length, beam, draught, 0.4 * length * beam * draught)
+        same("outside_the_series" in told.cautions, outside)
 
 
 @checked(areas.grubisic, "Grubisic 2012", "published", where="as an open program has it")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from datetime import date
+from typing import TYPE_CHECKING
 
 from checks import agree, checked, same
 from scipy import constants
@@ -19,10 +20,14 @@ from hulllog.trade import (
     windows,
 )
 
+if TYPE_CHECKING:
+    from hulllog.trade.working import Working
+
 NOTE = "Theoretical Spreading Rate / Coverage"
 CHART = "Calculation/Conversion Chart, technical bulletin"
 HANDY = "Handy calculations, tech note 5.3"
 PA2 = "SSPC-PA 2"
+LOSS_NOTE = "Coverage / spreading rate"
 
 
 @checked(films.spreading_rate, NOTE, "published", where="metric example")
@@ -102,19 +107,80 @@ def test_tins_by_hand() -> None:
     same(films.tins(6.4, [0.75, 2.5, 5.0]), ((5.0, 1), (0.75, 2)))
 
 
+def _spread(working: Working) -> tuple[float, float]:
+    assert working.interval is not None
+    return working.interval.low, working.interval.high
+
+
+@checked(films.practical_rate, LOSS_NOTE, "published", where="loss by method")
+@checked(films.litres, LOSS_NOTE, "published", where="loss by method")
+@checked(films.mean_film, LOSS_NOTE, "published", where="loss by method")
+def test_losses_of_the_note() -> None:
+    for tool, low, usual, high in (
+        ("brush", 10, 12, 15),
+        ("roller", 10, 12, 15),
+        ("airless", 30, 30, 40),
+        ("air_spray", 30, 45, 50),
+    ):
+        rate = films.practical_rate(50, 50, tool)
+        agree(rate.value, 10 * (1 - usual / 100))
+        agree(_spread(rate)[0], 10 * (1 - high / 100))
+        agree(_spread(rate)[1], 10 * (1 - low / 100))
+        volume = films.litres(10, 50, 1, 50, tool)
+        agree(_spread(volume)[0], 1 / (1 - low / 100))
+        agree(_spread(volume)[1], 1 / (1 - high / 100))
+        film = films.mean_film(1, 50, 10, tool)
+        agree(_spread(film)[0], 50 * (1 - high / 100))
+        agree(_spread(film)[1], 50 * (1 - low / 100))
+
+
 @checked(coatclasses.coating_class, "UFC 4-150-07", "published", where="§ 3-4.3.2.1")
 def test_solvent_free_epoxy_of_the_guide() -> None:
     told = coatclasses.coating_class("solvent_free_epoxy")
     agree(told.film_um, 200.0)
     agree(told.film_high_um, 300.0)
     agree(told.solids, 100.0)
+    same(told.coats, (1, 2))
+
+
+CLASSES = (
+    ("soft_antifouling", 45, 50, 60, 35, 40, 50, 2, 2, 10, 1),
+    ("ablative_antifouling", 45, 52, 60, 40, 50, 60, 2, 3, 5, 1),
+    ("self_polishing_antifouling", 40, 50, 58, 40, 50, 60, 2, 3, 5, 1),
+    ("self_polishing_airless", 45, 55, 60, 100, 125, 150, 2, 3, 5, 1),
+    ("hard_antifouling", 45, 55, 65, 40, 50, 60, 2, 2, 5, 1),
+    ("vinyl_antifouling", 28, 35, 40, 25, 40, 50, 2, 3, 10, 1),
+    ("thin_film_antifouling", 20, 25, 30, 10, 15, 20, 2, 4, 0, 1),
+    ("silicone", 65, 70, 75, 100, 150, 200, 1, 2, 0, 2),
+    ("copper_epoxy", 95, 97.5, 100, 50, 55, 60, 4, 5, 0, 2),
+    ("epoxy_primer", 45, 50, 65, 40, 60, 75, 2, 5, 10, 2),
+    ("one_pack_primer", 28, 35, 40, 30, 35, 40, 1, 2, 10, 1),
+    ("epoxy_barrier", 45, 48, 55, 50, 60, 65, 4, 6, 10, 2),
+    ("epoxy_barrier_high_build", 72, 80, 85, 100, 125, 150, 2, 3, 5, 2),
+    ("solvent_free_epoxy", 100, 100, 100, 150, 200, 300, 1, 2, 0, 2),
+    ("tie_coat", 28, 35, 40, 30, 35, 40, 1, 1, 10, 1),
+    ("epoxy_tie_coat", 50, 55, 65, 75, 75, 100, 1, 1, 5, 2),
+    ("silicone_tie_coat", 65, 70, 75, 75, 85, 100, 1, 1, 0, 2),
+    ("topside", 45, 50, 58, 35, 40, 50, 2, 3, 10, 2),
+)
+"""Solids low, usual, high; film low, usual, high; coats; most thinner; packs."""
+
+
+@checked(coatclasses.coating_class, "usual ranges of the classes", "from memory")
+def test_classes_from_memory() -> None:
+    same([row[0] for row in CLASSES], list(coatclasses.CLASSES))
+    for code, *row in CLASSES:
+        one = coatclasses.coating_class(code)
+        solids = (one.solids_low, one.solids, one.solids_high)
+        film = (one.film_low_um, one.film_um, one.film_high_um)
+        same((*solids, *film, *one.coats, one.thinner_most, one.packs), tuple(row))
 
 
 @checked(filmchecks.pa2_areas, PA2, "published", where="number of areas")
 def test_areas_of_the_standard() -> None:
     for surface, count in ((250, 3), (800, 3), (1000, 3), (1001, 4)):
         same(filmchecks.pa2_areas(surface, "ft2").value, float(count))
-    for surface, count in ((20, 2), (29, 3), (100, 3), (101, 4)):
+    for surface, count in ((20, 2), (30.2, 3), (100, 3), (100.5, 4), (1101, 14)):
         same(filmchecks.pa2_areas(surface).value, float(count))
 
 
@@ -134,6 +200,7 @@ def test_limits_of_the_slides() -> None:
     assert limits is not None
     agree(limits.low, 6.4)
     agree(limits.high, 14.4)
+    agree(filmchecks.pa2_limits(8, 12, unit="mil").value, (6.4 + 14.4) / 2)
 
 
 @checked(filmchecks.sspc_pa2, PA2, "published", where="80 and 120 % of a spot, area within")
@@ -142,6 +209,31 @@ def test_level_three_of_the_standard() -> None:
         areas = [[spot, 250.0, 250.0, 250.0, 250.0]]
         met = {one.code: one.met for one in filmchecks.sspc_pa2(areas, 200, 300).criteria}
         same((met["pa2_spot_low"], met["pa2_spot_high"]), (low, high))
+    for spots, low, high in (([200.0] * 5, True, True), ([199.0] * 5, False, True)):
+        result = filmchecks.sspc_pa2([spots], 200, 300)
+        met = {one.code: one.met for one in result.criteria}
+        same((met["pa2_area_low"], met["pa2_area_high"]), (low, high))
+        same(result.cautions, ("gauge_needs_metal",))
+    thick = filmchecks.sspc_pa2([[302.0] * 5], 200, 300)
+    same({one.code: one.met for one in thick.criteria}["pa2_area_high"], False)
+    agree(thick.criteria[3].found, 302.0)
+    agree(thick.criteria[0].low or 0.0, 160.0)
+
+
+@checked(filmchecks.pa2_limits, "SSPC-PA 2:2012, restriction levels", "from memory")
+@checked(filmchecks.sspc_pa2, "SSPC-PA 2:2012, restriction levels", "from memory")
+def test_restriction_levels_from_memory() -> None:
+    for level, low, high in ((1, 1.0, 1.0), (2, 1.0, 1.2), (3, 0.8, 1.2), (4, 0.8, 1.5)):
+        agree(_spread(filmchecks.pa2_limits(100, 200, level))[0], 100 * low)
+        agree(_spread(filmchecks.pa2_limits(100, 200, level))[1], 200 * high)
+    for level, top in ((1, 200.0), (2, 200.0), (4, 200.0), (5, None)):
+        criteria = {
+            one.code: one for one in filmchecks.sspc_pa2([[150.0] * 5], 100, 200, level).criteria
+        }
+        same(criteria["pa2_area_high"].high, top)
+    criteria = {one.code: one for one in filmchecks.sspc_pa2([[90.0] * 5], 100, 200, 5).criteria}
+    agree(criteria["pa2_spot_low"].low or 0.0, 80.0)
+    same(criteria["pa2_spot_high"].high, None)
 
 
 @checked(filmchecks.iso_19840, "NEN-ISO 19840:2005", "published", where="inspectors' answer, 2012")
@@ -152,17 +244,41 @@ def test_criteria_of_iso_19840() -> None:
         ([190.0] * 2 + [230.0] * 8, "iso19840_thin_share", False),
         ([190.0] * 19 + [230.0] * 77, "iso19840_thin_share", True),
         ([190.0] * 20 + [230.0] * 79, "iso19840_thin_share", False),
+        ([190.0] * 21 + [230.0] * 83, "iso19840_thin_share", False),
         ([210.0] * 9 + [601.0], "iso19840_most", False),
         ([210.0] * 9 + [599.0], "iso19840_most", True),
         ([199.0] + [200.0] * 9, "iso19840_mean", False),
     ):
         found = {one.code: one.met for one in filmchecks.iso_19840(readings, 200).criteria}
         same(found[code], met)
+    result = filmchecks.iso_19840([190.0] * 19 + [230.0] * 77, 200)
+    agree(result.criteria[0].found, (190.0 * 19 + 230.0 * 77) / 96)
+    agree(result.criteria[2].found, 19 / 96)
+
+
+@checked(filmchecks.iso_19840, "ISO 8503-1 grades, profile correction", "from memory")
+def test_profile_correction_from_memory() -> None:
+    for profile, off in (("fine", 10), ("medium", 25), ("unknown", 25), ("coarse", 40)):
+        (mean, *_) = filmchecks.iso_19840([300.0], 200, profile=profile).criteria
+        agree(mean.found, 300.0 - off)
 
 
 @checked(filmchecks.iso_19840_readings, "ISO 19840", "from memory", where="sampling plan")
 def test_sampling_plan_from_memory() -> None:
-    for area, count in ((1, 5), (3, 10), (10, 15), (30, 20), (100, 30), (101, 40), (300, 50)):
+    for area, count in (
+        (1, 5),
+        (1.005, 10),
+        (3, 10),
+        (3.02, 15),
+        (10, 15),
+        (10.05, 20),
+        (30, 20),
+        (30.2, 30),
+        (100, 30),
+        (100.5, 40),
+        (300, 50),
+        (201, 50),
+    ):
         same(filmchecks.iso_19840_readings(area).value, float(count))
 
 
@@ -173,6 +289,8 @@ def test_tank_rule_of_the_formula_page() -> None:
     same(filmchecks.imo_pspc([325.0] * 9 + [287.5], 320).all_met, False)
     same(filmchecks.imo_pspc([325.0] * 89 + [310.0] * 10, 320).all_met, False)
     same(filmchecks.imo_pspc([325.0] * 90 + [310.0] * 10, 320).all_met, True)
+    same(filmchecks.imo_pspc([325.0] * 170 + [310.0] * 19, 320).all_met, False)
+    agree(filmchecks.imo_pspc([325.0] * 9 + [290.0], 320).criteria[1].found, 290.0)
 
 
 UFGS = "UFGS 09971"
@@ -240,10 +358,31 @@ def test_arrhenius_of_the_exercise() -> None:
     agree(windows.arrhenius(1, 25, 35, 52_900).value, 0.5, rel=1e-3)
 
 
+CLASS_TIMES = (
+    ("overcoat_self", "antifouling", 16, 24, 8, 12, 5, 6, 3, 4),
+    ("overcoat_by", "epoxy_primer", 10, 18, 7, 12, 4, 7, 2, 4),
+    ("overcoat_self", "epoxy_primer", 24, 24, 12, 12, 6, 6, 3, 4),
+    ("launch", "ablative_antifouling", 24, 36, 16, 24, 12, 16, 8, 10),
+    ("launch", "self_polishing_antifouling", 24, 36, 16, 24, 12, 16, 8, 10),
+    ("launch", "hard_antifouling", 24, 24, 16, 16, 12, 12, 8, 8),
+    ("launch", "soft_antifouling", 8, 24, 8, 12, 6, 8, 4, 4),
+    ("launch", "silicone", 48, 48, 24, 24, 12, 24, 8, 12),
+    ("launch", "copper_epoxy", 120, 240, 96, 120, 48, 72, 24, 48),
+)
+"""Step, class, and low and high hours at 5, 15, 23 and 35 °C."""
+
+
 @checked(windows.class_time, "usual times of the class", "from memory")
 def test_class_times_from_memory() -> None:
-    agree(windows.class_time("launch", "hard_antifouling", 15).value, 16.0)
-    agree(windows.class_time("overcoat_self", "epoxy_primer", 5).value, 24.0)
+    for step, coating, *hours in CLASS_TIMES:
+        for place, celsius in enumerate((5, 15, 23, 35)):
+            told = windows.class_time(step, coating, celsius)
+            low, high = hours[2 * place : 2 * place + 2]
+            agree(_spread(told)[0], float(low))
+            agree(_spread(told)[1], float(high))
+            agree(told.value, math.sqrt(low * high))
+    halfway = windows.class_time("launch", "hard_antifouling", 29)
+    agree(halfway.value, math.sqrt(12 * 8))
 
 
 @checked(
@@ -306,11 +445,23 @@ def test_organotin_in_the_regulation() -> None:
     same(found[1], ("not_to_be_exposed", date(2008, 1, 1)))
 
 
-@checked(biocides.known_bans, "3 CCR 6190", "published", where="9.5 µg/cm²/day from 1 July 2018")
+@checked(biocides.known_bans, "3 CCR 6190", "published", where="from 1 July 2018")
 def test_copper_in_california() -> None:
     (cap,) = biocides.known_bans("cuprous_oxide", "california", date(2026, 1, 1)).facts
     same((cap.fact, cap.since), ("leach_rate_cap", date(2018, 7, 1)))
-    agree(cap.value or 0.0, 9.5)
+
+
+@checked(biocides.leach_rate_cap, "3 CCR 6190", "published", where="9.5 µg/cm²/day")
+def test_cap_of_california() -> None:
+    agree(biocides.leach_rate_cap("cuprous_oxide", "california").value, 9.5)
+
+
+@checked(biocides.copper_share, "copper in biocides, from atomic weights", "arithmetic")
+def test_copper_by_hand() -> None:
+    agree(biocides.copper_share("cuprous_oxide").value, "0.888")
+    agree(biocides.copper_share("cuprous_thiocyanate").value, "0.522")
+    agree(biocides.copper_share("copper_pyrithione").value, "0.201")
+    agree(biocides.copper_share("metallic_copper").value, 1.0)
 
 
 @checked(biocides.cybutryne_due, "IMO MEPC.331(76)", "published", where="at latest 60 months after")
@@ -326,6 +477,9 @@ def test_mass_balance_from_memory() -> None:
     agree(in_film.value, "2877.8")
     rate = release.mean_release(in_film.value, 365.25).value
     agree(rate, "7.88")
+    low, high = _spread(release.mean_release(in_film.value, 365.25))
+    agree(low, rate / 4)
+    agree(high, rate * 8)
     agree(release.film_for_release(rate, 365.25, 20, 1.5, 50, 0.8882).value, 60.0)
 
 
@@ -356,4 +510,6 @@ def test_the_tidal_stream() -> None:
 )  # fmt: skip
 def test_speed_of_the_study() -> None:
     agree(release.speed_factor(20).value, 3.0)
+    agree(release.speed_factor(30).value, 3.0)
+    agree(release.speed_factor(10).value, 2.0)
     agree(release.speed_factor(0).value, 1.0)

@@ -271,3 +271,25 @@ def test_dissolved_mass_gives_its_current_back(current: float, days: float) -> N
     grams = anodes.dissolved("zinc", current, days, 780).value
     if grams / 1000 <= 2000:
         assert anodes.mean_current(grams / 1000, days, 780).value == pytest.approx(current)
+
+
+def test_a_hot_anode_holds_less() -> None:
+    cold = anodes.design_capacity("aluminium", "DNV", "2021").value
+    hot = anodes.design_capacity("aluminium", "DNV", "2021", celsius=80).value
+    assert hot < cold
+    with pytest.raises(Refusal, match="capacity_not_listed"):
+        anodes.design_capacity("aluminium", "DNV", "2021", celsius=45)
+
+
+def test_the_potential_of_a_working_anode() -> None:
+    assert anodes.closed_circuit_potential("zinc", "DNV", "2021").value == -1.03
+    with pytest.raises(Refusal, match="capacity_not_listed"):
+        anodes.closed_circuit_potential("aluminium", "Roberge", "")
+
+
+def test_the_mass_of_an_anode_from_its_size() -> None:
+    told = anodes.mass_of("zinc", 0.300 * 0.075 * 0.035 * 1000)
+    assert told.value == pytest.approx(5.623, abs=5e-4)
+    assert told.interval is not None
+    with pytest.raises(Refusal, match="metal_unknown"):
+        anodes.mass_of("iron", 1)

@@ -159,3 +159,16 @@ def test_sixty_months_are_five_years(applied: date) -> None:
     due = biocides.cybutryne_due(applied)
     assert due.year == applied.year + 5
     assert due.month == applied.month
+
+
+def test_a_cap_that_is_not_on_file_is_no_leave() -> None:
+    assert biocides.leach_rate_cap("cuprous_oxide", "california").value == 9.5
+    with pytest.raises(Refusal, match="no_cap_known"):
+        biocides.leach_rate_cap("cuprous_oxide", "eu")
+
+
+def test_copper_in_a_biocide() -> None:
+    shares = [biocides.copper_share(code).value for code in biocides.COPPER_SHARES]
+    assert all(0 < one <= 1 for one in shares)
+    with pytest.raises(Refusal, match="no_copper_in_it"):
+        biocides.copper_share("zineb")

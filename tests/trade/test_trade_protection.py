@@ -86,7 +86,7 @@ def test_the_two_standards_are_a_spread() -> None:
 
 @pytest.mark.parametrize(
     ("months", "low", "high"),
-    [(18, 0.015, 0.025), (18.5, 0.015, 0.025), (19, 0.026, 0.045), (60, 0.046, 0.075)],
+    [(18, 0.015, 0.025), (18.5, 0.026, 0.045), (19, 0.026, 0.045), (60, 0.046, 0.075)],
 )
 def test_docking_intervals(months: float, low: float, high: float) -> None:
     interval = protection.docking_density(months).interval
