@@ -73,7 +73,7 @@ def pitting_probability(pitted: int, inspected: int) -> Working:
 
     Raises Refusal ``out_of_range``, ``more_than_all``.  Source: ASTM G46, from memory.
     """
-    whole, part = above("inspected", inspected, 0, 1e6), within("pitted", pitted, 0, 1e6)
+    whole, part = within("inspected", inspected, 1, 1e6), within("pitted", pitted, 0, 1e6)
     if part > whole:
         raise Refusal("more_than_all", percent=100 * part / whole)
     return Working(
@@ -81,7 +81,7 @@ def pitting_probability(pitted: int, inspected: int) -> Working:
         value=100 * part / whole,
         unit="percent",
         formula="P = 100·N_p/N",
-        inputs=(Input("N_p", part), Input("N", whole)),
+        inputs=(Input("N_p", int(part)), Input("N", int(whole))),
         source=_G46,
     )
 
@@ -223,7 +223,7 @@ class Gumbel:
 def gumbel_by_plot(depths: Sequence[float]) -> Gumbel:
     """Fit a Gumbel distribution to the deepest pit of each area, by a line through M/(n + 1).
 
-    Raises Refusal ``too_few`` under five areas, ``no_spread``, ``nothing_given``,
+    Raises Refusal ``too_few`` under five areas, ``depths_alike``, ``nothing_given``,
     ``out_of_range``.  Source: ASTM G46, from memory.
     """
     ordered = sorted(_depths(depths, FEWEST))
@@ -263,7 +263,7 @@ def gumbel_by_likelihood(depths: Sequence[float]) -> Gumbel:
 
 def _spread(scale: float) -> float:
     if not scale > 1e-9:
-        raise Refusal("no_spread")
+        raise Refusal("depths_alike")
     return scale
 
 

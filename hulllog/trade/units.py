@@ -96,7 +96,7 @@ def _table() -> dict[str, Unit]:
             "year": _YEAR,
         },
         "speed": {"m/s": 1, "kn": 1852 / _HOUR},
-        "length a year": {
+        "corrosion rate": {
             "mm/year": _MILLI / _YEAR,
             "um/year": _MICRO / _YEAR,
             "mil/year": _MIL / _YEAR,
@@ -149,7 +149,7 @@ def _table() -> dict[str, Unit]:
         for quantity, members in scaled.items()
         for code, factor in members.items()
     }
-    yearly = ("1", "percent", "cm2", "mV", "MPa", "1/m2", "m", "m2")
+    yearly = ("1", "percent", "cm2", "mV", "MPa", "1/m2")
     units |= {
         f"{code}/year": Unit(
             f"{code}/year", f"{units[code].quantity} a year", units[code].factor / _YEAR

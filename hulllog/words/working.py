@@ -124,7 +124,8 @@ def source_sentence(source: SourceLike) -> str:
 
 
 def _input(one: InputLike) -> str:
-    value = one.value if isinstance(one.value, str) else number(one.value, one.unit)
+    decimals = 0 if isinstance(one.value, int) else None
+    value = one.value if isinstance(one.value, str) else number(one.value, one.unit, decimals)
     if not one.note:
         return say("working_line.input", symbol=one.symbol, value=value)
     return say(

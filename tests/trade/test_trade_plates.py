@@ -161,7 +161,7 @@ def test_a_gumbel_fit_finds_the_parameters_it_was_drawn_from() -> None:
 def test_fewer_than_five_areas_or_equal_depths_give_no_fit() -> None:
     for fit in (pits.gumbel_by_likelihood, pits.gumbel_by_plot):
         assert refused(fit, [1, 2, 3, 4]) == "too_few"
-        assert refused(fit, [1.0] * 6) == "no_spread"
+        assert refused(fit, [1.0] * 6) == "depths_alike"
         assert refused(fit, []) == "nothing_given"
 
 

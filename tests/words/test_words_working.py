@@ -40,6 +40,10 @@ def test_a_working_is_said_line_by_line() -> None:
     )
 
 
+def test_a_count_among_the_inputs_has_no_decimals() -> None:
+    assert working.said(a_working(inputs=(Input("n", 6),))).inputs == ("n = 6",)
+
+
 def test_a_working_without_interval_says_none() -> None:
     said = working.said(a_working(interval=None), show="mm")
     assert said.figure == f"12.4{THIN}mm"
