@@ -9,7 +9,7 @@ from hulllog.insight import shades
 from hulllog.insight.condition import Figure, ZoneState, hull_state
 from hulllog.insight.judging import components
 from hulllog.insight.occasions import STATE_ORDER, Edge, visits
-from hulllog.insight.series import nothing
+from hulllog.insight.shades import nothing
 from hulllog.trade import change
 
 if TYPE_CHECKING:

@@ -231,7 +231,8 @@ def _appearance(
 def figures_of(rated: MeasurementSet) -> dict[str, Figure]:
     """Return component -> figure of a set: readings in their typed unit, grades as codes.
 
-    Of several grades by area the worst is taken; of repeated readings the largest.
+    Of several grades by area the worst is taken, of repeated readings the worst too: the largest,
+    or the smallest where less is worse.  A count of none says that there is nothing to measure.
     """
     figures: dict[str, Figure] = {}
     for rating in rated.ratings:
@@ -246,7 +247,13 @@ def figures_of(rated: MeasurementSet) -> dict[str, Figure]:
         if not reading.withdrawn and reading.value is not None:
             value = shades.in_component_unit(rated.kind, reading.component, reading.value)
             held = figures.get(reading.component)
-            figures[reading.component] = max(held, value) if isinstance(held, float) else value
+            figures[reading.component] = (
+                shades.worse_number(rated.kind, reading.component, held, value)
+                if isinstance(held, float)
+                else value
+            )
+    if shades.is_none(rated.kind, figures):
+        return {**shades.nothing(rated.kind), **figures}
     return figures
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import datetime
 from typing import TYPE_CHECKING, Literal
 
 from sqlalchemy import select
@@ -70,9 +71,16 @@ def coats_of(book: Book, visit: Visit) -> list[CoatSeen]:
         .join(Product, Product.id == Coat.product_id)
         .where(Coat.visit_id == visit.id, Coat.withdrawn.is_(False))
         .options(selectinload(Coat.zones))
-        .order_by(Coat.number, Coat.entered_at)
     )
-    return [_coat(coat, product, visit) for coat, product in book.execute(query)]
+    put_on = [(coat, product) for coat, product in book.execute(query)]
+    put_on.sort(key=lambda pair: _when_put_on(pair[0], visit))
+    return [_coat(coat, product, visit) for coat, product in put_on]
+
+
+def _when_put_on(coat: Coat, visit: Visit) -> tuple[datetime, datetime, int]:
+    """Order coats by their date, then as they were entered, then by number."""
+    when = coat.at or visit.begins
+    return when.earliest if when else coat.entered_at, coat.entered_at, coat.number
 
 
 def _coat(coat: Coat, product: Product, visit: Visit) -> CoatSeen:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import select
 from sqlalchemy.orm import selectinload
 
+from hulllog.insight import shades
 from hulllog.insight.condition import Figure, figures_of
 from hulllog.insight.occasions import STATE_ORDER, Edge, up_to
 from hulllog.insight.shades import FOULING, grades
@@ -101,6 +102,7 @@ class _Raw:
     treatments: int
     basis: str
     order: int = field(default=0)
+    rated: bool = field(default=True)
 
 
 def zone_series(book: Book, zone_id: str, kind: str, component: str, edge: Edge | None) -> Series:
@@ -130,15 +132,17 @@ def _zone_raw(book: Book, zone_id: str, kind: str, edge: Edge | None) -> list[_R
         .join(ZoneVersion, ZoneVersion.id == Inspection.zone_version_id)
         .where(ZoneVersion.zone_id == zone_id, Inspection.withdrawn.is_(False))
         .options(*_with_figures(Inspection))  # type: ignore[arg-type]
+        .order_by(Inspection.entered_at)
     )
-    rows: dict[str, tuple[int, _Raw]] = {}
+    rows: dict[str, tuple[tuple[int, bool], _Raw]] = {}
+    """By visit: as found before during, a look with figures before one that found nothing."""
     for look in book.scalars(query):
         if look.visit_id not in seen or look.state == "left" or look.coverage not in _SEEN:
             continue
         order, visit = seen[look.visit_id]
         raw = _from_look(look, kind, visit, treated, order)
-        rank = STATE_ORDER[look.state]
-        if raw and (look.visit_id not in rows or rank < rows[look.visit_id][0]):
+        rank = STATE_ORDER[look.state], not raw.rated if raw else True
+        if raw and (look.visit_id not in rows or rank <= rows[look.visit_id][0]):
             rows[look.visit_id] = rank, raw
     return [raw for _, raw in rows.values()]
 
@@ -157,17 +161,9 @@ def _from_look(
                 visit, figures, rated.conditions, look.zone_version_id, before, rated.basis, order
             )
     if kind in look.looked_for and look.result == "nothing_found":
-        none = nothing(kind)
-        return _Raw(visit, none, {}, look.zone_version_id, before, look.basis, order)
+        none = shades.nothing(kind)
+        return _Raw(visit, none, {}, look.zone_version_id, before, look.basis, order, rated=False)
     return None
-
-
-def nothing(kind_id: str) -> dict[str, Figure]:
-    """Return what "looked for and nothing found" means in figures of a kind."""
-    kind = kinds.kind(kind_id)
-    if kind is None:
-        return {}
-    return {part.code: part.nothing for part in kind.components if part.nothing is not None}
 
 
 def _spot_raw(book: Book, spot_id: str, kind: str, edge: Edge | None) -> list[_Raw]:

@@ -33,7 +33,7 @@ NOTHING = {"laminate-blisters": "count", "rust-spots": "count"}
 
 def step(kind_id: str, figures: Mapping[str, float | str]) -> int | None:
     """Return 0…4, or None when the figures say that there is none."""
-    if (counted := NOTHING.get(kind_id)) and figures.get(counted) == 0:
+    if is_none(kind_id, figures):
         return None
     if kind_id in BOUNDS:
         component, bounds = BOUNDS[kind_id]
@@ -56,6 +56,27 @@ def _graded_step(kind_id: str, figures: Mapping[str, float | str]) -> int | None
                 return None
             return round((place - 1) / max(len(component.grades) - 2, 1) * (STEPS - 1))
     return 0
+
+
+def is_none(kind_id: str, figures: Mapping[str, float | str]) -> bool:
+    """Tell whether the figures say that there is none: a count of nought."""
+    counted = NOTHING.get(kind_id)
+    return counted is not None and figures.get(counted) == 0
+
+
+def nothing(kind_id: str) -> dict[str, float | str]:
+    """Return what "looked for and nothing found" means in figures of a kind."""
+    kind = kinds.kind(kind_id)
+    if kind is None:
+        return {}
+    return {part.code: part.nothing for part in kind.components if part.nothing is not None}
+
+
+def worse_number(kind_id: str, component: str, one: float, other: float) -> float:
+    """Return the worse of two readings of a component."""
+    kind = kinds.kind(kind_id)
+    part = kind.component(component) if kind else None
+    return min(one, other) if part and part.worsens == "falling" else max(one, other)
 
 
 def worse(kind_id: str, component: str, one: str, other: str) -> str:

@@ -238,3 +238,24 @@ def test_days_without_a_berth_on_record_are_marked(ketch: Logbook) -> None:
         wet = immersion(session, PartialDate.parse("2021-01-01"), PartialDate.parse("2021-01-11"))
     assert wet.assumed
     assert wet.days == pytest.approx(10, abs=0.1)
+
+
+def test_a_count_of_none_leaves_nothing_to_measure(ketch: Logbook) -> None:
+    aft = zone(ketch, "bottom-aft-port")
+    blisters(ketch, haul_out(ketch, "2023-04-10"), aft, 8, 12)
+    figures = {"count": "0"}
+    visit = haul_out(ketch, "2024-04-10")
+    looks.log_inspection(ketch, visit, aft, ratings=[Rated(KIND, figures, {"wetness": "wet"})])
+    with ketch.read() as session:
+        series = zone_series(session, aft, KIND, "largest_mm", None)
+    assert [point.value for point in series.points] == [12.0, 0.0]
+
+
+def test_a_look_with_figures_counts_before_one_that_only_says_none(ketch: Logbook) -> None:
+    aft = zone(ketch, "bottom-aft-port")
+    visit = haul_out(ketch, "2024-04-10")
+    looks.nothing_found(ketch, visit, aft)
+    blisters(ketch, visit, aft, 8, 12)
+    with ketch.read() as session:
+        series = zone_series(session, aft, KIND, "count", None)
+    assert [point.value for point in series.points] == [8.0]
