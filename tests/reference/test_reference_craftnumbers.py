@@ -45,10 +45,10 @@ def test_the_rule_since_1984() -> None:
     same(refused("ZZX12345A41"), "craft_length")
 
 
-REGISTER = "Hull identification numbers, page of an Australian government register"
+OLDER = "33 CFR 181, formats before August 1984"
 
 
-@checked(read_craft_number, REGISTER, "published", where="formats before August 1984")
+@checked(read_craft_number, OLDER, "published", where="as an Australian register gives them")
 def test_the_two_older_forms() -> None:
     found = only("ZZX123451278")
     same((found.form, found.month, found.year), ("us_straight", 12, 1978))
@@ -57,7 +57,7 @@ def test_the_two_older_forms() -> None:
     same(only("ZZX123451172").year, 1972)
 
 
-@checked(read_craft_number, "HIN formats before August 1984, month letters", "published")
+@checked(read_craft_number, OLDER, "published", where="month letters, as owners' guides have them")
 def test_model_years_begin_in_august() -> None:
     for letter, month in zip("ABCDEFGHIJKL", (8, 9, 10, 11, 12, 1, 2, 3, 4, 5, 6, 7), strict=True):
         same(only(f"ZZX12345M75{letter}").month, month)

@@ -10,7 +10,7 @@ from hulllog.trade import conversions, counts, fouling, notation, scales
 from hulllog.trade.refusal import Refusal
 
 D610 = "ASTM D610-08"
-TESTER = "Cross-cut tester manual, ISO 2409 and ASTM D3359"
+TESTER = "ISO 2409 and ASTM D3359, classes of the cross-cut"
 NAVY = "Naval Ships' Technical Manual, Chapter 081"
 
 RUSTED = {
@@ -120,14 +120,14 @@ def test_cracking_is_told_by_quantity_size_and_depth() -> None:
     same(dict(read), {"quantity": "2", "size": "S3", "depth": "b"})
 
 
-@checked(scales.grade_of, TESTER, "published", where="classification table")
+@checked(scales.grade_of, TESTER, "published", where="as a tester manual gives them")
 def test_cross_cut_classes_of_iso() -> None:
     for figure, grade in {0: "0", 5: "1", 15: "2", 35: "3", 65: "4"}.items():
         same(scales.grade_of("iso-2409", "class", figure).grade, grade)
         same(scales.grade_of("iso-2409", "class", figure + 0.04).grade, str(int(grade) + 1))
 
 
-@checked(scales.cross_cut_class, TESTER, "published", where="classification table")
+@checked(scales.cross_cut_class, TESTER, "published", where="as a tester manual gives them")
 def test_cross_cut_classes_of_astm() -> None:
     for figure, grade in {0: "5B", 4.99: "4B", 5: "3B", 15: "3B", 35: "2B", 65: "1B"}.items():
         same(scales.cross_cut_class(figure).grade, grade)
@@ -135,7 +135,7 @@ def test_cross_cut_classes_of_astm() -> None:
         same(scales.cross_cut_class(figure).grade, grade)
 
 
-@checked(conversions.convert, TESTER, "published", where="classification table")
+@checked(conversions.convert, TESTER, "published", where="as a tester manual gives them")
 def test_cross_cut_classes_stand_side_by_side() -> None:
     for iso in range(6):
         found = conversions.convert("iso-2409", {"class": str(iso)}, "astm-d3359")
@@ -248,7 +248,7 @@ def test_good_fair_and_poor() -> None:
         same(scales.imo_coating(*figures).grade, grade)
 
 
-@checked(fouling.navy_rating, NAVY, "published", where="Table 081-1-1")
+@checked(fouling.navy_rating, NAVY, "published", where="Table 081-1-1, as an open program has it")
 def test_fouling_ratings_of_the_navy() -> None:
     for forms, largest, more, rating in (
         ([], 0, {}, "0"),

@@ -34,7 +34,7 @@ DAY = 86_400.0
 YEAR = 365.25 * DAY
 
 
-@checked(units.to_si, "SI Brochure, 9th edition", "published", where="Tables 7 and 8")
+@checked(units.to_si, "SI Brochure, 9th edition", "from memory", where="Tables 7 and 8")
 def test_prefixes_and_accepted_units_of_the_si() -> None:
     for code, factor in {
         "1 m m2 m3 kg s V A K Pa ohm ohm.m A/m2 C/kg kg/kg kg/m3 kg/m2 1/m2 kg/s J/mol": 1.0,
@@ -54,7 +54,7 @@ def test_prefixes_and_accepted_units_of_the_si() -> None:
         "g/d g/(m2.d)": 1e-3 / DAY,
         "mg/(dm2.d)": 1e-4 / DAY,
         "ug/(cm2.d)": 1e-5 / DAY,
-        "1/year m/year m2/year kg/year kg/(A.year) 1/m2/year": 1 / YEAR,
+        "1/year kg/year kg/(A.year) 1/m2/year": 1 / YEAR,
         "percent/year": 1e-2 / YEAR,
         "cm2/year": 1e-4 / YEAR,
         "mm/year mV/year": 1e-3 / YEAR,
@@ -116,13 +116,16 @@ def test_temperatures_of_scipy() -> None:
 
 
 @checked(
-    units.convert, "UK Units of Measurement Regulations 1995", "published", where="Schedule, gallon"
+    units.convert,
+    "UK Units of Measurement Regulations 1995",
+    "from memory",
+    where="Schedule, gallon",
 )
 def test_the_imperial_gallon() -> None:
     agree(units.convert(1, "gal_imp", "L"), "4.54609")
 
 
-@checked(units.convert, "ASTM G1", "published", where="conversion of units, mm/y to mpy")
+@checked(units.convert, "ASTM G1", "from memory", where="conversion of units, mm/y to mpy")
 def test_millimetres_a_year_in_mils() -> None:
     agree(units.convert(1, "mm/year", "mil/year"), "39.37")
 
