@@ -31,6 +31,7 @@ class Block:
     blur_right: float
 
     def edge(self, state: State) -> float:
+        """Return where an edge of the visit lies."""
         return self.left if state == "found" else self.right
 
 
@@ -43,17 +44,21 @@ class Room:
 
     @property
     def label(self) -> float:
+        """The base line of the years."""
         return 1.2 + font.cap_height(font.SMALL)
 
     @property
     def top(self) -> float:
+        """Where the highest block ends."""
         return self.label + 1.9
 
     @property
     def line(self) -> float:
+        """The waterline."""
         return self.height * WATERLINE
 
     def below(self, share: float) -> float:
+        """Return a line at a share of the way from the waterline down."""
         return self.line + (self.height - self.line) * share
 
 
