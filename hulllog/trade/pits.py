@@ -19,7 +19,7 @@ FEWEST = 5
 """The fewest areas from which a deepest pit is estimated (our own rule)."""
 _DEEPEST = 500.0
 _G46 = Source("from memory", "ASTM G46-94")
-_GUMBEL = Source("published", "Gumbel, Statistics of Extremes (1958)")
+_GUMBEL = Source("from memory", "Gumbel, Statistics of Extremes (1958)")
 _SHIBATA = Source("published", "Shibata, J. Res. NIST 99 (1994)")
 _POWER = Source("published", "Laycock, Cottis and Scarf, J. Electrochem. Soc. 137 (1990)")
 _THIN = 1e-6

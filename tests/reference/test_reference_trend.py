@@ -214,7 +214,7 @@ def test_a_straight_loss_goes_on_straight() -> None:
     agree(found.value, 4.75)
 
 
-@checked(change.two_visits, "ASTM E177", "published", where="95 % repeatability limit, 1.96·√2·s")
+@checked(change.two_visits, "ASTM E177", "published", where="1.96·√2·s, as a NIST report has it")
 def test_two_readings_of_one_thing() -> None:
     found = change.two_visits("plate-thickness", "thickness", 6.0, 6.0)
     assert found is not None
