@@ -9,7 +9,16 @@ from sqlalchemy import select
 
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.overview import kinds_on_record
-from hulllog.insight.series import LEVEL, Judged, Point, Series, spot_series, zone_series
+from hulllog.insight.series import (
+    LEVEL,
+    Judged,
+    Point,
+    Series,
+    ZoneLooks,
+    spot_series,
+    zone_looks,
+    zone_series,
+)
 from hulllog.records.model import Spot
 from hulllog.trade import change, kinds, trend
 
@@ -18,6 +27,7 @@ if TYPE_CHECKING:
 
     from hulllog.insight.occasions import Edge
     from hulllog.records.book import Book
+    from hulllog.records.model import Zone
 
 SURE = LEVEL
 """Level of the trend test, after correction for the number of zones."""
@@ -79,11 +89,12 @@ def judged_zones(book: Book, edge: Edge | None = None) -> list[ZoneJudged]:
 
     Zones are told apart; the correction (Benjamini–Hochberg) runs over the zones of one component.
     """
+    looks, zones = zone_looks(book, edge), _zones(book, edge)
     return [
         item
         for kind in kinds_on_record(book, edge)
         for component in components(kind)
-        for item in judged_component(book, kind, component, edge)
+        for item in _judged(book, zones, kind, component, edge, looks)
     ]
 
 
@@ -91,9 +102,24 @@ def judged_component(
     book: Book, kind: str, component: str, edge: Edge | None = None
 ) -> list[ZoneJudged]:
     """Return both answers for every zone with a figure of one component, corrected together."""
+    return _judged(book, _zones(book, edge), kind, component, edge, zone_looks(book, edge))
+
+
+def _zones(book: Book, edge: Edge | None) -> list[Zone]:
+    return [zone for zone, _ in zone_versions(book, edge)]
+
+
+def _judged(
+    book: Book,
+    zones: Sequence[Zone],
+    kind: str,
+    component: str,
+    edge: Edge | None,
+    looks: ZoneLooks,
+) -> list[ZoneJudged]:
     group = []
-    for zone, _ in zone_versions(book, edge):
-        series = zone_series(book, zone.id, kind, component, edge)
+    for zone in zones:
+        series = zone_series(book, zone.id, kind, component, edge, looks)
         if series.points:
             group.append(
                 ZoneJudged("zone", zone.id, zone.name, None, kind, component, judge(series))

@@ -105,9 +105,47 @@ class _Raw:
     rated: bool = field(default=True)
 
 
-def zone_series(book: Book, zone_id: str, kind: str, component: str, edge: Edge | None) -> Series:
-    """Return the series of a zone, as found at each visit up to the edge."""
-    return _series(kind, component, _zone_raw(book, zone_id, kind, edge))
+@dataclass(frozen=True, slots=True)
+class ZoneLooks:
+    """The looks at all zones up to an edge, read once for the series of many of them."""
+
+    seen: Mapping[str, tuple[int, Visit]]
+    by_zone: Mapping[str, Sequence[Inspection]]
+    treatments: Sequence[Treatment]
+
+
+def zone_looks(book: Book, edge: Edge | None, zone_id: str | None = None) -> ZoneLooks:
+    """Read the looks at every zone, or at one."""
+    query = (
+        select(ZoneVersion.zone_id, Inspection)
+        .join(ZoneVersion, ZoneVersion.id == Inspection.zone_version_id)
+        .where(Inspection.withdrawn.is_(False))
+        .options(*_with_figures(Inspection))  # type: ignore[arg-type]
+        .order_by(Inspection.entered_at)
+    )
+    if zone_id is not None:
+        query = query.where(ZoneVersion.zone_id == zone_id)
+    by_zone: dict[str, list[Inspection]] = {}
+    for key, look in book.execute(query):
+        by_zone.setdefault(key, []).append(look)
+    treated = select(Treatment).where(Treatment.withdrawn.is_(False))
+    return ZoneLooks(_seen(book, edge), by_zone, list(book.scalars(treated)))
+
+
+def zone_series(
+    book: Book,
+    zone_id: str,
+    kind: str,
+    component: str,
+    edge: Edge | None,
+    looks: ZoneLooks | None = None,
+) -> Series:
+    """Return the series of a zone, as found at each visit up to the edge.
+
+    ``looks`` are those of the same edge, where they were read for many zones at once.
+    """
+    known = looks if looks is not None else zone_looks(book, edge, zone_id)
+    return _series(kind, component, _zone_raw(known, zone_id, kind))
 
 
 def spot_series(book: Book, spot_id: str, kind: str, component: str, edge: Edge | None) -> Series:
@@ -124,19 +162,12 @@ def _with_figures(owner: type[Inspection] | type[SpotObservation]) -> tuple[obje
     return sets.selectinload(MeasurementSet.ratings), sets.selectinload(MeasurementSet.readings)
 
 
-def _zone_raw(book: Book, zone_id: str, kind: str, edge: Edge | None) -> list[_Raw]:
-    seen = _seen(book, edge)
-    treated = _treatments(book, zone_id, kind, seen)
-    query = (
-        select(Inspection)
-        .join(ZoneVersion, ZoneVersion.id == Inspection.zone_version_id)
-        .where(ZoneVersion.zone_id == zone_id, Inspection.withdrawn.is_(False))
-        .options(*_with_figures(Inspection))  # type: ignore[arg-type]
-        .order_by(Inspection.entered_at)
-    )
+def _zone_raw(looks: ZoneLooks, zone_id: str, kind: str) -> list[_Raw]:
+    seen = looks.seen
+    treated = _treated(looks.treatments, zone_id, kind, seen)
     rows: dict[str, tuple[tuple[int, bool], _Raw]] = {}
     """By visit: as found before during, a look with figures before one that found nothing."""
-    for look in book.scalars(query):
+    for look in looks.by_zone.get(zone_id, ()):
         if look.visit_id not in seen or look.state == "left" or look.coverage not in _SEEN:
             continue
         order, visit = seen[look.visit_id]
@@ -192,13 +223,19 @@ def _spot_raw(book: Book, spot_id: str, kind: str, edge: Edge | None) -> list[_R
 def _treatments(
     book: Book, zone_id: str, kind: str, seen: Mapping[str, tuple[int, Visit]]
 ) -> list[int]:
+    query = select(Treatment).where(Treatment.withdrawn.is_(False))
+    return _treated(list(book.scalars(query)), zone_id, kind, seen)
+
+
+def _treated(
+    treatments: Sequence[Treatment], zone_id: str, kind: str, seen: Mapping[str, tuple[int, Visit]]
+) -> list[int]:
     """Return the places in the order of visits at which a treatment mended the zone of a kind."""
     if kind in FOULING:
         return []
-    query = select(Treatment).where(Treatment.withdrawn.is_(False))
     return [
         seen[done.visit_id][0]
-        for done in book.scalars(query)
+        for done in treatments
         if done.visit_id in seen and zone_id in done.zone_ids
     ]
 
