@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QMenu, QToolButton, QWidget
 
 from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.fields import LABEL_WIDTH, AreaField, TextField
-from hulllog.desktop.hull.storing import store
+from hulllog.desktop.hull.storing import fitted, store
 from hulllog.desktop.labels import label, unmarked
 from hulllog.desktop.layout import line
 from hulllog.desktop.sheets import Sheet
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from hulllog.insight.occasions import Edge
     from hulllog.records.book import Book
 
-_WIDTH = 620
+WIDTH = 620
 
 
 def options(family: str, codes: Sequence[str]) -> list[Option]:
@@ -35,7 +35,16 @@ def options(family: str, codes: Sequence[str]) -> list[Option]:
 class PickOne(QWidget):
     """One of many, from a menu that opens: a label, and what is chosen (its key, or empty)."""
 
-    def __init__(self, text: str, entries: Sequence[tuple[str, str]], none: str = "") -> None:
+    chosen = Signal(str)
+
+    def __init__(
+        self,
+        text: str,
+        entries: Sequence[tuple[str, str]],
+        none: str = "",
+        *,
+        label_width: int = LABEL_WIDTH,
+    ) -> None:
         super().__init__()
         self._text = text
         self._entries = dict([*([("", none)] if none else []), *entries])
@@ -48,10 +57,11 @@ class PickOne(QWidget):
         menu = QMenu(self.button)
         for key, name in self._entries.items():
             action = menu.addAction(unmarked(name))
-            action.triggered.connect(lambda _checked, key=key: self.show_value(key))
+            action.triggered.connect(lambda _checked, key=key: self.choose(key))
         self.button.setMenu(menu)
         said = label(text, role="muted")
-        said.setFixedWidth(LABEL_WIDTH)
+        if label_width:
+            said.setFixedWidth(label_width)
         said.setBuddy(self.button)
         self.setLayout(line(said, self.button, None, space=1))
         self.setFocusProxy(self.button)
@@ -62,8 +72,13 @@ class PickOne(QWidget):
         """The key that is chosen, empty for none."""
         return self._value
 
+    def choose(self, key: str) -> None:
+        """Choose a key and tell."""
+        self.show_value(key)
+        self.chosen.emit(self._value)
+
     def show_value(self, key: str) -> None:
-        """Choose a key."""
+        """Show a key as chosen, without telling anybody."""
         self._value = key if key in self._entries else next(iter(self._entries), "")
         name = self._entries.get(self._value, "")
         self.button.setText(say("findings_page.menu", what=unmarked(name)))
@@ -93,7 +108,7 @@ class RaiseSheet(Sheet):
             say("findings_page.raise"),
             accept_text=say("findings_page.raise_it"),
             on_accept=self._store,
-            width=_WIDTH,
+            width=WIDTH,
         )
         self.setObjectName("raise")
         self._page, self._edge, self._spot_id, self._done = page, edge, spot_id, done
@@ -113,6 +128,7 @@ class RaiseSheet(Sheet):
     def ask(self) -> RaiseSheet:
         """Show the questions."""
         self.open()
+        fitted(self)
         self.title.entry.setFocus()
         return self
 
@@ -144,7 +160,7 @@ class TextSheet(Sheet):
         value: str = "",
     ) -> None:
         super().__init__(
-            page, title, under=under, accept_text=do, on_accept=self._store, width=_WIDTH
+            page, title, under=under, accept_text=do, on_accept=self._store, width=WIDTH
         )
         self.setObjectName("text")
         self.page = page
@@ -157,6 +173,7 @@ class TextSheet(Sheet):
     def ask(self) -> TextSheet:
         """Show the question."""
         self.open()
+        fitted(self)
         self.text.entry.setFocus()
         return self
 

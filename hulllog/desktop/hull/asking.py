@@ -10,7 +10,7 @@ from hulllog.desktop.cards.entry import CardEntry
 from hulllog.desktop.choice import Choice, Choices, Option
 from hulllog.desktop.fields import AreaField, Field, TextField
 from hulllog.desktop.findings.asking import options
-from hulllog.desktop.hull.storing import store
+from hulllog.desktop.hull.storing import fitted, store
 from hulllog.desktop.layout import boxed, column, scrolled
 from hulllog.desktop.sheets import Sheet
 from hulllog.desktop.theme import step
@@ -65,6 +65,7 @@ class SpotSheet(Sheet):
     def ask(self) -> SpotSheet:
         """Show the question."""
         self.open()
+        fitted(self)
         self.label.entry.setFocus()
         return self
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt
-from PySide6.QtGui import QImage, QPainter, QPainterPath, QPaintEvent, QPixmap, QResizeEvent
+from PySide6.QtGui import QImage, QPainter, QPainterPath, QPaintEvent, QPen, QPixmap, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QToolButton, QWidget
 
 from hulllog.desktop.buttons import Drawn, icon_button
@@ -105,14 +105,23 @@ class PhotoTile(Drawn):
             painter.setFont(theme().font(SMALL))
             flags = int(Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap)
             painter.drawText(area.adjusted(8, 8, -8, -8), flags, say("photo.awaited"))
-        if self.hasFocus() or self._hovered:
-            painter.setPen(theme().colour("action"))
-            pen = painter.pen()
-            pen.setWidth(2 if self.hasFocus() else 1)
-            painter.setPen(pen)
-            painter.drawPath(outline)
+        self._edge(painter, outline, area)
         self._caption(painter)
         painter.end()
+
+    def _edge(self, painter: QPainter, outline: QPainterPath, area: QRect) -> None:
+        """Draw the edge where the keyboard or pointer is, and the mark of a chosen one."""
+        width = 3 if self.isChecked() else 2 if self.hasFocus() else 1 if self._hovered else 0
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        if width:
+            painter.setPen(QPen(theme().colour("action"), width))
+            painter.drawPath(outline)
+        if self.isChecked():
+            mark = QRect(area.right() - 26, area.top() + 4, 22, 22)
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(theme().colour("action"))
+            painter.drawRoundedRect(mark, 4, 4)
+            theme().icon("check", "on_action").paint(painter, mark.adjusted(2, 2, -2, -2))
 
     def _caption(self, painter: QPainter) -> None:
         painter.setFont(theme().font(SMALL))

@@ -74,10 +74,12 @@ class TrendChart(SceneView):
             on_edge(edge)
 
 
-def bare(which: Choice) -> None:
-    """Show a choice as one row of buttons without its label; the buttons go on saying it."""
+def bare(which: Choice, *, one_line: bool = True) -> None:
+    """Show a choice without its label, which the buttons go on saying; perhaps in one line."""
     for said in which.findChildren(QLabel):
         said.hide()
+    if not one_line:
+        return
     wide = sum(made.sizeHint().width() for made in which.buttons)
     which.setMinimumWidth(wide + step(1) * len(which.buttons))
 
@@ -94,7 +96,7 @@ def judged(
         options = [Option(code, telling.component_name(item.kind, code)) for code in components]
         which = Choice(say("hull_page.figure"), options, label_width=0)
         which.setObjectName("hull/component")
-        bare(which)
+        bare(which, one_line=False)
         which.show_value(item.component)
         which.chosen.connect(on_component)
         widgets.append(which)

@@ -15,6 +15,18 @@ if TYPE_CHECKING:
     from hulllog.desktop.sheets import Sheet
 
 
+HIGHEST = 720
+
+
+def fitted(sheet: Sheet) -> None:
+    """Make a sheet as high as its lines ask for at its width."""
+    layout = sheet.layout()
+    if layout is not None:
+        layout.activate()
+        width = max(sheet.width(), sheet.minimumWidth())
+        sheet.resize(width, min(layout.totalHeightForWidth(width), HIGHEST))
+
+
 def store(
     page: Page,
     sheet: Sheet,
