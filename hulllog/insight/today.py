@@ -45,16 +45,27 @@ class Line:
     key: str = ""
 
 
-def today(book: Book, now: datetime, last_backup: datetime | None = None) -> list[Line]:
+def today(
+    book: Book,
+    now: datetime,
+    last_backup: datetime | None = None,
+    *,
+    judged: Sequence[ZoneJudged] | None = None,
+    anodes: Sequence[PositionStory] | None = None,
+) -> list[Line]:
     """Return the lines, the most pressing first; the backup line is always the last.
 
     Where there is more to say than room, every matter gets its first line before any gets a second.
+    ``judged`` and ``anodes`` are what all records say of zones and anodes, where it was read
+    already.
     """
+    judged = judged_zones(book) if judged is None else judged
+    anodes = positions(book) if anodes is None else anodes
     matters_of = (
         _open_visit(book),
         _open_matters(book),
-        _changed(book),
-        _anodes(book, now),
+        _changed(judged),
+        _anodes(anodes, now),
         _asked(book),
         _checks_asked(book),
         _not_seen(book),
@@ -102,12 +113,12 @@ def _open_matters(book: Book) -> list[Line]:
     return [*lines, Line(code, values, "findings", others[0].finding_id)]
 
 
-def _changed(book: Book) -> list[Line]:
+def _changed(judged: Sequence[ZoneJudged]) -> list[Line]:
     """Return what changed plainly or rises steadily, what became worse first."""
     worse: list[Line] = []
     steady: list[Line] = []
     other: list[Line] = []
-    for item in judged_zones(book):
+    for item in judged:
         changed = _plain_change(item)
         if changed is not None:
             (worse if changed.code == "today.changed.worse" else other).append(changed)
@@ -148,10 +159,10 @@ def _steady(item: ZoneJudged) -> list[Line]:
     return [Line(f"today.trend_{trend.direction}", values, "hull", item.subject_id)]
 
 
-def _anodes(book: Book, now: datetime) -> list[Line]:
+def _anodes(stories: Sequence[PositionStory], now: datetime) -> list[Line]:
     unusual: list[Line] = []
     worn: list[Line] = []
-    for story in positions(book):
+    for story in stories:
         if story.unusual and story.ratio:
             cause = story.causes[0].code if story.causes else "nothing_on_record"
             values: Values = (("name", story.name), ("ratio", story.ratio), ("cause", cause))
@@ -228,4 +239,7 @@ def _notes(book: Book) -> list[Line]:
 def _backup(last: datetime | None, now: datetime) -> Line:
     if last is None:
         return Line("today.no_backup", (), "backup")
-    return Line("today.backup", (("at", last), ("n", max((now - last).days, 0))), "backup")
+    days = max((now - last).days, 0)
+    if days == 0:
+        return Line("today.backup_fresh", (("at", last),), "backup")
+    return Line("today.backup", (("at", last), ("n", days)), "backup")

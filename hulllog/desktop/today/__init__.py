@@ -1,0 +1,1 @@
+"""The page *Today*: what wants attention now, each line a door, and the last proven backup."""
