@@ -74,7 +74,7 @@ _CYBUTRYNE = Source("published", "IMO MEPC.331(76)")
 _EU_1989 = Source("published", "Directive 89/677/EEC")
 _EU_2003 = Source("published", "Regulation (EC) No 782/2003")
 _EU_CYBUTRYNE = Source("from memory", "Implementing Decision (EU) 2016/107")
-_CALIFORNIA = Source("published", "California Department of Pesticide Regulation, 3 CCR 6190")
+_CALIFORNIA = Source("published", "California Department of Pesticide Regulation")
 
 BANS: tuple[Ban, ...] = (
     Ban("organotin", "eu", "not_to_be_applied", date(1989, 12, 21), _EU_1989),

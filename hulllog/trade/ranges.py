@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from hulllog.trade.refusal import Refusal
 
+LEAST = 1e-9
+"""How far above its lower end a figure must lie that is divided by.  Our own rule."""
+
 
 def within(quantity: str, value: float, low: float, high: float, unit: str = "1") -> float:
     """Return ``value`` where it lies from ``low`` to ``high``, ends included.
@@ -18,11 +21,12 @@ def within(quantity: str, value: float, low: float, high: float, unit: str = "1"
 
 
 def above(quantity: str, value: float, low: float, high: float, unit: str = "1") -> float:
-    """Return ``value`` where it lies above ``low`` and not above ``high``.
+    """Return ``value`` where it lies above ``low``, by ``LEAST`` or more, up to ``high``.
 
+    What is nearer to ``low`` would make a quotient endless.
     Raises Refusal ``out_of_range`` otherwise, for a NaN too.
     """
-    if not low < value <= high:
+    if not low + LEAST <= value <= high:
         raise Refusal(
             "out_of_range", quantity=quantity, value=float(value), low=low, high=high, unit=unit
         )

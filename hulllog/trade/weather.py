@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
 
-from hulllog.trade.ranges import above, within
+from hulllog.trade.ranges import within
 from hulllog.trade.refusal import Refusal
 from hulllog.trade.working import Input, Source, Working
 
@@ -388,7 +388,7 @@ def humidity_at(air: float, dew: float) -> Working:
     one = COEFFICIENTS["wmo"]
     return Working(
         name="humidity_at",
-        value=above("humidity", 100.0 * _pressure(td, one) / _pressure(t, one), 0.0, 100.0),
+        value=100.0 * _pressure(td, one) / _pressure(t, one),
         unit="percent",
         formula="U = 100·e(t_d)/e(t)",
         inputs=(Input("t_d", td, "degC"), Input("t", t, "degC"), *_named(one)),

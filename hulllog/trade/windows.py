@@ -265,3 +265,69 @@ def arrhenius(
         source=_ARRHENIUS,
         cautions=("no_verdict_from_rule",),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Guidance:
+    """What a guide says for a case, step by step, quoted: codes that ``words`` says."""
+
+    case: str
+    steps: tuple[str, ...]
+    source: Source
+
+
+_NAVFAC = Source("published", "NAVFAC MO-124, mooring maintenance")
+_STORAGE = Source("common practice", "a paint maker's page on storage and launching")
+_EPOXY_DAYS = 7.0
+_TACKY_HOURS = (4.0, 6.0)
+
+
+def epoxy_over_epoxy(hours: float) -> Guidance:
+    """Return what a navy manual says of epoxy over epoxy after so many hours.
+
+    ``hours`` from 0 to 43800.  The data sheet of the product leads.  Raises Refusal
+    ``out_of_range``.  Source: NAVFAC MO-124, for moorings.
+    """
+    waited = within("hours", hours, 0.0, LONGEST, "h")
+    if waited > 24.0 * _EPOXY_DAYS:
+        steps = ("wash_with_detergent", "rinse_and_dry", "tack_coat_25_to_50_um", "full_coat")
+        return Guidance("epoxy_hardened", steps, _NAVFAC)
+    return Guidance("epoxy_still_open", ("full_coat",), _NAVFAC)
+
+
+def antifouling_over_epoxy(hours: float) -> Guidance:
+    """Return what a navy manual says of antifouling over epoxy after so many hours.
+
+    ``hours`` from 0 to 43800.  The data sheets of both products lead.  Raises Refusal
+    ``out_of_range``.  Source: NAVFAC MO-124, for moorings.
+    """
+    waited = within("hours", hours, 0.0, LONGEST, "h")
+    early, late = _TACKY_HOURS
+    if waited < early:
+        return Guidance("epoxy_too_fresh", ("wait_till_tacky",), _NAVFAC)
+    if waited <= late:
+        return Guidance("epoxy_tacky", ("two_coats_of_antifouling",), _NAVFAC)
+    steps = ("tack_coat_25_to_50_um", "wait_4_hours", "two_coats_of_antifouling")
+    return Guidance("epoxy_hardened", steps, _NAVFAC)
+
+
+def hard_antifouling_ashore(days_in_water: float, hours_ashore: float) -> Guidance:
+    """Return what a maker's page says of relaunching a hard antifouling that has dried.
+
+    ``days_in_water`` since it was painted, 0 where it was never launched; ``hours_ashore`` since
+    lifted, or since painted.  The data sheet of the product leads.
+    Raises Refusal ``out_of_range``.  Source: common practice.
+    """
+    wet = within("days", days_in_water, 0.0, 36525.0, "d")
+    dry = within("hours", hours_ashore, 0.0, 36525.0 * 24.0, "h")
+    if wet == 0:
+        year = dry <= 366.0 * 24.0
+        steps = ("scuff_with_220_grit",) if year else ("sand_with_80_to_100_grit", "recoat")
+        return Guidance("never_launched" if year else "never_launched_in_a_year", steps, _STORAGE)
+    if wet < 1.0:
+        return Guidance("wet_for_hours", ("rinse",), _STORAGE)
+    if wet > 30.0:
+        return Guidance("wet_for_months", ("sand_with_80_to_100_grit", "recoat"), _STORAGE)
+    if dry <= 72.0:
+        return Guidance("wet_for_weeks", ("relaunch_as_it_is",), _STORAGE)
+    return Guidance("wet_for_weeks_then_dry", ("scuff_with_220_grit",), _STORAGE)

@@ -396,6 +396,33 @@ def test_electrodes_from_memory() -> None:
     agree(potentials.referred(0.25, "zinc").value, -0.80)
 
 
+@checked(protection.mass_by_both, "DNV-RP-B401", "arithmetic", where="with ABS, 45 m², 18 months")
+def test_mass_by_both_by_hand() -> None:
+    told = protection.mass_by_both(45, 1.5, 780, 0.85)
+    low, high = (i * 45 * 1.5 * 8760 / (780 * 0.85) for i in (0.10 * (0.02 + 0.012 * 0.75), 0.025))
+    agree(_interval(told).low, low)
+    agree(_interval(told).high, high)
+    agree(told.value, math.sqrt(low * high))
+
+
+@checked(anodes.share_by_eye, "our own rule", "arithmetic")
+@checked(anodes.share_renewed, "our own rule", "arithmetic")
+def test_shares_by_eye() -> None:
+    for look, low, high in (
+        ("full", 0.9, 1.0),
+        ("three_quarters", 0.65, 0.85),
+        ("half", 0.4, 0.6),
+        ("quarter", 0.15, 0.35),
+        ("gone", 0.0, 0.1),
+    ):
+        told = anodes.share_by_eye(look)
+        agree(told.value, 1 - (low + high) / 2)
+        agree(_interval(told).low, 1 - high)
+        agree(_interval(told).high, 1 - low)
+    agree(anodes.share_renewed().value, 0.65)
+    agree(_interval(anodes.share_renewed()).low, 0.30)
+
+
 @checked(potentials.drop_share, "Ohm's law", "arithmetic")
 def test_drop_by_hand() -> None:
     agree(potentials.drop_share(1.0, 0.1, 0.25).value, 0.40)

@@ -74,7 +74,9 @@ def test_thinned_solids_of_the_chart() -> None:
     agree(films.thinned_solids(35, 10).value / 35, 1 / 1.10)
 
 
-@checked(films.practical_rate, "Corrosionpedia, practical coverage", "published", where="loss 30 %")
+@checked(
+    films.practical_rate, "Practical coverage, corrosion dictionary", "published", where="loss 30 %"
+)
 def test_practical_rate_of_the_definition() -> None:
     agree(films.practical_rate(100, 10, 30).value, 70.0)
 
@@ -372,6 +374,49 @@ CLASS_TIMES = (
 """Step, class, and low and high hours at 5, 15, 23 and 35 °C."""
 
 
+@checked(windows.epoxy_over_epoxy, "NAVFAC MO-124", "published", where="more than 7 days")
+def test_epoxy_eight_days_old() -> None:
+    same(windows.epoxy_over_epoxy(8 * 24).steps[:2], ("wash_with_detergent", "rinse_and_dry"))
+    same(windows.epoxy_over_epoxy(8 * 24).steps[2], "tack_coat_25_to_50_um")
+    same(windows.epoxy_over_epoxy(7 * 24 + 1).case, "epoxy_hardened")
+    same(windows.epoxy_over_epoxy(7 * 24).case, "epoxy_still_open")
+
+
+@checked(windows.antifouling_over_epoxy, "NAVFAC MO-124", "published", where="4 to 6 h after")
+def test_antifouling_on_tacky_epoxy() -> None:
+    for hours, case in (
+        (3.97, "epoxy_too_fresh"),
+        (4, "epoxy_tacky"),
+        (6, "epoxy_tacky"),
+        (6.03, "epoxy_hardened"),
+    ):
+        same(windows.antifouling_over_epoxy(hours).case, case)
+
+
+@checked(windows.hard_antifouling_ashore, "storage and launching, a maker's page", "from memory")
+def test_hard_antifouling_ashore() -> None:
+    for wet, dry, case in (
+        (0, 366 * 24, "never_launched"),
+        (0, 369 * 24, "never_launched_in_a_year"),
+        (0.995, 100, "wet_for_hours"),
+        (1, 72, "wet_for_weeks"),
+        (30, 72.5, "wet_for_weeks_then_dry"),
+        (30.2, 1, "wet_for_months"),
+    ):
+        same(windows.hard_antifouling_ashore(wet, dry).case, case)
+
+
+@checked(windows.position, "definition", "arithmetic")
+@checked(windows.class_window, "usual times of the class", "from memory")
+def test_positions_by_hand() -> None:
+    times = windows.window([windows.WindowRow(20, 4, 24)], 20, 20)
+    for hours, where in ((3.98, "too_early"), (4, "inside"), (24, "inside"), (24.1, "too_late")):
+        same(windows.position(hours, times), where)
+    told = windows.class_window("launch", "silicone", 15).shortest
+    assert told is not None
+    agree(told.value, 24.0)
+
+
 @checked(windows.class_time, "usual times of the class", "from memory")
 def test_class_times_from_memory() -> None:
     for step, coating, *hours in CLASS_TIMES:
@@ -445,13 +490,23 @@ def test_organotin_in_the_regulation() -> None:
     same(found[1], ("not_to_be_exposed", date(2008, 1, 1)))
 
 
-@checked(biocides.known_bans, "3 CCR 6190", "published", where="from 1 July 2018")
+@checked(
+    biocides.known_bans,
+    "California Department of Pesticide Regulation",
+    "published",
+    where="from 1 July 2018",
+)
 def test_copper_in_california() -> None:
     (cap,) = biocides.known_bans("cuprous_oxide", "california", date(2026, 1, 1)).facts
     same((cap.fact, cap.since), ("leach_rate_cap", date(2018, 7, 1)))
 
 
-@checked(biocides.leach_rate_cap, "3 CCR 6190", "published", where="9.5 µg/cm²/day")
+@checked(
+    biocides.leach_rate_cap,
+    "California Department of Pesticide Regulation",
+    "published",
+    where="9.5 µg/cm²/day",
+)
 def test_cap_of_california() -> None:
     agree(biocides.leach_rate_cap("cuprous_oxide", "california").value, 9.5)
 

@@ -55,7 +55,12 @@ def test_saturation_of_psychrolib() -> None:
         agree(ours, psychrolib.GetSatVapPres(celsius), rel=3.2e-3)
 
 
-@checked(weather.vapour_pressure, "Vaisala B210973EN", "published", where="humidity conversions")
+@checked(
+    weather.vapour_pressure,
+    "Humidity conversion formulas B210973EN",
+    "published",
+    where="humidity conversions",
+)
 def test_vapour_pressure_of_the_formula_sheet() -> None:
     for air, humidity in ((5, 40), (10, 70), (20, 50), (30, 60), (40, 50)):
         theirs = humidity / 100 * 6.116441 * 10 ** (7.591386 * air / (air + 240.7263))
@@ -87,7 +92,12 @@ def test_dew_point_of_the_guide() -> None:
         agree(weather.dew_point(air, humidity).value, 243.12 * gamma / (17.62 - gamma))
 
 
-@checked(weather.dew_point, "Vaisala B210973EN", "published", where="humidity conversions")
+@checked(
+    weather.dew_point,
+    "Humidity conversion formulas B210973EN",
+    "published",
+    where="humidity conversions",
+)
 def test_dew_point_of_the_formula_sheet() -> None:
     for air, humidity in ((20, 50), (20, 85), (30, 60), (40, 50)):
         power = humidity / 100 * 10 ** (7.591386 * air / (air + 240.7263))
