@@ -8,16 +8,15 @@ from __future__ import annotations
 
 import hashlib
 import json
-import unicodedata
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import groupby
-from operator import itemgetter
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from hulllog.records import sqlite
-from hulllog.records.journal import JOURNAL_TABLES, entry_digest
-from hulllog.records.types import read_instant
+from hulllog.records.journal import ENTRY_FIELDS, JOURNAL_TABLES, entry_digest
+from hulllog.records.types import canonical_json, read_instant
 
 if TYPE_CHECKING:
     import sqlite3
@@ -25,20 +24,22 @@ if TYPE_CHECKING:
 LAST = 1 << 60
 """Place of a problem that belongs to no entry, after those that do."""
 
-_ENTRY_FIELDS = (
-    "written", "id", "replica", "sequence", "parent_a", "parent_b", "at", "person", "kind",
-    "action", "details_digest", "digest",
-)  # fmt: skip
-_SQL_ENTRIES = f"SELECT {', '.join(_ENTRY_FIELDS)} FROM journal_entry ORDER BY written"
+_SQL_ENTRIES = (
+    f"SELECT {', '.join(ENTRY_FIELDS)}, written, digest FROM journal_entry ORDER BY written"
+)
 _SQL_ROWS = (
-    "SELECT written, table_name, row_key, operation, before_digest, after_digest"
+    "SELECT table_name, row_key, operation, before_digest, after_digest, written"
     " FROM journal_row ORDER BY written, position"
 )
-_SQL_IMAGES = "SELECT digest, salt, image FROM journal_image"
+_SQL_IMAGES = (
+    "SELECT digest, salt, CAST(image AS BLOB) FROM journal_image"
+    " WHERE salt IS NOT NULL AND image IS NOT NULL"
+)
+_SQL_WITHHELD = "SELECT digest FROM journal_image WHERE salt IS NULL OR image IS NULL"
+_BATCH = 500
 _NAMES = ("name", "title", "label", "begins_text", "text", "file_name", "code", "number")
-_encode = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode
 
-RowKey = tuple[str, str]
+Found = tuple[Any, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,137 +56,201 @@ class Chain:
     """What following the journal brought: its shape, what is wrong, how much was seen."""
 
     problems: list[Problem] = field(default_factory=list)
-    parents: dict[str, list[str]] = field(default_factory=dict)
-    """Digest of each entry -> the digests of those before it."""
     numbers: dict[str, int] = field(default_factory=dict)
-    heads: dict[str, None] = field(default_factory=dict)
+    """Digest of each entry -> its number in this file."""
+    branches: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    """Digest of an entry -> those before it, where it does not just follow the one written last."""
+    heads: list[str] = field(default_factory=list)
+    """Digests of the entries that none follows; a whole journal has one."""
     rows: int = 0
     withheld: int = 0
     redacted: bool = False
-    _known: dict[RowKey, tuple[str | None, int]] = field(default_factory=dict)
-    _wanted: dict[str, int] = field(default_factory=dict)
-    _current: dict[str, tuple[RowKey, str, str]] = field(default_factory=dict)
-    _lost: dict[str, tuple[RowKey, int]] = field(default_factory=dict)
-    _sequences: dict[str, int] = field(default_factory=dict)
+    known: dict[str, dict[str, str | None]] = field(default_factory=lambda: defaultdict(dict))
+    """Table -> key -> the digest under which the journal knew the row last."""
+    images: set[str] = field(default_factory=set)
+    """Digests of all images that are named."""
+    sequences: dict[str, int] = field(default_factory=dict)
 
     def wrong(self, code: str, place: int = LAST, **values: Any) -> None:
         """Note a problem."""
         self.problems.append(Problem(code, values, place))
 
-    def before(self, digests: list[str]) -> set[str]:
-        """Return entries and all those before them."""
+    def in_history(self) -> set[str]:
+        """Return the digests of the heads and of all entries before them."""
+        if not self.branches:
+            return set(self.numbers)
+        before = self._before()
         found: set[str] = set()
-        left = list(digests)
+        left = list(self.heads)
         while left:
             digest = left.pop()
-            if digest in self.parents and digest not in found:
+            if digest in self.numbers and digest not in found:
                 found.add(digest)
-                left += self.parents[digest]
+                left += before[digest]
         return found
+
+    def find_heads(self) -> None:
+        """Look which entries none follows."""
+        if not self.branches:
+            self.heads = list(self.numbers)[-1:]
+            return
+        followed = {digest for parents in self._before().values() for digest in parents}
+        self.heads = [digest for digest in self.numbers if digest not in followed]
+        if len(self.heads) > 1:
+            self.wrong("heads_several", count=len(self.heads))
+
+    def _before(self) -> dict[str, tuple[str, ...]]:
+        order = list(self.numbers)
+        one_by_one = {digest: (before,) for before, digest in pairwise(order)}
+        return {**dict.fromkeys(order[:1], ()), **one_by_one, **self.branches}
 
 
 def follow(connection: sqlite3.Connection) -> Chain:
-    """Follow the journal from its first entry, then hold rows and images against it."""
+    """Follow the journal from its first entry, then hold rows and images against it.
+
+    ``connection`` is open for reading and in a transaction, which keeps the file as it is.
+    """
     chain = Chain()
-    _objects(chain, connection)
-    _entries(chain, connection)
-    if len(chain.heads) > 1:
-        chain.wrong("heads_several", count=len(chain.heads))
-    _records(chain, connection)
-    _images(chain, connection)
-    return chain
-
-
-def _objects(chain: Chain, connection: sqlite3.Connection) -> None:
-    """Name what a logbook never has: something that acts by itself when it is written to."""
+    if damage := sqlite.quick_check(connection):
+        chain.wrong("file_damaged", 0, detail=damage)
     for name in sqlite.strange_objects(connection):
         chain.wrong("strange_object", name=name)
+    _entries(chain, connection)
+    chain.find_heads()
+    _images(chain, connection, _records(chain, connection))
+    return chain
 
 
 # Entries
 
 
 def _entries(chain: Chain, connection: sqlite3.Connection) -> None:
-    by_entry = groupby(connection.cursor().execute(_SQL_ROWS), key=itemgetter(0))
-    number, group = next(by_entry, (LAST, iter(())))
-    for row in connection.cursor().execute(_SQL_ENTRIES):
-        entry = dict(zip(_ENTRY_FIELDS, row, strict=True))
-        while number < entry["written"]:
-            chain.wrong("rows_without_entry", number, entry=number)
-            number, group = next(by_entry, (LAST, iter(())))
-        touched: list[tuple[Any, ...]] = []
-        if number == entry["written"]:
-            touched = list(group)
-            number, group = next(by_entry, (LAST, iter(())))
-        _entry(chain, entry, touched)
-    if number != LAST:
-        chain.wrong("rows_without_entry", number, entry=number)
+    """Compute every entry's digest again, and look whether it follows the ones before it."""
+    numbers, images, sequences = chain.numbers, chain.images, chain.sequences
+    rows = connection.execute(_SQL_ROWS)
+    row = next(rows, None)
+    last = None
+    for found in connection.execute(_SQL_ENTRIES):
+        entry, written, digest = found[:10], found[10], found[11]
+        touched: list[Found] = []
+        while row is not None and row[5] <= written:
+            if row[5] == written:
+                touched.append(row[:5])
+            else:
+                chain.wrong("rows_without_entry", row[5], entry=row[5])
+            row = next(rows, None)
+        if entry_digest(entry, touched) != digest:
+            chain.wrong("entry_altered", written, **_told(entry, written))
+        _, replica, sequence, first, second = found[:5]
+        if first != last or second:
+            _branch(chain, entry, written, digest)
+        if sequence != sequences.get(replica, 0) + 1:
+            missing = sequences.get(replica, 0) + 1
+            chain.wrong("sequence_gap", written, missing=missing, **_told(entry, written))
+        sequences[replica] = sequence
+        numbers[digest] = written
+        images.add(found[9])
+        last = digest
+        if found[7] == "redaction":
+            chain.redacted = True
+        _touched(chain, entry, written, touched)
+    if row is not None:
+        chain.wrong("rows_without_entry", row[5], entry=row[5])
 
 
-def _entry(chain: Chain, entry: dict[str, Any], touched: list[tuple[Any, ...]]) -> None:
-    number, digest = entry["written"], entry["digest"]
-    told = {"entry": number, "at": _moment(entry["at"]), "action": entry["action"]}
-    if entry_digest(entry, [row[1:] for row in touched]) != digest:
-        chain.wrong("entry_altered", number, **told)
-    parents = [parent for parent in (entry["parent_a"], entry["parent_b"]) if parent]
-    for parent in parents:
-        if parent not in chain.parents:
-            chain.wrong("entry_missing_before", number, **told)
-        chain.heads.pop(parent, None)
-    if not parents and chain.parents:
-        chain.wrong("entry_missing_before", number, **told)
-    chain.parents[digest] = parents
-    chain.numbers[digest] = number
-    chain.heads[digest] = None
-    before = chain._sequences.get(entry["replica"], 0)
-    if entry["sequence"] != before + 1:
-        chain.wrong("sequence_gap", number, missing=before + 1, **told)
-    chain._sequences[entry["replica"]] = entry["sequence"]
-    chain._wanted[entry["details_digest"]] = number
-    chain.redacted = chain.redacted or entry["kind"] == "redaction"
-    merging = len(parents) > 1
-    for row in touched:
-        _touched(chain, told, row, merging=merging)
-
-
-def _touched(chain: Chain, told: dict[str, Any], row: tuple[Any, ...], *, merging: bool) -> None:
-    number, table, key, _operation, before, after = row
-    known, _ = chain._known.get((table, key), (None, 0))
-    if before != known and not merging:
-        chain.wrong("row_altered_before", number, table=table, **told)
-    chain._known[table, key] = after, number
-    for digest in (before, after):
-        if digest:
-            chain._wanted.setdefault(digest, number)
-
-
-def _moment(text: object) -> Any:
+def _told(entry: Found, number: int) -> dict[str, Any]:
     try:
-        return read_instant(str(text))
+        at: object = read_instant(str(entry[5]))
     except ValueError:
-        return str(text)
+        at = str(entry[5])
+    return {"entry": number, "at": at, "action": entry[8]}
+
+
+def _branch(chain: Chain, entry: Found, number: int, digest: str) -> None:
+    """Look at an entry that does not follow the one written before it."""
+    parents = tuple(parent for parent in entry[3:5] if parent)
+    if not parents or any(parent not in chain.numbers for parent in parents):
+        chain.wrong("entry_missing_before", number, **_told(entry, number))
+    chain.branches[digest] = parents
+
+
+def _touched(chain: Chain, entry: Found, number: int, touched: Sequence[Found]) -> None:
+    """Look whether each row was left before this entry as the entry found it."""
+    for table, key, _operation, before, after in touched:
+        known = chain.known[table]
+        if before != known.get(key):
+            if entry[4] is None:
+                chain.wrong("row_altered_before", number, table=table, **_told(entry, number))
+            if before:
+                chain.images.add(before)
+        known[key] = after
+        if after:
+            chain.images.add(after)
+
+
+class _Where:
+    """Finds the entry to which an image or a row belongs; only a problem asks for it."""
+
+    def __init__(self, connection: sqlite3.Connection) -> None:
+        self._connection = connection
+        self._images: dict[str, int] = {}
+        self._rows: dict[tuple[str, str], int] = {}
+
+    def image(self, digest: str) -> int:
+        """Return the number of the first entry that names an image."""
+        self._read()
+        return self._images.get(digest, LAST)
+
+    def row(self, table: str, key: str) -> int:
+        """Return the number of the last entry that touched a row."""
+        self._read()
+        return self._rows.get((table, key), LAST)
+
+    def _read(self) -> None:
+        if self._images:
+            return
+        for found in self._connection.execute(_SQL_ENTRIES):
+            self._images.setdefault(found[9], found[10])
+        for table, key, _operation, before, after, number in self._connection.execute(_SQL_ROWS):
+            self._rows[table, key] = number
+            for digest in (before, after):
+                self._images.setdefault(digest, number)
 
 
 # Rows
 
 
-def _records(chain: Chain, connection: sqlite3.Connection) -> None:
-    """Hold every current row against what the journal knew last."""
-    left = {row for row, (digest, _) in chain._known.items() if digest}
+@dataclass(slots=True)
+class _Expected:
+    """What the image behind a digest must hold: a row that is there, or was lost."""
+
+    table: str
+    key: str
+    name: str = ""
+    row: bytes | None = None
+
+
+def _records(chain: Chain, connection: sqlite3.Connection) -> dict[str, _Expected]:
+    """Read every current row; returns by digest what the journal must know it as."""
+    expected = {
+        digest: _Expected(table, key)
+        for table, rows in chain.known.items()
+        for key, digest in rows.items()
+        if digest
+    }
     for table in sqlite.table_names(connection):
         if table in JOURNAL_TABLES:
             continue
+        known = chain.known.get(table, {})
         for key, name, text in _canonical_rows(connection, table):
             chain.rows += 1
-            left.discard((table, key))
-            digest, _ = chain._known.get((table, key), (None, 0))
+            digest = known.get(key)
             if digest is None:
                 chain.wrong("row_unknown", table=table, name=name)
             else:
-                chain._current[digest] = (table, key), name, text
-    for table, key in sorted(left):
-        digest, number = chain._known[table, key]
-        chain._lost[str(digest)] = (table, key), number
+                expected[digest].name = name
+                expected[digest].row = text.encode()
+    return expected
 
 
 def _canonical_rows(connection: sqlite3.Connection, table: str) -> Iterator[tuple[str, str, str]]:
@@ -198,9 +263,7 @@ def _canonical_rows(connection: sqlite3.Connection, table: str) -> Iterator[tupl
     key = columns.index("id")
     for row in cursor:
         values = [repr(value) if type(value) in (int, float) else value for value in row]
-        text = _encode(dict(zip(columns, values, strict=True)))
-        if not text.isascii():
-            text = unicodedata.normalize("NFC", text)
+        text = canonical_json(dict(zip(columns, values, strict=True)))
         name = next((str(row[place]) for place in named if row[place] is not None), row[key])
         yield row[key], name[:120], text
 
@@ -208,48 +271,62 @@ def _canonical_rows(connection: sqlite3.Connection, table: str) -> Iterator[tupl
 # Images
 
 
-def _images(chain: Chain, connection: sqlite3.Connection) -> None:
+def _images(chain: Chain, connection: sqlite3.Connection, expected: dict[str, _Expected]) -> None:
     """Compute the digest of every image again, and compare the rows with theirs."""
-    wanted, current = chain._wanted, chain._current
-    missing = dict(wanted)
-    for digest, salt, image in connection.execute(_SQL_IMAGES):
-        missing.pop(digest, None)
-        if salt is None or image is None:
-            _withheld(chain, digest)
-        elif not _is_digest(digest, salt, image):
-            chain.wrong("image_altered", wanted.get(digest, LAST), entry=wanted.get(digest, 0))
-        elif digest in current:
-            (table, key), name, text = current[digest]
-            whole = image.startswith(f'{{"row":{text},"schema":') and image.endswith(f'"{table}"}}')
-            if not whole:
-                number = chain._known[table, key][1]
-                chain.wrong("row_altered", number, table=table, name=name, entry=number)
-        elif digest in chain._lost:
-            (table, key), number = chain._lost.pop(digest)
-            name = _name_in(image) or key
-            chain.wrong("row_missing", number, table=table, name=name, entry=number)
-    for number in sorted(set(missing.values())):
+    where = _Where(connection)
+    missing = chain.images
+    cursor = connection.execute(_SQL_IMAGES)
+    while batch := cursor.fetchmany(_BATCH):
+        missing.difference_update([digest for digest, _, _ in batch])
+        for digest in _wrong_digests(batch):
+            number = where.image(digest)
+            chain.wrong("image_altered", number, entry=number)
+        for digest, image in [(found[0], found[2]) for found in batch if found[0] in expected]:
+            _compare(chain, where, expected[digest], image)
+    for (digest,) in connection.execute(_SQL_WITHHELD):
+        missing.discard(digest)
+        _withheld(chain, where, digest)
+        if digest in expected and expected[digest].row is None:
+            _compare(chain, where, expected[digest], b"{}")
+    for number in sorted({where.image(digest) for digest in missing}):
         chain.wrong("image_missing", number, entry=number)
-    for (table, key), number in chain._lost.values():
-        chain.wrong("row_missing", number, table=table, name=key, entry=number)
 
 
-def _is_digest(digest: str, salt: str, image: str) -> bool:
+def _wrong_digests(batch: Sequence[Found]) -> list[str]:
+    sha256, from_hex = hashlib.sha256, bytes.fromhex
     try:
-        return hashlib.sha256(bytes.fromhex(salt) + image.encode()).hexdigest() == digest
-    except ValueError:
-        return False
+        return [
+            digest
+            for digest, salt, image in batch
+            if sha256(from_hex(salt) + image).hexdigest() != digest
+        ]
+    except ValueError:  # a salt that is no hex is found one by one
+        if len(batch) == 1:
+            return [batch[0][0]]
+        return [digest for found in batch for digest in _wrong_digests([found])]
 
 
-def _withheld(chain: Chain, digest: str) -> None:
+def _compare(chain: Chain, where: _Where, row: _Expected, image: bytes) -> None:
+    """Name a row that is not as its image, or is not there."""
+    if row.row is None:
+        number, name = where.row(row.table, row.key), _name_in(image) or row.key
+        chain.wrong("row_missing", number, table=row.table, name=name, entry=number)
+        return
+    end = f'"table":"{row.table}"}}'.encode()
+    if not (image.startswith(b'{"row":' + row.row + b',"schema":') and image.endswith(end)):
+        number = where.row(row.table, row.key)
+        chain.wrong("row_altered", number, table=row.table, name=row.name, entry=number)
+
+
+def _withheld(chain: Chain, where: _Where, digest: str) -> None:
     """Count an image that is kept back; only a redaction may have done that."""
     chain.withheld += 1
     if not chain.redacted:
-        number = chain._wanted.get(digest, LAST)
-        chain.wrong("image_withheld", number, entry=chain._wanted.get(digest, 0))
+        number = where.image(digest)
+        chain.wrong("image_withheld", number, entry=number)
 
 
-def _name_in(image: str) -> str:
+def _name_in(image: bytes) -> str:
     """Return what the record in an image was called; empty for no name."""
-    row = json.loads(image)["row"]
+    row = json.loads(image).get("row", {})
     return next((str(row[name])[:120] for name in _NAMES if row.get(name)), "")

@@ -138,12 +138,11 @@ def check_file(
         connection = sqlite.connect(file, read_only=True)
         try:
             connection.execute("BEGIN")
-            if detail := sqlite.quick_check(connection):
-                report.problems.append(Problem("file_damaged", {"detail": detail}, 0))
             chain = follow(connection)
             _take_over(report, chain)
-            _issued(report, chain, connection)
-            _anchored(report, chain, wanted)
+            in_history = chain.in_history()
+            _issued(report, in_history, connection)
+            _anchored(report, chain, in_history, wanted)
             media = [_File(*row) for row in connection.execute(_SQL_PHOTOS)]
             media += [_File(*row) for row in connection.execute(_SQL_DOCUMENTS)]
             logbook_id = str(connection.execute(_SQL_MARK).fetchone()[0])
@@ -164,9 +163,9 @@ def check_file(
 
 def _take_over(report: CheckReport, chain: Chain) -> None:
     report.problems += chain.problems
-    report.seen.entries = len(chain.parents)
+    report.seen.entries = len(chain.numbers)
     report.seen.rows = chain.rows
-    report.head = next(reversed(chain.heads), "")
+    report.head = chain.heads[-1] if chain.heads else ""
     if chain.withheld:
         report.cannot_see.append("withheld")
 
@@ -174,20 +173,20 @@ def _take_over(report: CheckReport, chain: Chain) -> None:
 # Heads that were handed out
 
 
-def _issued(report: CheckReport, chain: Chain, connection: sqlite3.Connection) -> None:
+def _issued(report: CheckReport, in_history: set[str], connection: sqlite3.Connection) -> None:
     """Look for the head of every issued history among the entries before the present head."""
-    known = chain.before(list(chain.heads))
     for head, issued_at, to_whom, reader in connection.execute(_SQL_ISSUED):
-        if head and head not in known:
+        if head and head not in in_history:
             values = {"at": read_instant(issued_at), "to": to_whom or "", "reader": reader}
             report.problems.append(Problem("issued_head_missing", values, 0))
 
 
-def _anchored(report: CheckReport, chain: Chain, wanted: list[tuple[str, _Prefix]]) -> None:
-    known = chain.before(list(chain.heads))
+def _anchored(
+    report: CheckReport, chain: Chain, in_history: set[str], wanted: list[tuple[str, _Prefix]]
+) -> None:
     newest = 0
     for anchor, prefix in wanted:
-        numbers = [chain.numbers[digest] for digest in known if prefix.begins(digest)]
+        numbers = [chain.numbers[digest] for digest in in_history if prefix.begins(digest)]
         if numbers:
             newest = max(newest, *numbers)
         else:

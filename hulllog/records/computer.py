@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 
+_HEAD = re.compile(r"[0-9a-f]{64}")
 _PLAIN_ID = re.compile(r"[0-9A-Za-z-]{8,64}")
 
 
@@ -62,15 +63,20 @@ class Surroundings:
 
 
 class Memory:
-    """What this computer remembers of one logbook: replica, head and anything else by name."""
+    """What this computer remembers of one logbook: replica, head and anything else by name.
+
+    The head has a small file of its own, written over after every entry.
+    """
 
     def __init__(self, logbook_id: str, around: Surroundings) -> None:
-        self._file = around.state_folder / "logbooks" / f"{file_name(logbook_id)}.json"
+        folder = around.state_folder / "logbooks"
+        self._file = folder / f"{file_name(logbook_id)}.json"
+        self._head_file = self._file.with_suffix(".head")
         self._kept = _read(self._file)
         self.lasting = True
         """False where nothing can be written there; it then lasts until the program ends."""
         if not self.get("replica"):
-            self.put(replica=around.new_id(), head="")
+            self.put(replica=around.new_id())
 
     @property
     def replica(self) -> str:
@@ -80,7 +86,19 @@ class Memory:
     @property
     def head(self) -> str:
         """Head of the journal that this computer saw last; empty for none."""
-        return self.get("head")
+        try:
+            found = self._head_file.read_text("ascii")
+        except (OSError, ValueError):
+            return ""
+        return found if _HEAD.fullmatch(found) else ""
+
+    def see(self, head: str) -> None:
+        """Remember the head that was seen last."""
+        try:
+            with self._head_file.open("r+b" if self._head_file.exists() else "wb") as file:
+                file.write(head.encode())
+        except OSError:
+            self.lasting = False
 
     def get(self, name: str) -> str:
         """Return what is kept under a name; empty for nothing."""
@@ -90,13 +108,11 @@ class Memory:
     def put(self, **kept: str) -> None:
         """Keep texts by name."""
         self._kept.update(kept)
-        text = json.dumps(self._kept, ensure_ascii=False)
         try:
-            try:
-                _write(self._file, text)
-            except FileNotFoundError:
-                self._file.parent.mkdir(parents=True, exist_ok=True)
-                _write(self._file, text)
+            self._file.parent.mkdir(parents=True, exist_ok=True)
+            making = self._file.with_suffix(".making")
+            making.write_text(json.dumps(self._kept, ensure_ascii=False), "utf-8")
+            making.replace(self._file)
         except OSError:
             self.lasting = False
 
@@ -114,9 +130,3 @@ def _read(file: Path) -> dict[str, Any]:
     except (OSError, ValueError):
         return {}
     return found if isinstance(found, dict) else {}
-
-
-def _write(file: Path, text: str) -> None:
-    making = file.with_suffix(".making")
-    making.write_text(text, "utf-8")
-    making.replace(file)

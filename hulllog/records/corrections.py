@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import func, select
+from sqlalchemy import bindparam, func, select
 
 from hulllog.records.model import (
     AnodeCheck,
@@ -68,8 +68,12 @@ def _overwrites(row: Touched) -> bool:
     )
 
 
+_ISSUED = select(func.max(IssuedHistory.issued_at))
+_CLOSED = select(Visit.closed_at).where(Visit.id == bindparam("visit"))
+
+
 def _last_issued(connection: Connection) -> str:
-    moment = connection.execute(select(func.max(IssuedHistory.issued_at))).scalar()
+    moment = connection.execute(_ISSUED).scalar()
     return instant_text(moment) if moment else ""
 
 
@@ -84,5 +88,4 @@ def _visit_of(connection: Connection, table: str, image: Image) -> str | None:
 
 
 def _closed(connection: Connection, visit_id: str) -> bool:
-    query = select(Visit.closed_at).where(Visit.id == visit_id)
-    return connection.execute(query).scalar() is not None
+    return connection.execute(_CLOSED, {"visit": visit_id}).scalar() is not None

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import unicodedata
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
@@ -22,10 +21,10 @@ from sqlalchemy.orm import Mapped, mapped_column
 
 from hulllog.records.base import Base
 from hulllog.records.errors import LogbookProblem
-from hulllog.records.types import Real, Whole, canonical_json, instant_text
+from hulllog.records.types import Real, Whole, canonical_json, instant_text, normal
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
     from sqlalchemy import Connection, Row, Select, Table, TableClause
 
@@ -193,32 +192,68 @@ def salted(salt: bytes, text: str) -> str:
     return hashlib.sha256(salt + text.encode()).hexdigest()
 
 
-def entry_digest(entry: Mapping[str, Any], rows: Iterable[Sequence[Any]]) -> str:
+def entry_digest(entry: Sequence[Any], rows: Sequence[Sequence[Any]]) -> str:
     """Return the digest of an entry with its parents' and rows' digests.
 
-    ``entry`` holds the columns of Entry as the database holds them; a row is table, key, operation,
-    digest before, digest after.
+    ``entry`` holds the columns of ENTRY_FIELDS as the database holds them; a row is table, key,
+    operation, digest before, digest after.
     """
-    told = {
-        "format": FORMAT,
-        "id": entry["id"],
-        "replica": entry["replica"],
-        "sequence": entry["sequence"],
-        "parents": [parent for parent in (entry["parent_a"], entry["parent_b"]) if parent],
-        "at": entry["at"],
-        "person": entry["person"],
-        "kind": entry["kind"],
-        "action": entry["action"],
-        "details": entry["details_digest"],
-        "rows": [list(row) for row in rows],
-    }
-    return hashlib.sha256(canonical_json(told).encode()).hexdigest()
+    return hashlib.sha256(entry_text(entry, rows).encode()).hexdigest()
+
+
+_QUOTES = 36
+"""Quotation marks in the text of an entry beside those of its parents and rows."""
+
+
+def entry_text(entry: Sequence[Any], rows: Sequence[Sequence[Any]]) -> str:
+    """Write an entry one way only: the canonical JSON of its fields, parents and rows.
+
+    A check writes every entry again, so the usual entry is put together by hand.  Where a text in
+    it has a quotation mark, a backslash or more than plain letters, it is written the long way.
+    """
+    id_, replica, sequence, first, second, at, person, kind, action, details = entry
+    parents = f'"{first}","{second}"' if second else f'"{first}"' if first else ""
+    quotes = _QUOTES + (4 if second else 2 if first else 0)
+    touched = []
+    for table, key, operation, before, after in rows:
+        told_before = f'"{before}"' if before else "null"
+        told_after = f'"{after}"' if after else "null"
+        touched.append(f'["{table}","{key}","{operation}",{told_before},{told_after}]')
+        quotes += 10 if before and after else 8 if before or after else 6
+    text = (
+        f'{{"action":"{action}","at":"{at}","details":"{details}","format":{FORMAT},"id":"{id_}",'
+        f'"kind":"{kind}","parents":[{parents}],"person":"{person}","replica":"{replica}",'
+        f'"rows":[{",".join(touched)}],"sequence":{sequence}}}'
+    )
+    # Names of persons are typed; all else is made of codes, keys and digests.
+    if (
+        text.count('"') == quotes
+        and "\\" not in text
+        and text.isascii()
+        and person.isprintable()
+        and action.isprintable()
+    ):
+        return text
+    return _entry_text(entry, rows)
+
+
+def _entry_text(entry: Sequence[Any], rows: Sequence[Sequence[Any]]) -> str:
+    told = dict(zip(ENTRY_FIELDS, entry, strict=True))
+    parents = [parent for parent in (told.pop("parent_a"), told.pop("parent_b")) if parent]
+    told["details"] = told.pop("details_digest")
+    rows = [[*row[:3], row[3] or None, row[4] or None] for row in rows]
+    return canonical_json({**told, "format": FORMAT, "parents": parents, "rows": rows})
 
 
 _RowTold = tuple[str, str, str, str | None, str | None]
 _Images = list[dict[str, str]]
 ENTRIES, ROWS, IMAGES = (plain(table.__table__) for table in (Entry, RowDigest, StoredImage))
 """The journal's tables without their types."""
+ENTRY_FIELDS = (
+    "id", "replica", "sequence", "parent_a", "parent_b", "at", "person", "kind", "action",
+    "details_digest",
+)  # fmt: skip
+"""The fields of an entry that its digest covers, beside its rows."""
 
 _ROW_FIELDS = ("table_name", "row_key", "operation", "before_digest", "after_digest")
 _LAST = (
@@ -245,12 +280,6 @@ def heads(connection: Connection) -> list[str]:
     ]
     query = select(ENTRIES.c.digest).order_by(ENTRIES.c.written)
     return list(connection.scalars(query.where(*(ENTRIES.c.digest.not_in(f) for f in followed))))
-
-
-def last_written(connection: Connection) -> str:
-    """Return the digest of the entry written last; empty for none."""
-    last = connection.execute(_LAST).first()
-    return str(last.digest) if last else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -285,8 +314,12 @@ class JournalWriter:
         details: dict[str, Any],
         parents: tuple[str, ...],
     ) -> Written:
-        """Write one entry with its row digests and images."""
-        number, sequence = self._next(connection)
+        """Write one entry with its row digests and images.
+
+        Raises LogbookProblem ``read_only`` when the last entry here is none of the parents: then
+        somebody else wrote since the heads were read.
+        """
+        number, sequence = self._next(connection, parents)
         images: _Images = []
         entry: dict[str, Any] = {
             "written": number,
@@ -296,22 +329,24 @@ class JournalWriter:
             "parent_a": parents[0] if parents else None,
             "parent_b": parents[1] if len(parents) > 1 else None,
             "at": instant_text(at),
-            "person": unicodedata.normalize("NFC", person),
+            "person": normal(person),
             "kind": kind,
             "action": action,
             "details_digest": self._keep(images, canonical_json(details)),
         }
         digests = [self._row(connection, images, row) for row in rows]
-        entry["digest"] = entry_digest(entry, digests)
+        entry["digest"] = entry_digest([entry[name] for name in ENTRY_FIELDS], digests)
         connection.execute(ENTRIES.insert(), entry)
         connection.execute(IMAGES.insert(), images)
         if digests:
             connection.execute(ROWS.insert(), _numbered(number, digests))
         return Written(entry["id"], number, entry["digest"])
 
-    def _next(self, connection: Connection) -> tuple[int, int]:
+    def _next(self, connection: Connection, parents: tuple[str, ...]) -> tuple[int, int]:
         """Return the number and the sequence of the entry to write."""
         last = connection.execute(_LAST).first()
+        if (last.digest if last else None) not in (parents or (None,)):
+            raise LogbookProblem("read_only", why="changed_outside")
         if last is not None and last.replica == self._replica:
             return last.written + 1, last.sequence + 1
         highest = connection.execute(_SEQUENCE, {"replica": self._replica}).scalar()

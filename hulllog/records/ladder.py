@@ -116,7 +116,7 @@ def _enter(
         details={"step": step.name, "found": number - 1, "made": number},
         parents=tuple(heads(connection)[-2:]),
     )
-    return lambda: memory.put(head=entry.digest)
+    return lambda: memory.see(entry.digest)
 
 
 _Images = dict[tuple[str, str], Image]

@@ -39,7 +39,6 @@ from hulllog.records.journal import (
     Written,
     heads,
     image_of,
-    last_written,
     read_image,
     rows_of,
     write_image,
@@ -360,8 +359,7 @@ class Logbook:
             # The change would wait for this very session to end.
             raise WriteOutside("change_inside_read")
         if not self._is_ours():
-            self.read_only = "changed_outside"
-            raise LogbookProblem("read_only", why=self.read_only)
+            raise LogbookProblem("read_only", why="changed_outside")
 
     def _is_ours(self) -> bool:
         """Tell whether the file is still the one that was opened: a synced folder may swap it."""
@@ -384,9 +382,6 @@ class Logbook:
     ) -> Written | None:
         if not rows:
             return None
-        if last_written(connection) != self.head:
-            self.read_only = "changed_outside"
-            raise LogbookProblem("read_only", why=self.read_only)
         return self._writer.write(
             connection,
             rows,
@@ -408,7 +403,7 @@ class Logbook:
 
     def _after(self, entry: Written) -> None:
         self._heads = [entry.digest]
-        self.memory.put(head=entry.digest)
+        self.memory.see(entry.digest)
 
     def _tell(self, entry: Written, making: _Making, rows: list[Touched]) -> None:
         note = ChangeNote(
@@ -437,7 +432,8 @@ class Logbook:
         Use it after a backup was put back.  This computer then counts as a new copy, so that no
         number of the lost entries is given twice.  Open the logbook again afterwards.
         """
-        self.memory.put(replica=self.around.new_id(), head=self.head)
+        self.memory.put(replica=self.around.new_id())
+        self.memory.see(self.head)
 
 
 def _make_file(file: Path, around: Surroundings) -> None:

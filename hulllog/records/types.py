@@ -26,13 +26,22 @@ def instant_text(moment: datetime) -> str:
 
 def read_instant(text: str) -> datetime:
     """Read what ``instant_text`` wrote."""
-    return datetime.strptime(text, "%Y-%m-%dT%H:%M:%SZ").replace(tzinfo=UTC)
+    if len(text) != 20 or text[-1] != "Z":
+        raise ValueError(f"no moment: {text!r}")
+    return datetime.fromisoformat(text)
 
 
 def canonical_json(value: object) -> str:
     """Write JSON one way only: sorted keys, no spaces, normal form C."""
-    text = json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
-    return unicodedata.normalize("NFC", text)
+    return normal(_encode(value))
+
+
+_encode = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode
+
+
+def normal(text: str) -> str:
+    """Return text in normal form C."""
+    return text if text.isascii() else unicodedata.normalize("NFC", text)
 
 
 class Words(TypeDecorator[str]):
@@ -42,7 +51,7 @@ class Words(TypeDecorator[str]):
     cache_ok = True
 
     def process_bind_param(self, value: str | None, dialect: Dialect) -> str | None:
-        return None if value is None else unicodedata.normalize("NFC", value)
+        return None if value is None else normal(value)
 
 
 class Instant(TypeDecorator[datetime]):

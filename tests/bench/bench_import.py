@@ -1,0 +1,122 @@
+"""Importing photographs against reading, hashing, writing with fsync and one small copy of each."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import os
+import subprocess
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import numpy as np
+from benchtools import by_turns, scratch, surroundings, tell
+from PIL import Image
+
+from hulllog.records.logbook import Logbook
+from hulllog.records.media import SMALL, import_photos
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+PROMISE = 1.5
+PHOTOS, ROUNDS = 12, 5
+
+
+def pictures(folder: Path) -> list[Path]:
+    """Draw pictures of twelve million pixels, as grainy as a phone's."""
+    grain = np.random.default_rng(4)
+    files = []
+    for number in range(PHOTOS):
+        coarse = grain.integers(60, 200, (95, 127, 3), dtype=np.uint8)
+        large = Image.fromarray(coarse).resize((4000, 3000), Image.Resampling.BICUBIC)
+        noise = grain.integers(0, 24, (3000, 4000, 3), dtype=np.uint8)
+        picture = Image.fromarray(np.clip(np.asarray(large) + noise, 0, 255).astype(np.uint8))
+        files.append(folder / f"picture-{number}.jpg")
+        picture.save(files[-1], quality=85)
+    return files
+
+
+class Plain:
+    """The least that must be done."""
+
+    def __init__(self, files: Sequence[Path], folder: Path) -> None:
+        self.files = files
+        self.folder = folder
+        self.folder.mkdir()
+
+    def __call__(self) -> None:
+        for file in self.files:
+            data = file.read_bytes()
+            name = hashlib.sha256(data).hexdigest()
+            with (self.folder / name).open("wb") as copy:
+                copy.write(data)
+                copy.flush()
+                os.fsync(copy.fileno())
+            self.look(data)
+
+    def look(self, data: bytes) -> None:
+        """Make the small copy."""
+        picture = Image.open(io.BytesIO(data))
+        picture.draft("RGB", (SMALL, SMALL))
+        picture.thumbnail((SMALL, SMALL))
+        picture.save(io.BytesIO(), "JPEG", quality=82)
+
+
+class HeicPlain(Plain):
+    """The same with one whole decoding, which a HEIC wants."""
+
+    def look(self, data: bytes) -> None:
+        """Decode once and make the small copy."""
+        import pi_heif
+
+        picture = pi_heif.open_heif(data).to_pillow()
+        picture.thumbnail((SMALL, SMALL))
+        picture.save(io.BytesIO(), "JPEG", quality=82)
+
+
+class Import:
+    """Takes the files into a new logbook each time."""
+
+    def __init__(self, files: Sequence[Path], folder: Path) -> None:
+        self.files = files
+        self.folder = folder
+        self.count = 0
+
+    def __call__(self) -> None:
+        self.count += 1
+        around = surroundings(self.folder / f"{self.count}")
+        with Logbook.create(self.folder / f"{self.count}" / "book", around) as logbook:
+            report = import_photos(logbook, self.files, None)
+        assert len(report.done) == len(self.files)
+
+
+def main() -> None:
+    """Print the ratios for JPEG and, where heif-enc is there, for HEIC."""
+    with scratch() as folder:
+        files = pictures(folder)
+        measure("importing 12 JPEG of 12 megapixels", files, Plain, folder / "jpeg")
+        heic = [made for file in files[:4] if (made := as_heic(file))]
+        if heic:
+            measure("importing 4 HEIC of 12 megapixels", heic, HeicPlain, folder / "heic")
+
+
+def measure(what: str, files: Sequence[Path], least: type[Plain], folder: Path) -> None:
+    """Time both by turns."""
+    folder.mkdir()
+    plain, ours = by_turns(ROUNDS, least(files, folder / "plain"), Import(files, folder / "ours"))
+    tell(what, plain, ours, PROMISE)
+
+
+def as_heic(file: Path) -> Path | None:
+    """Turn a picture into a HEIC with Debian's heif-enc."""
+    target = file.with_suffix(".heic")
+    try:
+        subprocess.run(["heif-enc", "-q", "50", file, "-o", target], check=True)
+    except FileNotFoundError:
+        return None
+    return target
+
+
+if __name__ == "__main__":
+    main()
