@@ -19,6 +19,7 @@ from hulllog.trade.working import Input, Source, Working
 Direction = Literal["worse", "better", "up", "down", "none"]
 SHOWN = 2.0
 PLAIN = 3.0
+_LARGEST = 1e9
 SAME_OUTLINE = 0.9
 """A new outline that covers this share of the old one goes on with its series (our own rule)."""
 _RULE = Source("our own rule", "Two looks differ when |Δ| > 2·√(s₁² + s₂²)")
@@ -249,4 +250,4 @@ def _placed(part: Component, figure: float | str) -> float:
         return float(place)
     if not math.isfinite(figure):
         raise Refusal("not_finite")
-    return float(figure)
+    return within("reading", figure, -_LARGEST, _LARGEST, part.unit or "1")

@@ -48,8 +48,8 @@ def navy_rating(
     ``forms`` of ``FORMS``; ``largest`` the height or diameter of the largest animal in mm;
     ``grass_length`` of the filaments in mm; ``crowded``: tubeworms packed upright or barnacles on
     barnacles.  Animals of exactly 6.4 mm count as large, except crowded ones.
-    Raises Refusal ``form_unknown``; ``out_of_range``; ``not_on_scale`` for grass over 76.2 mm or soft
-    animals over 6.4 mm alone, which the table leaves out.
+    Raises Refusal ``form_unknown``; ``out_of_range``; ``not_on_scale`` for grass over 76.2 mm or
+    soft animals over 6.4 mm alone, which the table leaves out.
     Source: Naval Ships' Technical Manual, Chapter 081, Table 081-1-1.
     """
     unknown = sorted(set(forms) - set(FORMS))

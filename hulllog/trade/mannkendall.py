@@ -16,12 +16,14 @@ from itertools import product
 from statistics import NormalDist
 from typing import Literal
 
+from hulllog.trade.ranges import within
 from hulllog.trade.refusal import Refusal
 
 Method = Literal["exact", "normal"]
 MOST_EXACT = 60
 """Above this number of readings the normal approximation is used, and said to be."""
 _MOST_DOUBLY_TIED = 12
+_LARGEST = 1e9
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,11 +64,16 @@ def mann_kendall(values: Sequence[float], times: Sequence[float] | None = None) 
 
 
 def checked_series(times: Sequence[float], values: Sequence[float]) -> list[tuple[float, float]]:
-    """Return (time, value) pairs by time; Refusal ``lengths_differ`` or ``not_finite``."""
+    """Return (time, value) pairs by time.
+
+    Raises Refusal ``lengths_differ``, ``not_finite``, ``out_of_range`` (beyond ±1e9).
+    """
     if len(times) != len(values):
         raise Refusal("lengths_differ", one=len(times), other=len(values))
     if not all(math.isfinite(figure) for figure in (*times, *values)):
         raise Refusal("not_finite")
+    for figure in (*times, *values):
+        within("reading", figure, -_LARGEST, _LARGEST)
     return sorted((float(t), float(v)) for t, v in zip(times, values, strict=True))
 
 

@@ -183,15 +183,17 @@ def age_at_depth(growth_: Growth, depth: float) -> Working:
     Source: as ``growth``, turned round.
     """
     deep = above("depth", depth, 0, _DEEPEST, "mm")
-    if growth_.n <= 0:
+    if not growth_.n > 0:
         raise Refusal("not_growing", n=growth_.n)
-    years = within("age", _power(deep / growth_.k, 1 / growth_.n), 0, 10_000, "year")
+    n = within("exponent", growth_.n, 1e-3, 20)
+    k = within("deepest", growth_.k, 1e-9, 1e9, "mm")
+    years = within("age", _power(deep / k, 1 / n), 0, 10_000, "year")
     return Working(
         name="age_at_depth",
         value=years,
         unit="year",
         formula="t = (d/k)^(1/n)",
-        inputs=(Input("d", deep, "mm"), Input("k", growth_.k), Input("n", growth_.n)),
+        inputs=(Input("d", deep, "mm"), Input("k", k), Input("n", n)),
         source=_POWER,
         cautions=("one_power_law",),
     )

@@ -29,6 +29,7 @@ from hulllog.trade.working import Input, Interval, Source, Working
 FEWEST = 5
 """The fewest comparable readings for which a trend is tested (our own rule)."""
 LEVEL = 0.95
+_STEEPEST = 1e15
 _SLOPE = "b = median((yⱼ − yᵢ)/(tⱼ − tᵢ))"
 _TEST = "S = Σ sgn(yⱼ − yᵢ); p = P(|S| ≥ |s|)"
 _SEN = Source("published", "Sen, J. Am. Stat. Assoc. 63 (1968); Mann, Econometrica 13 (1945)")
@@ -139,7 +140,7 @@ def theil_sen(
         for t0, earlier in series[:n]
         if t != t0
     )
-    if not slopes:
+    if not slopes or max(-slopes[0], slopes[-1]) > _STEEPEST:
         raise Refusal("one_moment", n=len(series))
     ranks = _ranks(series, len(slopes), level)
     if ranks is None:
