@@ -36,14 +36,15 @@ _NAMES = [
 _DAY = re.compile(r"(\d{1,2})\.?")
 _DAY_MONTH = re.compile(r"(\d{1,2})\.?\s*([a-z]{3,9})\.?(?:\s+'?(\d{2}))?")
 _MONTH_DAY = re.compile(r"([a-z]{3,9})\.?\s*(\d{1,2})(?:,?\s+'?(\d{2}))?")
+_CLOCK = re.compile(r"(\d{1,2})[:.](\d{2})")
 _NUMBERS = re.compile(r"(\d{1,2})[./](\d{1,2})[./]?")
 
 
 def complete(typed: str, today: date, after: date | None = None) -> str | None:
     """Return a short date in full, "14 Apr 2025", or None where there is nothing to complete.
 
-    ``after`` is the day that it cannot lie before; without it the date is the last one up to
-    ``today``.
+    It is the first one from the day ``after`` up to ``today`` where there is any, else the last one
+    up to ``today``.
     """
     day, month, year = _read(typed.strip().lower())
     if day is None:
@@ -52,9 +53,15 @@ def complete(typed: str, today: date, after: date | None = None) -> str | None:
         century = 2000 if year <= today.year % 100 else 1900
         found = _made(century + year, month or today.month, day)
     else:
-        days = _from(after) if after else _before(today)
+        days = [*(_from(after, today) if after else ()), *_before(today)]
         found = next((one for one in days if _fits(one, day, month)), None)
     return None if found is None else written(found)
+
+
+def clocked(typed: str, day: date) -> str | None:
+    """Return a bare time with its day, "14 Apr 2025 09:30", or None for anything else."""
+    found = _CLOCK.fullmatch(typed.strip())
+    return f"{written(day)} {int(found[1]):02}:{found[2]}" if found else None
 
 
 def written(day: date) -> str:
@@ -94,8 +101,8 @@ def _before(today: date) -> Iterator[date]:
     return (date.fromordinal(today.toordinal() - n) for n in range(366 * 4))
 
 
-def _from(first: date) -> Iterator[date]:
-    return (date.fromordinal(first.toordinal() + n) for n in range(366 * 4))
+def _from(first: date, last: date) -> Iterator[date]:
+    return (date.fromordinal(n) for n in range(first.toordinal(), last.toordinal() + 1))
 
 
 def _fits(one: date, day: int, month: int | None) -> bool:
@@ -103,23 +110,28 @@ def _fits(one: date, day: int, month: int | None) -> bool:
 
 
 class ShortDateField(DateField):
-    """A partial date that may be typed short; what it was understood as stands in its place."""
+    """A partial date that may be typed short; what it was understood as stands in its place.
+
+    With ``clock_day`` a bare time is one of that day.
+    """
 
     def __init__(
         self,
         text: str,
         *,
         today: Callable[[], date],
-        after: Callable[[], date | None] = lambda: None,
+        not_before: Callable[[], date | None] = lambda: None,
+        clock_day: Callable[[], date] | None = None,
         **rest: Any,
     ) -> None:
         super().__init__(text, **rest)
-        self._today, self._after = today, after
+        self._today, self._not_before, self._clock_day = today, not_before, clock_day
 
     def commit(self) -> bool:
         """Complete what was typed short, say so, and take it."""
         typed = self.text().strip()
-        full = complete(typed, self._today(), self._after())
+        full = clocked(typed, self._clock_day()) if self._clock_day else None
+        full = full or complete(typed, self._today(), self._not_before())
         if full is not None:
             self.entry.setText(full)
         taken = super().commit()

@@ -2,19 +2,36 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtWidgets import QStackedWidget
-
+from hulllog.desktop.buttons import link
+from hulllog.desktop.commands import PageCommand
+from hulllog.desktop.haul_out.anodes import AnodesSection
+from hulllog.desktop.haul_out.notes import NotesSection
+from hulllog.desktop.haul_out.paint import PaintSection
+from hulllog.desktop.haul_out.photos import PhotosSection
+from hulllog.desktop.haul_out.section import KEYS, SECTIONS, Section, SectionBar
 from hulllog.desktop.haul_out.short import ShortForm
+from hulllog.desktop.haul_out.steps import StepsSection
+from hulllog.desktop.haul_out.turning import Turning
+from hulllog.desktop.haul_out.walk import WalkSection
 from hulllog.desktop.pages import Page
-from hulllog.records.operations import queries
-from hulllog.words import say
+from hulllog.desktop.photos.intake import PhotoIntake, Shows, local_files
+from hulllog.desktop.photos.leftout import LeftOut
+from hulllog.desktop.reasons import ask_reason
+from hulllog.records.operations import queries, visits
+from hulllog.words import say, say_code
+from hulllog.words.formats import span
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from PySide6.QtGui import QDragEnterEvent, QDropEvent
     from PySide6.QtWidgets import QWidget
 
     from hulllog.records.book import Book
+    from hulllog.records.model import Visit
 
 
 class HaulOutPage(Page):
@@ -23,16 +40,212 @@ class HaulOutPage(Page):
     code = "haul_out"
 
     def build(self) -> None:
-        """Make the short form; the rest is made when there is a haul-out to show."""
-        self.stack = QStackedWidget()
+        """Make the short form, the bar and the parts that come when they are first asked for."""
+        self.setAcceptDrops(True)
+        self._visit: Visit | None = None
+        self._another = False
+        self._now = "steps"
+        self._sections: dict[str, Section] = {}
+        self.intake = PhotoIntake(self, self._shows)
+        self.intake.left_out.connect(self._list_left_out)
+        self.intake.closed.connect(self._refocus)
+        self.left_out = LeftOut()
+        self.bar = SectionBar()
+        self.bar.chosen.connect(self.show_section)
+        self.back = link(say("haul_out.back_to_open"), self._end_another)
+        self.reopen = link(say("haul_out.reopen"), self._ask_reopen)
+        self.writes(self.reopen)
+        for widget in (self.bar, self.back, self.reopen):
+            self.tools.addWidget(widget)
         self.short = ShortForm(self.state)
+        self.short.kept.connect(self._kept)
+        self.short.walk.connect(self._begin_walk)
+        self.stack = Turning()
         self.stack.addWidget(self.short)
-        self.body.addWidget(self.stack)
+        self.body.addWidget(self.left_out)
+        self.body.addWidget(self.stack, 1)
+
+    # What it says
+
+    def title(self) -> str:
+        """Return the name of what is shown."""
+        return say("page.haul_out") if self.opened else say("page.haul_out_new")
+
+    def subtitle(self) -> str:
+        """Say when she was out, where and how."""
+        visit = self._visit
+        if visit is None or self._another:
+            return say("haul_out.short.under")
+        way = say_code("way", visit.way) if visit.way else ""
+        parts = [span(visit.begins, visit.ends, visit.time_zone), visit.yard or "", way]
+        return ", ".join(part for part in parts if part)
+
+    @property
+    def opened(self) -> bool:
+        """Whether an open haul-out is shown, and not the short form."""
+        return self._visit is not None and not self._another
+
+    def update_now(self) -> None:
+        """Read which haul-out is open before the heading is said."""
+        self._visit = self.state.read(queries.open_haul_out)
+        if self._visit is None:
+            self._another = False
+        super().update_now()
 
     def refresh(self) -> None:
         """Show the open haul-out, or the short form."""
-        self.short.refresh()
+        self.bar.setVisible(self.opened)
+        self.back.setVisible(self._another)
+        self.reopen.setVisible(self._visit is None and self.state.read(_last_closed) is not None)
+        if not self.opened:
+            self.short.refresh()
+            self.stack.setCurrentWidget(self.short)
+            return
+        assert self._visit is not None
+        section = self._section(self._now)
+        self.bar.show_chosen(self._now)
+        self.stack.setCurrentWidget(section)
+        section.show_visit(self._visit)
+
+    def commands(self) -> Sequence[PageCommand]:
+        """Return the parts of the page and the taking in of photographs."""
+        parts = [
+            PageCommand(
+                say(f"haul_out.section.{code}"),
+                partial(self.show_section, code),
+                KEYS[code],
+            )
+            for code in SECTIONS
+        ]
+        files = PageCommand(say("photos.choose"), self._ask_files, "Ctrl+I", writes=True)
+        folder = PageCommand(say("photos.choose_a_folder"), self._ask_folder, "", writes=True)
+        return [*parts, files, folder]
 
     def first_focus(self) -> QWidget | None:
-        """Start in the first field."""
-        return self.short.start()
+        """Start in the first field, or where the part that is shown starts."""
+        return self._section(self._now).start() if self.opened else self.short.start()
+
+    def press(self, key: str) -> bool:
+        """Hand a key to the part that is shown."""
+        return self.opened and self._section(self._now).press(key)
+
+    def go_to(self, key: str) -> None:
+        """Show a part by its code."""
+        if key in SECTIONS:
+            self.show_section(key)
+
+    # Parts
+
+    def show_section(self, code: str) -> None:
+        """Show a part of the open haul-out."""
+        if not self.opened:
+            return
+        self._now = code
+        self.update_now()
+        self._refocus()
+
+    def _refocus(self) -> None:
+        start = self.first_focus()
+        if start is not None:
+            start.setFocus()
+
+    def _section(self, code: str) -> Section:
+        if code not in self._sections:
+            made = self._make_section(code)
+            made.go.connect(self.show_section)
+            self._sections[code] = made
+            self.stack.addWidget(made)
+        return self._sections[code]
+
+    def _make_section(self, code: str) -> Section:
+        if code == "walk":
+            return WalkSection(self, self.intake.ask_files)
+        if code == "photos":
+            return PhotosSection(self, self.intake)
+        if code == "steps":
+            steps = StepsSection(self)
+            steps.walk_to.connect(self._walk_to)
+            steps.another.connect(self._begin_another)
+            return steps
+        made: dict[str, type[Section]] = {
+            "anodes": AnodesSection,
+            "paint": PaintSection,
+            "notes": NotesSection,
+        }
+        return made[code](self)
+
+    def _walk_to(self, plan: str) -> None:
+        walk = self._section("walk")
+        self.show_section("walk")
+        if isinstance(walk, WalkSection):
+            walk.take_up(plan)
+
+    # The short form
+
+    def _kept(self, _visit_id: str) -> None:
+        self._another = False
+        self._now = "steps"
+        self.update_now()
+        self._refocus()
+
+    def _begin_walk(self, typed: dict[str, Any]) -> None:
+        fields = {name: self.short.fields[name] for name in ("begins", "yard")}
+        self.edit(visits.start_haul_out, fields=fields, done=self._walk_begun, **typed)
+
+    def _walk_begun(self, _visit_id: str) -> None:
+        self._another = False
+        self._now = "walk"
+        self.update_now()
+        self._refocus()
+
+    def _begin_another(self) -> None:
+        self._another = True
+        self.update_now()
+        self._refocus()
+
+    def _end_another(self) -> None:
+        self._another = False
+        self.update_now()
+        self._refocus()
+
+    def _ask_reopen(self) -> None:
+        last = self.state.read(_last_closed)
+        if last is not None:
+            ask_reason(
+                self, lambda reason: self.edit(visits.reopen, last.id, reason=reason), lambda: None
+            )
+
+    # Photographs
+
+    def _shows(self) -> Shows:
+        if not self.opened or self._visit is None:
+            return Shows(None)
+        zone, state = self._section(self._now).photos_of()
+        return Shows(self._visit.id, state, zone)
+
+    def _ask_files(self) -> None:
+        if self.opened:
+            self.intake.ask_files()
+
+    def _ask_folder(self) -> None:
+        if self.opened:
+            self.intake.ask_folder()
+
+    def _list_left_out(self, sentences: Sequence[str]) -> None:
+        self.left_out.show_sentences(sentences)
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take files of this computer while a haul-out is open."""
+        if self.opened and local_files(event.mimeData()) and self.state.read_only is None:
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Take the dropped files and folders in."""
+        event.acceptProposedAction()
+        self.intake.take(local_files(event.mimeData()))
+
+
+def _last_closed(book: Book) -> Visit | None:
+    """Return the last haul-out, when it is closed."""
+    found = queries.visits(book, ("haul_out", "drying_out"))
+    return found[-1] if found and found[-1].closed_at is not None else None

@@ -92,7 +92,7 @@ class Maker:
         return (
             ShortDateField(say("haul_out.short.out"), today=today, **self.rest("begins")),
             ShortDateField(
-                say("haul_out.short.in"), today=today, after=after, **self.rest("ends", 56)
+                say("haul_out.short.in"), today=today, not_before=after, **self.rest("ends", 56)
             ),
         )
 
@@ -112,9 +112,7 @@ class Maker:
     def litres(self) -> NumberField:
         """Make the field of the litres in all."""
         # One unit, so that Enter goes straight on; another may be typed with the figure.
-        return NumberField(
-            say("haul_out.short.litres"), (shown_unit("L"),), **self.rest("litres")
-        )
+        return NumberField(say("haul_out.short.litres"), (shown_unit("L"),), **self.rest("litres"))
 
     def row(
         self, label: str, name: str, options: list[Option], *, label_width: int = LABEL

@@ -1,0 +1,218 @@
+"""The steps of a haul-out in the order in which evidence goes, with cautions and stage times."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import partial
+from typing import TYPE_CHECKING, ClassVar
+
+from PySide6.QtCore import Qt, Signal
+
+from hulllog.desktop.buttons import Door, link
+from hulllog.desktop.drafts import FieldKey
+from hulllog.desktop.haul_out.dates import ShortDateField
+from hulllog.desktop.haul_out.facts import Facts
+from hulllog.desktop.haul_out.section import Section
+from hulllog.desktop.layout import Card, Caution, boxed, column, line
+from hulllog.insight.yard import progress
+from hulllog.records.operations.visits import STAGE
+from hulllog.records.operations.yardwork import set_stage
+from hulllog.words import say, say_n
+from hulllog.words.formats import joined, quantity
+
+if TYPE_CHECKING:
+    from datetime import date, datetime
+
+    from PySide6.QtWidgets import QWidget
+
+    from hulllog.desktop.pages import Page
+    from hulllog.insight.yard import Progress
+    from hulllog.records.model import Visit
+
+_STAGE_WIDTH = 252
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step: the stage that it ends, the part of the page it leads to, its caution."""
+
+    stage: str
+    leads_to: str
+    plan: str = ""
+    caution: str = ""
+
+
+STEPS = (
+    Step("lifted", "walk", "before_wash", "hanging"),
+    Step("washed", "walk", "after_wash", "washing"),
+    Step("opened_up", "anodes"),
+    Step("prepared", "paint", caution="dust"),
+    Step("coated", "paint"),
+    Step("ready", "walk", "as_left", "props"),
+    Step("relaunched", "notes", caution="launch"),
+)
+
+
+class StepsSection(Section):
+    """The steps at the left, what is known of the haul-out at the right.
+
+    ``walk_to`` brings the code of a walk; ``another`` asks for the short form of another haul-out.
+    """
+
+    code: ClassVar[str] = "steps"
+    walk_to = Signal(str)
+    another = Signal()
+
+    def __init__(self, page: Page) -> None:
+        super().__init__(page)
+        self.times: dict[str, ShortDateField] = {}
+        self._doors = {step.stage: column(space=0) for step in STEPS}
+        self.facts = Facts(page)
+        self._visit_made = ""
+        self._rows = column(space=1)
+        self._card = Card(margin=3)
+        self._card.body.addLayout(self._rows)
+        left = column(self._card, space=2)
+        left.addStretch(1)
+        another = link(say("haul_out.short.another"), self.another.emit)
+        right = column(self.facts, space=2)
+        right.addWidget(another, 0, Qt.AlignmentFlag.AlignRight)
+        right.addStretch(1)
+        both = line(space=3)
+        both.addWidget(boxed(left), 5)
+        both.addWidget(boxed(right), 4)
+        self.setLayout(both)
+
+    def show_visit(self, visit: Visit) -> None:
+        """Show a haul-out; its stage times keep drafts of their own."""
+        if visit.id != self._visit_made:
+            self._visit_made = visit.id
+            self._make_rows(visit)
+        super().show_visit(visit)
+
+    def refresh(self) -> None:
+        """Say how far each step is."""
+        assert self.visit is not None
+        held = self.state.read(lambda book: progress(book, self.visit_id))
+        for number, step in enumerate(STEPS, 1):
+            self._show_door(number, step, held)
+            when = held.stages.get(step.stage)
+            self.times[step.stage].show_value(when.text if when else "")
+        self.facts.show_visit(self.visit)
+
+    def start(self) -> QWidget | None:
+        """Start at the first step."""
+        item = self._doors[STEPS[0].stage].itemAt(0)
+        return item.widget() if item is not None else None
+
+    def press(self, key: str) -> bool:
+        """Go to a step by its number."""
+        if key.isdigit() and 1 <= int(key) <= len(STEPS):
+            self._open(STEPS[int(key) - 1])
+            return True
+        return False
+
+    def _make_rows(self, visit: Visit) -> None:
+        from hulllog.desktop.layout import clear
+
+        clear(self._rows)
+        self.times.clear()
+        for step in STEPS:
+            self._doors[step.stage] = column(space=0)
+            self.times[step.stage] = self._time_field(visit, step)
+            row = line(space=2)
+            row.addLayout(self._doors[step.stage], 1)
+            row.addWidget(self.times[step.stage])
+            self._rows.addLayout(row)
+            if step.caution:
+                self._rows.addWidget(_caution(step.caution))
+
+    def _time_field(self, visit: Visit, step: Step) -> ShortDateField:
+        now = link(say("haul_out.stage.now"))
+        now.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
+        field = ShortDateField(
+            say(f"haul_out.stage.{step.stage}"),
+            today=self._today,
+            not_before=self._begun,
+            clock_day=self._clock_day,
+            check=self.state.checker({**STAGE, "at": STAGE["at"]}, "at"),
+            key=FieldKey(f"visit:{visit.id}", f"stage.{step.stage}"),
+            drafts=self.state.drafts,
+            label_width=68,
+            after=[now],
+        )
+        now.clicked.connect(lambda _on: field.type_text(self._now().strftime("%Y-%m-%d %H:%M")))
+        now.setAccessibleName(say("haul_out.stage.now_for", stage=say(f"stage.{step.stage}")))
+        field.setFixedWidth(_STAGE_WIDTH)
+        field.entry.setPlaceholderText(say("haul_out.stage.hint"))
+        field.committed.connect(partial(self._set_stage, step.stage, field))
+        return field
+
+    def _set_stage(self, stage: str, field: ShortDateField, typed: str) -> None:
+        self.page.edit(set_stage, self.visit_id, stage, typed, field=field)
+
+    def _show_door(self, number: int, step: Step, held: Progress) -> None:
+        from hulllog.desktop.layout import clear
+
+        clear(self._doors[step.stage])
+        title = say("haul_out.step.numbered", n=number, title=say(f"haul_out.step.{step.stage}"))
+        door = Door(title, _held(step, held), on=partial(self._open, step))
+        door.setObjectName(f"step.{step.stage}")
+        self._doors[step.stage].addWidget(door)
+
+    def _open(self, step: Step) -> None:
+        if step.plan:
+            self.walk_to.emit(step.plan)
+        else:
+            self.go.emit(step.leads_to)
+
+    def _now(self) -> datetime:
+        from zoneinfo import ZoneInfo
+
+        zone = ZoneInfo(self.visit.time_zone) if self.visit else None
+        return self.state.logbook.around.now().astimezone(zone)
+
+    def _today(self) -> date:
+        return self._now().date()
+
+    def _begun(self) -> date | None:
+        begins = self.visit.begins if self.visit else None
+        if begins is None or begins.precision not in ("day", "time") or begins.about:
+            return None
+        return begins.middle.date()
+
+    def _clock_day(self) -> date:
+        """Return the day of a bare time: today while she is out, else the day of the lift."""
+        afloat = self.visit is not None and self.visit.ends is not None
+        return (self._begun() if afloat else None) or self._today()
+
+
+def _held(step: Step, held: Progress) -> str:
+    """Say what a step holds so far."""
+    if step.plan:
+        done, of = held.walks[step.plan]
+        parts = [say("haul_out.held.zones", done=done, of=of)]
+        photos = held.photos.get("left" if step.plan == "as_left" else "found", 0)
+        if photos and step.plan != "after_wash":
+            parts.append(say_n("photo.count", photos))
+        return ", ".join(parts)
+    if step.leads_to == "anodes":
+        return say("haul_out.held.anodes", done=held.anodes[0], of=held.anodes[1])
+    if step.stage == "coated":
+        return _painted(held)
+    if step.stage == "prepared":
+        return say("haul_out.held.prepared")
+    return say_n("haul_out.held.notes", held.notes_waiting)
+
+
+def _painted(held: Progress) -> str:
+    if not held.coats:
+        return say("haul_out.held.no_paint")
+    parts = [joined(held.products), say_n("coat.count", held.coats)]
+    if held.litres is not None:
+        parts.append(quantity(held.litres, "L"))
+    return ", ".join(parts)
+
+
+def _caution(code: str) -> Caution:
+    return Caution(say(f"haul_out.caution.{code}"), say(f"haul_out.caution.{code}_more"))

@@ -1,0 +1,168 @@
+"""Taking photographs in: dropped on a page, chosen as files, or a whole folder.
+
+The copying runs on the writer's thread with a progress line and a Cancel; what was left out is
+listed with one sentence a file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QFileDialog
+
+from hulllog.desktop.tasks import Cancelled
+from hulllog.records.media import ImportReport, files_in, import_photos
+from hulllog.records.model import PhotoPlace
+from hulllog.records.operations import queries
+from hulllog.records.operations.photos import place_photo
+from hulllog.words import say, say_n
+from hulllog.words.errors import sentence_for
+
+if TYPE_CHECKING:
+    from PySide6.QtCore import QMimeData
+
+    from hulllog.desktop.pages import Page
+    from hulllog.desktop.tasks import Progress
+    from hulllog.records.logbook import Logbook
+
+PICTURES = "*.jpg *.jpeg *.png *.heic *.heif *.webp *.JPG *.JPEG *.PNG *.HEIC *.HEIF *.WEBP"
+
+
+@dataclass(frozen=True, slots=True)
+class Shows:
+    """What photographs taken in now belong to: a visit, a state, perhaps a zone."""
+
+    visit_id: str | None
+    state: str | None = None
+    zone_id: str | None = None
+
+
+Target = Callable[[], Shows]
+
+
+class PhotoIntake(QObject):
+    """Takes photographs in for a page.  ``target`` says what they belong to when they come.
+
+    ``taken`` brings the report of an import that was not cancelled, ``left_out`` the sentences of
+    the files that could not be kept.
+    """
+
+    taken = Signal(object)
+    left_out = Signal(object)
+    closed = Signal()
+
+    def __init__(self, page: Page, target: Target) -> None:
+        super().__init__(page)
+        self._page = page
+        self._target = target
+        self._folder = ""
+
+    def ask_files(self) -> QFileDialog:
+        """Ask for photographs."""
+        dialog = self._dialog(say("photos.choose_files"))
+        dialog.setFileMode(QFileDialog.FileMode.ExistingFiles)
+        dialog.setNameFilters([say("photos.pictures", endings=PICTURES), say("photos.any_file")])
+        return self._open(dialog)
+
+    def ask_folder(self) -> QFileDialog:
+        """Ask for a folder of photographs."""
+        dialog = self._dialog(say("photos.choose_folder"))
+        dialog.setFileMode(QFileDialog.FileMode.Directory)
+        dialog.setOption(QFileDialog.Option.ShowDirsOnly)
+        return self._open(dialog)
+
+    def take(self, paths: Sequence[Path]) -> None:
+        """Take files, and the files of folders, in."""
+        if not paths or self._page.state.read_only:
+            return
+        shows, logbook = self._target(), self._page.state.logbook
+
+        def work(progress: Progress) -> ImportReport:
+            return take_in(logbook, paths, shows, progress)
+
+        title = say("photos.taking_in")
+        self._page.background_writing(title, work, self._done, self._failed)
+
+    def _dialog(self, title: str) -> QFileDialog:
+        dialog = QFileDialog(self._page, title, self._folder or _pictures_folder())
+        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptOpen)
+        return dialog
+
+    def _open(self, dialog: QFileDialog) -> QFileDialog:
+        dialog.filesSelected.connect(lambda names: self._chosen(dialog, names))
+        dialog.finished.connect(lambda _result: self._closed(dialog))
+        dialog.open()
+        return dialog
+
+    def _chosen(self, dialog: QFileDialog, names: Sequence[str]) -> None:
+        self._folder = dialog.directory().absolutePath()
+        self.take([Path(name) for name in names])
+
+    def _closed(self, dialog: QFileDialog) -> None:
+        dialog.deleteLater()
+        self.closed.emit()
+
+    def _done(self, report: ImportReport) -> None:
+        self._page.state.tell(told(report))
+        self.taken.emit(report)
+        if report.refused:
+            self.left_out.emit(
+                [sentence_for("refused", one.code, one.values) for one in report.refused]
+            )
+
+    def _failed(self, problem: BaseException) -> None:
+        if isinstance(problem, Cancelled):
+            self._page.state.tell(say("photos.cancelled"))
+        else:
+            self._page.state.fail(problem)
+
+
+def take_in(
+    logbook: Logbook, paths: Sequence[Path], shows: Shows, progress: Progress
+) -> ImportReport:
+    """Take photographs in and say which zone they show, all as one entry; raises Cancelled."""
+    files = [file for path in paths for file in (files_in(path) if path.is_dir() else [path])]
+
+    def run() -> ImportReport:
+        return import_photos(logbook, files, shows.visit_id, state=shows.state, progress=progress)
+
+    if shows.zone_id is None:
+        return run()
+    with logbook.change("photo.import", kind="import", count=len(files)):
+        report = run()
+        for one in [*report.done, *report.already]:
+            if not _shown_there(logbook, one.photo_id, shows.zone_id):
+                place_photo(logbook, one.photo_id, zone_id=shows.zone_id)
+    return report
+
+
+def _shown_there(logbook: Logbook, photo_id: str, zone_id: str) -> bool:
+    with logbook.read() as book:
+        here = (PhotoPlace.photo_id == photo_id, PhotoPlace.zone_id == zone_id)
+        return bool(queries.kept(book, PhotoPlace, *here))
+
+
+def told(report: ImportReport) -> str:
+    """Say what became of the files of an import."""
+    parts = [say_n("photos.taken", len(report.done))]
+    if report.already:
+        parts.append(say_n("photos.already", len(report.already)))
+    if report.refused:
+        parts.append(say_n("photos.left_out", len(report.refused)))
+    return " ".join(parts)
+
+
+def local_files(data: QMimeData) -> list[Path]:
+    """Return the files and folders of this computer that are dragged."""
+    return [Path(url.toLocalFile()) for url in data.urls() if url.isLocalFile()]
+
+
+def _pictures_folder() -> str:
+    from PySide6.QtCore import QStandardPaths
+
+    place = QStandardPaths.StandardLocation.PicturesLocation
+    return QStandardPaths.writableLocation(place)
