@@ -26,8 +26,4 @@ def above(quantity: str, value: float, low: float, high: float, unit: str = "1")
     What is nearer to ``low`` would make a quotient endless.
     Raises Refusal ``out_of_range`` otherwise, for a NaN too.
     """
-    if not low + LEAST <= value <= high:
-        raise Refusal(
-            "out_of_range", quantity=quantity, value=float(value), low=low, high=high, unit=unit
-        )
-    return float(value)
+    return within(quantity, value, low + LEAST, high, unit)

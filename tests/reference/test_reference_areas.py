@@ -168,7 +168,7 @@ def _aerofoil(thickness: float) -> float:
     return float(2 * np.hypot(np.diff(x), np.diff(5 * thickness * y)).sum())
 
 
-@checked(pieces.foil, "NACA Report 460", "published", where="four-digit sections, 12 % thick")
+@checked(pieces.foil, "NASA TM 4741", "published", where="four-digit sections, 12 % thick")
 def test_foil_round_its_section() -> None:
     agree(areas.foil(1.0, 0.12).value, _aerofoil(0.12), rel=2e-4)
 

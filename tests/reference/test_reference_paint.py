@@ -81,14 +81,21 @@ def test_practical_rate_of_the_definition() -> None:
     agree(films.practical_rate(100, 10, 30).value, 70.0)
 
 
-@checked(films.consumption_factor, NOTE, "published", where="consumption factor")
-def test_consumption_factor_of_the_note() -> None:
+@checked(films.consumption_factor, "definition", "arithmetic", where="1/(1 − L), not 1 + L")
+def test_consumption_factor_by_hand() -> None:
     agree(films.consumption_factor(30).value, "1.4286")
     agree(films.consumption_factor(50).value, 2.0)
 
 
-@checked(films.litres, HANDY, "published", where="area over practical rate")
-def test_litres_of_the_tech_note() -> None:
+@checked(films.litres, "How much paint to use", "published", where="area over coverage")
+def test_litres_of_the_page() -> None:
+    for area, film, solids in ((30, 50, 50), (38, 125, 65)):
+        coverage = films.spreading_rate(solids, film).value
+        agree(films.litres(area, film, 1, solids).value, area / coverage)
+
+
+@checked(films.litres, "definition", "arithmetic", where="two coats, 15 % lost")
+def test_litres_by_hand() -> None:
     agree(films.litres(30, 50, 2, 55, 15).value, "6.417")
     agree(films.litres(30, 50, 2, 55).value, "5.455")
 
@@ -538,7 +545,7 @@ def test_mass_balance_from_memory() -> None:
     agree(release.film_for_release(rate, 365.25, 20, 1.5, 50, 0.8882).value, 60.0)
 
 
-@checked(release.biocide_in_film, "PMC5973951", "published", where="4000 µg Cu/cm² in a layer")
+@checked(release.biocide_in_film, "PMC5973951", "arithmetic", where="4000 µg Cu/cm² in a layer")
 def test_a_layer_of_leisure_boat_paint() -> None:
     agree(release.biocide_in_film(30, 1.7, 45.92, 52, 0.8882, 1.0).value, 4000.0, rel=1e-3)
 

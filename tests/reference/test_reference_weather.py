@@ -57,7 +57,7 @@ def test_saturation_of_psychrolib() -> None:
 
 @checked(
     weather.vapour_pressure,
-    "Humidity conversion formulas B210973EN",
+    "Humidity conversion formulas",
     "published",
     where="humidity conversions",
 )
@@ -94,7 +94,7 @@ def test_dew_point_of_the_guide() -> None:
 
 @checked(
     weather.dew_point,
-    "Humidity conversion formulas B210973EN",
+    "Humidity conversion formulas",
     "published",
     where="humidity conversions",
 )
@@ -165,7 +165,9 @@ def test_margin_of_psychrolib() -> None:
         agree(weather.lowest_surface(air, humidity).value, dew + 3, abs_=0.025)
 
 
-@checked(weather.lowest_surface, "Taupunkt-Tabelle", "published", where="least surface temperature")
+@checked(
+    weather.lowest_surface, "Taupunkt-Tabelle", "from memory", where="least surface temperature"
+)
 def test_lowest_surface_of_the_table() -> None:
     agree(weather.lowest_surface(20, 70).value, "17.4")
     agree(weather.lowest_surface(10, 90).value, "11.4")
@@ -282,7 +284,9 @@ def test_humidity_ratio_of_psychrolib() -> None:
         agree(weather.humidity_ratio(air, humidity, 954.61).value, theirs, rel=1e-5)
 
 
-@checked(weather.humidity_ratio, ASHRAE, "published", where="chapter 1 equation 20, with Table 3")
+@checked(
+    weather.humidity_ratio, ASHRAE, "published", where="chapter 1, humidity ratio, with Table 3"
+)
 def test_humidity_ratio_of_the_handbook() -> None:
     for celsius, pascal in ((5, 872.6), (50, 12351.3)):
         theirs = 0.621945 * pascal / (101325 - pascal)
