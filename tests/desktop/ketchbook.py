@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import io
 import random
+import shutil
 
+import pytest
 from PIL import Image, ImageDraw
 
 from hulllog.records import media
+from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.operations import (
     around,
     coatings,
@@ -190,3 +193,107 @@ def drawn(year):
     data = io.BytesIO()
     image.save(data, "PNG")
     return data.getvalue()
+
+
+# The window on it
+
+
+@pytest.fixture(scope="session")
+def built(tmp_path_factory):
+    """Build each sort of ketch once, and give a function that copies one."""
+    made = {}
+
+    def copy(to, **how):
+        key = tuple(sorted(how.items()))
+        if key not in made:
+            folder = tmp_path_factory.mktemp("ketch") / "book"
+            around = Surroundings(state_folder=folder.parent / "state")
+            with Logbook.create(folder, around) as logbook:
+                ketch(logbook, **{"years": 7, **how})
+            made[key] = folder
+        shutil.copytree(made[key], to)
+        return to
+
+    return copy
+
+
+@pytest.fixture
+def on_ketch(qtbot, tmp_path, built):
+    """Give a function that opens the window on a ketch, at a page."""
+    from hulllog.desktop import app
+    from hulllog.desktop.preferences import Look, Preferences
+
+    windows = []
+
+    def show(page, *, read_only=False, folder=None, **how):
+        where = folder or built(tmp_path / f"book {len(windows)}", **how)
+        kept = Preferences(tmp_path / f"{len(windows)}.ini")
+        kept.look, kept.page = Look.LIGHT, page
+        app.application()
+        window = app.make_window(None, kept)
+        windows.append(window)
+        around = Surroundings(state_folder=tmp_path / "state", cache_folder=tmp_path / "cache")
+        window.state.use(Logbook.open(where, around, read_only=read_only))
+        window.resize(1366, 768)
+        window.show()
+        window.activateWindow()
+        qtbot.waitActive(window)
+        window.show_page(page)
+        settle(window)
+        return window
+
+    yield show
+    for window in windows:
+        window.close()
+        window.deleteLater()
+
+
+def settle(window):
+    """Turn the event loop until nothing is under way."""
+    from PySide6.QtWidgets import QApplication
+
+    for _ in range(3):
+        assert window.state.tasks.settle()
+        QApplication.processEvents()
+    window.grab()
+
+
+def texts(widget):
+    """Return what stands on a widget and can be seen."""
+    from PySide6.QtWidgets import QAbstractButton, QLabel
+
+    found = [one.text() for one in widget.findChildren(QLabel) if one.isVisible()]
+    found += [
+        one.accessibleName() for one in widget.findChildren(QAbstractButton) if one.isVisible()
+    ]
+    return [plain(text) for text in found if text]
+
+
+def plain(text):
+    """Return a text with plain spaces for the thin ones before units."""
+    return text.replace("\u202f", " ").replace("\u2009", " ")
+
+
+def sheet_of(window, name):
+    """Return the sheet that is open, by its name."""
+    from PySide6.QtWidgets import QDialog
+
+    found = [s for s in window.findChildren(QDialog, name) if s.isVisible()]
+    assert found, f"no sheet {name} is open"
+    return found[-1]
+
+
+def nameless(window):
+    """Return the widgets that the keyboard can reach and that have no name."""
+    from PySide6.QtCore import Qt
+    from PySide6.QtGui import QAccessible
+    from PySide6.QtWidgets import QWidget
+
+    found = []
+    for widget in window.findChildren(QWidget):
+        if not widget.isVisible() or widget.focusPolicy() == Qt.FocusPolicy.NoFocus:
+            continue
+        face = QAccessible.queryAccessibleInterface(widget)
+        if face is not None and not face.text(QAccessible.Text.Name):
+            found.append(widget)
+    return found

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
@@ -183,7 +184,8 @@ class PhotoPair(QWidget):
         row = line(space=2)
         if len(self._visits) > 1:
             row.addLayout(self._then, 1)
-        row.addWidget(self._tile(self._visits[-1]), 1)
+        self._now = self._tile(self._visits[-1])
+        row.addWidget(self._now, 1)
         if len(self._visits) == 1 and not height:
             row.addStretch(1)
         self.setLayout(row)
@@ -216,7 +218,10 @@ class PhotoPair(QWidget):
         if len(self._visits) < 2:
             return
         clear(self._then)
-        self._then.addWidget(self._tile(self._visits[self._at]))
+        then = self._tile(self._visits[self._at])
+        self._then.addWidget(then)
+        for one, other in itertools.pairwise((then, self._earlier, self._later, self._now)):
+            QWidget.setTabOrder(one, other)
         self._earlier.setEnabled(self._at > 0)
         self._later.setEnabled(self._at < len(self._visits) - 2)
         self._place_arrows()
