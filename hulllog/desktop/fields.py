@@ -228,7 +228,8 @@ class Field(QWidget):
         self._below.hide()
         self._caution.hide()
         self._hint = Prose(hint, SMALL, role="muted")
-        self._hint.setVisible(bool(hint))
+        if not hint:  # shown before it has a parent, it would be a window of its own for a moment
+            self._hint.hide()
         self._offers = Flow(1)
         inner = QVBoxLayout()
         inner.setContentsMargins(0, 0, 0, 0)

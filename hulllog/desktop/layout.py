@@ -224,7 +224,8 @@ class Caution(QFrame):
         self._more = Prose(more, BODY)
         self._more.hide()
         self._open = icon_button("open", say("desktop.caution.open"), self.toggle)
-        self._open.setVisible(bool(more))
+        if not more:  # shown before it has a parent, it would be a window of its own for a moment
+            self._open.hide()
         mark = icon_mark("caution")
         box = column(space=1)
         box.setContentsMargins(step(4), step(1), step(2), step(1))
