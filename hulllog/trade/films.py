@@ -25,7 +25,7 @@ from hulllog.trade.refusal import Refusal
 from hulllog.trade.working import Input, Interval, Source, Working
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
 __all__ = [
     "ANTIFOULINGS",
@@ -326,32 +326,41 @@ def wet_mass(solids: float, film: float, density: float) -> Working:
     )
 
 
-def tins(litres: float, sizes: Sequence[float]) -> tuple[tuple[float, int], ...]:
-    """Return how many tins of each size hold ``litres`` with the least left over, then the fewest.
+SPARE = 0.15
+"""Share of the litres that may be left over for the sake of fewer tins.  Our own rule."""
 
+
+def tins(litres: float, sizes: Sequence[float]) -> tuple[tuple[float, int], ...]:
+    """Return how many tins of each size hold ``litres``, the fewest with little left over.
+
+    What is left over may be 15 % of ``litres``; where no choice keeps to that, the least is left.
     ``litres`` from 0 to 1000, ``sizes`` one to six contents in litres above 0 to 200.  Sizes of
     which none is needed are left out.  Raises Refusal ``out_of_range``.  Source: our own rule.
     """
     wanted = within("litres", litres, 0.0, 1000.0, "L")
     contents = sorted({above("tin", one, 0.0, 200.0, "L") for one in sizes}, reverse=True)
     within("tin_sizes", len(contents), 1, 6)
-    best = _fill(wanted, contents)
+
+    def cost(counts: tuple[int, ...]) -> tuple[float, int, float]:
+        held = math.fsum(n * size for n, size in zip(counts, contents, strict=True))
+        left = round(held - wanted, 9)
+        return max(left - SPARE * wanted, 0.0), sum(counts), left
+
+    best = min(_choices(wanted, contents), key=cost)
     return tuple((size, count) for size, count in zip(contents, best, strict=True) if count)
 
 
-def _fill(wanted: float, contents: list[float]) -> list[int]:
-    """Try each count of the larger sizes and fill up with the smallest."""
+def _choices(wanted: float, contents: list[float]) -> Iterator[tuple[int, ...]]:
+    """Yield counts of each size that hold what is wanted, filled up with the smallest size."""
     largest, *smaller = contents
     most = math.ceil(round(wanted / largest, 9))
     if not smaller:
-        return [max(most, 0)]
-    tried = [
-        [count, *_fill(max(wanted - count * largest, 0.0), smaller)]
-        for count in range(max(most - 6, 0), most + 1)
-    ]
+        yield (most,)
+        return
+    for count in range(max(most - _FEWER, 0), most + 1):
+        for rest in _choices(max(wanted - count * largest, 0.0), smaller):
+            yield (count, *rest)
 
-    def cost(counts: list[int]) -> tuple[float, int]:
-        held = math.fsum(n * size for n, size in zip(counts, contents, strict=True))
-        return round(held - wanted, 9), sum(counts)
 
-    return min(tried, key=cost)
+_FEWER = 5
+"""How many tins of a size fewer than would do alone are tried."""

@@ -101,7 +101,9 @@ def test_wet_mass() -> None:
     assert films.wet_mass(50, 50, 1.5).value == pytest.approx(150)
 
 
-def test_tins_leave_least_over() -> None:
+def test_few_tins_with_little_left() -> None:
+    assert films.tins(5.9, [0.75, 2.5, 5.0]) == ((5.0, 1), (0.75, 2))
+    assert films.tins(100, [0.75, 2.5, 5.0]) == ((5.0, 20),)
     assert films.tins(6.4, [0.75, 2.5, 5.0]) == ((5.0, 1), (0.75, 2))
     assert films.tins(0.0, [2.5]) == ()
     assert films.tins(2.5, [2.5]) == ((2.5, 1),)
