@@ -40,6 +40,20 @@ def _money(at: t.Reading, typed: t.Typed) -> str:
     return found.replace(",", ".")
 
 
+def _any_amount(at: t.Reading, typed: t.Typed) -> Measured | None:
+    """Read a number in whatever unit stands with it; none for a plain number."""
+    if typed is None or typed == "":
+        return None
+    return typed if isinstance(typed, Measured) else at.number(typed, "1")
+
+
+def _wanted_amount(at: t.Reading, typed: t.Typed) -> Measured:
+    found = _any_amount(at, typed)
+    if found is None:
+        raise Refused("number_wanted", field=at.field)
+    return found
+
+
 def _currency(at: t.Reading, typed: t.Typed) -> str:
     found = str(typed or "").strip().upper()
     if not _CURRENCY.fullmatch(found):
@@ -92,6 +106,7 @@ INSTRUMENT: t.Fields = {
     "sort": t.one_of(choices.INSTRUMENTS, wanted=True),
     "serial": t.name(wanted=False),
     "checked": t.date(future=False),
+    "repeatability": _any_amount,
 }
 LIMIT: t.Fields = {
     "kind": t.name(),
@@ -99,6 +114,7 @@ LIMIT: t.Fields = {
     "set_by": t.name(),
     "source": t.name(wanted=False),
     "set_on": t.date(future=False),
+    "value": _wanted_amount,
 }
 NEXT_TIME: t.Fields = {
     "text": t.text(wanted=True),
@@ -119,6 +135,16 @@ def add_firm(logbook: Logbook, *, name: str, sort: str) -> str:
     """Enter a yard, a chandler, an insurer."""
     with logbook.change("firm.add", name=name) as book:
         return make(book, Firm, t.read(book, FIRM, {"name": name, "sort": sort}))
+
+
+def change_person(logbook: Logbook, person_id: str, **typed: t.Typed) -> None:
+    """Change fields of PERSON."""
+    change_fields(logbook, "person.set", Person, person_id, PERSON, typed)
+
+
+def change_firm(logbook: Logbook, firm_id: str, **typed: t.Typed) -> None:
+    """Change fields of FIRM."""
+    change_fields(logbook, "firm.set", Firm, firm_id, FIRM, typed)
 
 
 def add_document(logbook: Logbook, *, title: str, sort: str, **typed: t.Typed) -> str:
@@ -172,15 +198,16 @@ def add_instrument(
 ) -> str:
     """Enter a meter, gauge or scale; ``repeatability`` with its unit, for example "5 g"."""
     with logbook.change("instrument.add", name=name) as book:
-        typed = {"name": name, "sort": sort, "serial": serial, "checked": checked}
-        values = t.read(book, INSTRUMENT, typed)
-        if repeatability is not None:
-            values["repeatability"] = _measured(repeatability, "repeatability")
-        return make(book, Instrument, values)
+        typed = {
+            "name": name, "sort": sort, "serial": serial, "checked": checked,
+            "repeatability": repeatability,
+        }  # fmt: skip
+        return make(book, Instrument, t.read(book, INSTRUMENT, typed))
 
 
-def _measured(typed: t.Amount, field: str) -> Measured:
-    return typed if isinstance(typed, Measured) else t.measured(typed, "1", field)
+def change_instrument(logbook: Logbook, instrument_id: str, **typed: t.Typed) -> None:
+    """Change fields of INSTRUMENT."""
+    change_fields(logbook, "instrument.set", Instrument, instrument_id, INSTRUMENT, typed)
 
 
 def set_limit(
@@ -196,11 +223,15 @@ def set_limit(
     """Set the owner's own limit for a kind, with who set it and where it is from."""
     typed = {
         "kind": kind, "component": component, "set_by": set_by, "source": source,
-        "set_on": set_on,
+        "set_on": set_on, "value": value,
     }  # fmt: skip
     with logbook.change("limit.set", rated=kind) as book:
-        values: dict[str, Any] = t.read(book, LIMIT, typed)
-        return make(book, Limit, {**values, "value": _measured(value, "value")})
+        return make(book, Limit, t.read(book, LIMIT, typed))
+
+
+def change_limit(logbook: Logbook, limit_id: str, **typed: t.Typed) -> None:
+    """Change fields of LIMIT."""
+    change_fields(logbook, "limit.change", Limit, limit_id, LIMIT, typed)
 
 
 def note_for_next_time(

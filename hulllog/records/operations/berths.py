@@ -91,10 +91,19 @@ def set_berth_period(
     reason: str | None = None,
 ) -> None:
     """Set a field of a berth period: begins, ends, location, water, shore_power …"""
+    change_berth_period(logbook, period_id, reason=reason, **{field: typed})
+
+
+def change_berth_period(
+    logbook: Logbook, period_id: str, *, reason: str | None = None, **typed: t.Typed
+) -> None:
+    """Change fields of BERTH together, so that both dates may move at once."""
     about = name_of(logbook, BerthPeriod, period_id)
-    with logbook.change("berth.set", reason=reason, location=about, field=field) as book:
+    fields = sorted(typed)
+    with logbook.change("berth.set", reason=reason, location=about, fields=fields) as book:
         period = t.needed(book, BerthPeriod, period_id)
-        setattr(period, field, t.read(book, BERTH, {field: typed})[field])
+        for field, value in t.read(book, BERTH, typed).items():
+            setattr(period, field, value)
         _refuse_overlap(book, period)
 
 
@@ -123,6 +132,11 @@ def add_event(
 def set_event(logbook: Logbook, event_id: str, field: str, typed: t.Typed) -> None:
     """Set a field of an event."""
     change_fields(logbook, "event.set", Event, event_id, EVENT, {field: typed}, field=field)
+
+
+def change_event(logbook: Logbook, event_id: str, **typed: t.Typed) -> None:
+    """Change fields of EVENT together."""
+    change_fields(logbook, "event.set", Event, event_id, EVENT, typed)
 
 
 def answer_event(logbook: Logbook, event_id: str, visit_id: str) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 from hulllog.hull import particulars as hull
 from hulllog.hull.form import HullForm
@@ -21,6 +21,7 @@ from hulllog.records.model import (
 from hulllog.records.operations import queries
 from hulllog.records.operations import typed as t
 from hulllog.records.operations.keeping import change_fields, make
+from hulllog.records.values import Measured
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -52,6 +53,8 @@ CHOICES: t.Fields = {
 }
 PARTICULARS: t.Fields = {**MEASURES, **CHOICES}
 KEPT_AS_TYPED = ("length", "beam", "draught", "displacement")
+AS_TYPED = "as_typed"
+"""Under this name the particulars keep all other measures as typed: field -> number and unit."""
 ABOUT: t.Fields = {
     "name": t.name(),
     "material": t.one_of(hull.MATERIALS, wanted=True),
@@ -113,12 +116,17 @@ def _assumed(values: Mapping[str, Any], material: str) -> tuple[Particulars, lis
         raise _refused(problem) from problem
 
 
-def _with(form: Particulars, values: Mapping[str, Any]) -> Particulars:
-    changed = {
+def _plain(values: Mapping[str, Any]) -> dict[str, Any]:
+    """Return what was given, measures in metres and kilograms."""
+    return {
         field: value if isinstance(value, str) else value.si
         for field, value in values.items()
         if value is not None
     }
+
+
+def _with(form: Particulars, values: Mapping[str, Any]) -> Particulars:
+    changed = _plain(values)
     cleared = {field for field, value in values.items() if value is None}
     kept = {field: value for field, value in form.to_json().items() if field not in cleared}
     return Particulars.from_json({**kept, **changed})
@@ -143,10 +151,34 @@ def _new_form(
     **more: Any,
 ) -> FormVersion:
     typed = {field: values[field] for field in KEPT_AS_TYPED if values.get(field) is not None}
-    version = FormVersion(particulars=form.to_json(), assumed=list(assumed), **typed, **more)
+    stored = _stored(form, {}, values)
+    version = FormVersion(particulars=stored, assumed=list(assumed), **typed, **more)
     book.add(version)
     book.flush()
     return version
+
+
+def _stored(
+    form: Particulars, before: Mapping[str, Any], values: Mapping[str, Any]
+) -> dict[str, Any]:
+    """Return the particulars as they are kept: in metres and kilograms, and as they were typed."""
+    typed = dict(before.get(AS_TYPED, {}))
+    for field in (field for field in MEASURES if field in values and field not in KEPT_AS_TYPED):
+        typed.pop(field, None)
+        if values[field] is not None:
+            typed[field] = [values[field].text, values[field].unit]
+    return {**form.to_json(), **({AS_TYPED: typed} if typed else {})}
+
+
+def typed_measure(version: FormVersion, field: str) -> Measured | None:
+    """Return a measure of her form as it was typed; None where it was not given."""
+    if field in KEPT_AS_TYPED:
+        return cast("Measured | None", getattr(version, field))
+    found, value = version.particulars.get(AS_TYPED, {}).get(field), version.particulars.get(field)
+    if value is None or field in version.assumed:
+        return None
+    text, unit = found or (f"{value:g}", "m")
+    return Measured(text, unit, value)
 
 
 def _new_zones(
@@ -217,7 +249,8 @@ def _vessel(book: Book) -> Vessel:
 def correct_particulars(logbook: Logbook, *, reason: str | None = None, **typed: t.Typed) -> None:
     """Correct measures of the present form: they were wrong, she was always so.
 
-    What is given is no longer assumed.  Zones are drawn anew only where her parts change.
+    What is given is no longer assumed, a length of waterline left blank is assumed again, and what
+    is still assumed follows the rest.  Zones are drawn anew only where her parts change.
     """
     with logbook.change("particulars.correct", reason=reason, fields=sorted(typed)) as book:
         version = queries.form_version(book)
@@ -225,9 +258,12 @@ def correct_particulars(logbook: Logbook, *, reason: str | None = None, **typed:
             raise Refused("no_vessel")
         before = Particulars.from_json(version.particulars)
         values = t.read(book, PARTICULARS, typed)
-        form = _checked(before, values)
-        version.particulars = form.to_json()
-        version.assumed = [field for field in version.assumed if values.get(field) is None]
+        assumed = [field for field in version.assumed if values.get(field) is None]
+        assumed += [field for field in ("lwl",) if field in values and values[field] is None]
+        assumed = list(dict.fromkeys(assumed))
+        form = corrected(before, values, assumed, _vessel(book).material)
+        version.particulars = _stored(form, version.particulars, values)
+        version.assumed = assumed
         for field in KEPT_AS_TYPED:
             if field in values:
                 setattr(version, field, values[field])
@@ -253,12 +289,32 @@ def convert(
         when = t.read(book, {"begins": t.date(wanted=True)}, {"begins": begins})
         if from_visit_id:
             t.needed(book, Visit, from_visit_id, "from_visit_id")
-        as_typed = {field: getattr(version, field) for field in KEPT_AS_TYPED} | values
+        as_typed = {field: typed_measure(version, field) for field in MEASURES} | values
         assumed = [field for field in version.assumed if values.get(field) is None]
         made = _new_form(book, form, assumed, as_typed, number=version.number + 1, **when)
         _kind_follows(book, values)
         _redraw(book, made, before, form, from_visit_id)
     return made.id
+
+
+def corrected(
+    before: Particulars, values: Mapping[str, Any], assumed: Sequence[str], material: str
+) -> Particulars:
+    """Return particulars with other values, what is ``assumed`` by type following them.
+
+    ``values`` are as read by PARTICULARS.  Raises Refused ``measure_low`` or ``measure_high``.
+    """
+    known = {**before.to_json(), **_plain(values)}
+    six = (known[name] for name in ("kind", "keel", "length", "beam", "draught"))
+    kind, keel, length, beam, draught = six
+    try:
+        guess = assume(kind, material, keel, length, beam, draught)[0].to_json()
+        follow = {field: guess[field] for field in assumed}
+        cleared = {field for field, value in values.items() if value is None}
+        kept = {field: value for field, value in known.items() if field not in cleared}
+        return Particulars.from_json({**kept, **follow})
+    except ParticularsError as problem:
+        raise _refused(problem) from problem
 
 
 def _checked(before: Particulars, values: Mapping[str, Any]) -> Particulars:
@@ -290,21 +346,33 @@ def rename_zone(logbook: Logbook, zone_id: str, name: str) -> None:
     change_fields(logbook, "zone.rename", Zone, zone_id, {"name": t.name()}, {"name": name})
 
 
+FORMER_NAME: t.Fields = {"name": t.name(), "until": t.date(future=False), "basis": t.BASIS}
+REGISTRATION: t.Fields = {"register": t.name(), "number": t.name(), "begins": t.date()}
+
+
 def add_former_name(
     logbook: Logbook, *, name: str, until: t.When | None = None, basis: str = "at_the_time"
 ) -> str:
     """Enter a name she bore before."""
-    fields = {"name": t.name(), "until": t.date(future=False), "basis": t.BASIS}
     with logbook.change("former_name.add", name=name) as book:
         typed = {"name": name, "until": until, "basis": basis}
-        return make(book, FormerName, t.read(book, fields, typed))
+        return make(book, FormerName, t.read(book, FORMER_NAME, typed))
+
+
+def change_former_name(logbook: Logbook, key: str, **typed: t.Typed) -> None:
+    """Change fields of FORMER_NAME."""
+    change_fields(logbook, "former_name.set", FormerName, key, FORMER_NAME, typed)
 
 
 def add_registration(
     logbook: Logbook, *, register: str, number: str, begins: t.When | None = None
 ) -> str:
     """Enter a number under which she is registered."""
-    fields = {"register": t.name(), "number": t.name(), "begins": t.date()}
     with logbook.change("registration.add", register=register, number=number) as book:
         typed = {"register": register, "number": number, "begins": begins}
-        return make(book, Registration, t.read(book, fields, typed))
+        return make(book, Registration, t.read(book, REGISTRATION, typed))
+
+
+def change_registration(logbook: Logbook, key: str, **typed: t.Typed) -> None:
+    """Change fields of REGISTRATION."""
+    change_fields(logbook, "registration.set", Registration, key, REGISTRATION, typed)
