@@ -48,7 +48,7 @@ METALS: Mapping[str, Metal] = MappingProxyType(
 DISSOLVED: Mapping[str, Metal] = MappingProxyType(
     {**METALS, "iron": Metal("iron", 55.845, 2), "copper": Metal("copper", 63.546, 2)}
 )
-"""Metals that a current can dissolve; copper as Cu²⁺."""
+"""Metals that a current can dissolve; copper with two electrons."""
 
 DENSITIES: Mapping[str, tuple[float, float, float]] = MappingProxyType(
     {

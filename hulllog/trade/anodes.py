@@ -118,7 +118,7 @@ def share_used(
         name="share_used",
         value=gone,
         unit="1",
-        formula="c = (m₀ − m)/(m₀ − mᵢ)",
+        formula="c = (m₀ − m)/(m₀ − m_i)",
         inputs=_masses(new, now, insert),
         source=_PRACTICE,
         cautions=_share_cautions(new, now, insert),
@@ -127,7 +127,7 @@ def share_used(
 
 
 def _masses(new: float, now: float, insert: float | None) -> tuple[Input, ...]:
-    core = Input("mᵢ", insert, "kg") if insert is not None else Input("mᵢ", 0.0, "kg", "assumed")
+    core = Input("m_i", insert, "kg") if insert is not None else Input("m_i", 0.0, "kg", "assumed")
     return (Input("m₀", new, "kg"), Input("m", now, "kg"), core)
 
 

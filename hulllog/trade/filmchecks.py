@@ -99,7 +99,7 @@ def pa2_areas(surface: float, unit: AreaUnit = "m2") -> Working:
         name="pa2_areas",
         value=float(count),
         unit="1",
-        formula="n = ⌈A/a⌉ (A ≤ 3a); 3 (A ≤ 10a); 3 + ⌈(A − 10a)/(10a)⌉",
+        formula="n = ceil(A/a) (A ≤ 3a); 3 (A ≤ 10a); 3 + ceil((A − 10a)/(10a))",
         inputs=(Input("A", whole, unit), Input("a", one, unit)),
         source=PA2,
     )

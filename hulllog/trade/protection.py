@@ -307,7 +307,7 @@ def anode_count(mass: float, each: float, final_demand: float, each_output: floa
         name="anode_count",
         value=float(max(by_mass, by_current)),
         unit="1",
-        formula="n = max(⌈M/m_a⌉, ⌈I_f/I_a⌉)",
+        formula="n = max(ceil(M/m_a), ceil(I_f/I_a))",
         inputs=(
             Input("M", kilos, "kg"),
             Input("m_a", one, "kg"),
