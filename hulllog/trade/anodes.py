@@ -109,7 +109,7 @@ def share_used(
     now = within("mass_now", mass_now, 0.0, _HEAVIEST, "kg")
     core = within("insert", insert or 0.0, 0.0, _HEAVIEST, "kg")
     error = within("repeatability", repeatability, 0.0, new, "kg")
-    if core >= new or core > now + 2 * error:
+    if core >= new or round(core - now - 2 * error, 9) > 0:
         raise Refusal("insert_too_heavy", value=core, limit=min(new, now), unit="kg")
     if now - new > _GAIN_ALLOWED * new:
         raise Refusal("mass_grew", value=now, limit=new, unit="kg")
