@@ -167,6 +167,8 @@ class Field(QWidget):
         except EXPECTED as problem:
             self.refuse(problem)
             return False
+        if self._refused:
+            self._quiet()
         self._waiting = self.whole()
         self.committed.emit(self.typed())
         return not self._refused

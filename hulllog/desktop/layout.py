@@ -117,6 +117,9 @@ class Card(QFrame):
             self.head.addStretch(1)
             outer.addLayout(self.head)
             self.setAccessibleName(title)
+        else:
+            self.title.setParent(self)
+            self.title.hide()
         self.body = column(space=2)
         outer.addLayout(self.body, 1)
 

@@ -34,7 +34,7 @@ _MONTHS = {
     name[:length]: number
     for number, name in enumerate(_NAMES.split(), 1)
     for length in (3, 4, len(name))
-    if length != 4 or name == "september"
+    if length != 4 or len(name) == 4 or name == "september"
 }
 _ABOUT = re.compile(r"^\s*(?:about|abt\.?|circa|ca\.?|c\.?|~)\s*", re.IGNORECASE)
 _ISO = re.compile(r"(\d{4})(?:[-/](\d{1,2})(?:[-/](\d{1,2}))?)?")

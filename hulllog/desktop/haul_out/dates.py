@@ -129,6 +129,8 @@ class ShortDateField(DateField):
 
     def commit(self) -> bool:
         """Complete what was typed short, say so, and take it."""
+        if self._shut or not self.dirty:
+            return super().commit()
         typed = self.text().strip()
         full = clocked(typed, self._clock_day()) if self._clock_day else None
         full = full or complete(typed, self._today(), self._not_before())

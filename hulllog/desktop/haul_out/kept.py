@@ -50,6 +50,11 @@ class KeptChoice(Choice):
             return True
         return super().press(key)
 
+    def leave(self) -> None:
+        """Go on to what comes after the row, from whichever of its buttons."""
+        self.setFocus()  # at the chosen one, which is the only stop of the row
+        self.focusNextPrevChild(True)
+
     def forget(self) -> None:
         """Show nothing chosen and drop the draft: it was stored or given up."""
         self.show_value(None)

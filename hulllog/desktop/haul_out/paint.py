@@ -203,11 +203,15 @@ class PaintSection(Section):
             [Option(code, say_code("coating_class", code)) for code in choices.COATING_CLASSES],
             label_width=88,
         )
-        self.role.chosen.connect(lambda _code: self.focusNextPrevChild(True))
-        self.coating_class.chosen.connect(lambda _code: self.focusNextPrevChild(True))
+        for row in (self.role, self.coating_class):
+            row.chosen.connect(lambda _code, row=row: self._leave(row))
         self._new = boxed(column(name, colour, self.role, self.coating_class, space=2))
         self._form.add(self._new)
         self.fields = {"name": name, "colour": colour}
+
+    def _leave(self, row: Choice) -> None:
+        row.setFocus()  # at the chosen one, which is the only stop of the row
+        self.focusNextPrevChild(True)
 
     def _rest(self, name: str, label_width: int = 88) -> dict[str, Any]:
         return {

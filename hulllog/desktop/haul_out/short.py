@@ -237,8 +237,11 @@ class ShortForm(QWidget):
         self.setLayout(both)
 
     def _listen(self) -> None:
+        for field in self.fields.values():
+            # What is whole waits here until all of it is kept; a kill must not take it.
+            field.committed.connect(lambda _typed, field=field: field.keep_draft())
         for row in (self.way, self.basis, self.eye, self.renewed):
-            row.chosen.connect(lambda _code: self.focusNextPrevChild(True))
+            row.chosen.connect(lambda _code, row=row: row.leave())
         self.graded.chosen.connect(self._graded_chosen)
         self.begins.committed.connect(lambda _typed: self._show_basis())
         self.zones.changed.connect(self._keep_zones)
@@ -261,7 +264,7 @@ class ShortForm(QWidget):
 
     def _graded_chosen(self, _code: str) -> None:
         self._show_zones()
-        self.focusNextPrevChild(True)
+        self.graded.leave()
 
     def _keep_zones(self) -> None:
         self.state.drafts.put(RECORD, "zones", self.zones.text())
@@ -291,7 +294,7 @@ class ShortForm(QWidget):
             return
         options = [Option(key, name, _digit(n)) for n, (key, name) in enumerate(positions, 1)]
         self.position = self._makes.row("anode.position", "position", options)
-        self.position.chosen.connect(lambda _code: self.focusNextPrevChild(True))
+        self.position.chosen.connect(lambda _code, row=self.position: row.leave())
         if len(positions) == 1:
             self.position.show_value(positions[0][0])
         self._anode_card.body.insertWidget(0, self.position)

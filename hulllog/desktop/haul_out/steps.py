@@ -13,7 +13,7 @@ from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.haul_out.dates import ShortDateField
 from hulllog.desktop.haul_out.facts import Facts
 from hulllog.desktop.haul_out.section import Section
-from hulllog.desktop.layout import Card, Caution, boxed, column, line
+from hulllog.desktop.layout import Card, Caution, boxed, clear, column, line
 from hulllog.insight.yard import progress
 from hulllog.records.operations.visits import STAGE
 from hulllog.records.operations.yardwork import set_stage
@@ -21,6 +21,7 @@ from hulllog.words import say, say_n
 from hulllog.words.formats import joined, quantity
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from datetime import date, datetime
 
     from PySide6.QtWidgets import QWidget
@@ -53,6 +54,20 @@ STEPS = (
 )
 
 
+class StepDoor(Door):
+    """The row of a step; what it holds so far stands at its end."""
+
+    def __init__(self, title: str, on: Callable[[], object]) -> None:
+        super().__init__(title, on=on)
+        self._title = title
+
+    def show_held(self, held: str) -> None:
+        """Say what the step holds so far."""
+        self._end = held
+        self.setAccessibleName(f"{self._title}, {held}" if held else self._title)
+        self.update()
+
+
 class StepsSection(Section):
     """The steps at the left, what is known of the haul-out at the right.
 
@@ -66,7 +81,7 @@ class StepsSection(Section):
     def __init__(self, page: Page) -> None:
         super().__init__(page)
         self.times: dict[str, ShortDateField] = {}
-        self._doors = {step.stage: column(space=0) for step in STEPS}
+        self.doors: dict[str, StepDoor] = {}
         self.facts = Facts(page)
         self._visit_made = ""
         self._rows = column(space=1)
@@ -94,16 +109,15 @@ class StepsSection(Section):
         """Say how far each step is."""
         assert self.visit is not None
         held = self.state.read(lambda book: progress(book, self.visit_id))
-        for number, step in enumerate(STEPS, 1):
-            self._show_door(number, step, held)
+        for step in STEPS:
+            self.doors[step.stage].show_held(_held(step, held))
             when = held.stages.get(step.stage)
             self.times[step.stage].show_value(when.text if when else "")
         self.facts.show_visit(self.visit)
 
     def start(self) -> QWidget | None:
         """Start at the first step."""
-        item = self._doors[STEPS[0].stage].itemAt(0)
-        return item.widget() if item is not None else None
+        return self.doors.get(STEPS[0].stage)
 
     def press(self, key: str) -> bool:
         """Go to a step by its number."""
@@ -113,15 +127,18 @@ class StepsSection(Section):
         return False
 
     def _make_rows(self, visit: Visit) -> None:
-        from hulllog.desktop.layout import clear
-
         clear(self._rows)
         self.times.clear()
-        for step in STEPS:
-            self._doors[step.stage] = column(space=0)
+        for number, step in enumerate(STEPS, 1):
+            title = say(f"haul_out.step.{step.stage}")
+            door = StepDoor(
+                say("haul_out.step.numbered", n=number, title=title), partial(self._open, step)
+            )
+            door.setObjectName(f"step.{step.stage}")
+            self.doors[step.stage] = door
             self.times[step.stage] = self._time_field(visit, step)
             row = line(space=2)
-            row.addLayout(self._doors[step.stage], 1)
+            row.addWidget(door, 1)
             row.addWidget(self.times[step.stage])
             self._rows.addLayout(row)
             if step.caution:
@@ -150,15 +167,6 @@ class StepsSection(Section):
 
     def _set_stage(self, stage: str, field: ShortDateField, typed: str) -> None:
         self.page.edit(set_stage, self.visit_id, stage, typed, field=field)
-
-    def _show_door(self, number: int, step: Step, held: Progress) -> None:
-        from hulllog.desktop.layout import clear
-
-        clear(self._doors[step.stage])
-        title = say("haul_out.step.numbered", n=number, title=say(f"haul_out.step.{step.stage}"))
-        door = Door(title, _held(step, held), on=partial(self._open, step))
-        door.setObjectName(f"step.{step.stage}")
-        self._doors[step.stage].addWidget(door)
 
     def _open(self, step: Step) -> None:
         if step.plan:
@@ -201,7 +209,7 @@ def _held(step: Step, held: Progress) -> str:
     if step.stage == "coated":
         return _painted(held)
     if step.stage == "prepared":
-        return say("haul_out.held.prepared")
+        return ""
     return say_n("haul_out.held.notes", held.notes_waiting)
 
 

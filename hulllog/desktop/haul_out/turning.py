@@ -1,38 +1,45 @@
-"""A stack of parts that is only as large as the one on top, so that a page scrolls for it alone."""
+"""Parts of which one is shown: only as large as that one, so that a page scrolls for it alone."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from PySide6.QtWidgets import QWidget
 
-from PySide6.QtWidgets import QStackedWidget
-
-if TYPE_CHECKING:
-    from PySide6.QtCore import QSize
+from hulllog.desktop.layout import column
 
 
-class Turning(QStackedWidget):
-    """Shows one widget of several and takes the size that this one asks for."""
+class Turning(QWidget):
+    """Shows one widget of several; what is hidden takes no room."""
 
     def __init__(self) -> None:
         super().__init__()
-        self.currentChanged.connect(lambda _index: self.updateGeometry())
+        self._box = column()
+        self._parts: list[QWidget] = []
+        self._shown: QWidget | None = None
+        self.setLayout(self._box)
 
-    def sizeHint(self) -> QSize:
-        """Ask for what the shown widget asks for."""
-        here = self.currentWidget()
-        return here.sizeHint() if here is not None else super().sizeHint()
+    def addWidget(self, widget: QWidget) -> None:
+        """Take a part in; the first one is shown."""
+        widget.hide()
+        self._parts.append(widget)
+        self._box.addWidget(widget)
+        if self._shown is None:
+            self.setCurrentWidget(widget)
 
-    def minimumSizeHint(self) -> QSize:
-        """Be content with what the shown widget is content with."""
-        here = self.currentWidget()
-        return here.minimumSizeHint() if here is not None else super().minimumSizeHint()
+    def removeWidget(self, widget: QWidget) -> None:
+        """Take a part out."""
+        self._parts.remove(widget)
+        self._box.removeWidget(widget)
+        widget.hide()
+        if self._shown is widget:
+            self._shown = None
 
-    def hasHeightForWidth(self) -> bool:
-        """Say whether the height of the shown widget follows from its width."""
-        here = self.currentWidget()
-        return here is not None and here.hasHeightForWidth()
+    def setCurrentWidget(self, widget: QWidget) -> None:
+        """Show one part in place of the one that is shown."""
+        before, self._shown = self._shown, widget
+        if before is not None and before is not widget:
+            before.hide()
+        widget.show()
 
-    def heightForWidth(self, width: int) -> int:
-        """Return the height that the shown widget needs."""
-        here = self.currentWidget()
-        return here.heightForWidth(width) if here is not None else -1
+    def currentWidget(self) -> QWidget | None:
+        """Return the part that is shown."""
+        return self._shown

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, ClassVar
 
+from PySide6.QtCore import Qt
+
 from hulllog.desktop.haul_out.found import FoundPanel
 from hulllog.desktop.haul_out.partial import PartPanel, UnseenPanel
 from hulllog.desktop.haul_out.section import Section
@@ -16,7 +18,9 @@ from hulllog.desktop.haul_out.turning import Turning
 from hulllog.desktop.haul_out.walkdone import WalkDone
 from hulllog.desktop.haul_out.walkpicture import WalkPicture
 from hulllog.desktop.haul_out.walksetup import Walk, WalkSetup
-from hulllog.desktop.layout import line
+from hulllog.desktop.labels import Elided
+from hulllog.desktop.layout import column, line
+from hulllog.desktop.theme import TITLE
 from hulllog.insight import walking
 from hulllog.insight.occasions import Edge
 from hulllog.insight.placed import PhotoSeen, photos_at
@@ -210,15 +214,18 @@ class WalkSection(Section):
             self.setup, self.panel, self.found, self.part, self.unseen, self.done,
         ):  # fmt: skip
             self.panels.addWidget(widget)
+        self.zone_name = Elided("", TITLE, bold=True)
+        right = column(self.zone_name, self.panels, space=2)
+        right.addStretch(1)
         row = line(space=5)
-        row.addWidget(self.picture)
-        row.addWidget(self.panels, 1)
+        row.addWidget(self.picture, 0, Qt.AlignmentFlag.AlignTop)
+        row.addLayout(right, 1)
         self.setLayout(row)
 
     def _show_setup(self, plan: str = "") -> None:
         self.picture.hide()
         self.setup.propose(plan or self._proposed())
-        self.panels.setCurrentWidget(self.setup)
+        self._open(self.setup)
 
     def _proposed(self) -> str:
         """Return the first walk of the haul-out that lacks an answer."""
@@ -232,7 +239,7 @@ class WalkSection(Section):
         if self.walk is not None:
             self.setup.show_walk(self.walk)
         self.picture.hide()
-        self.panels.setCurrentWidget(self.setup)
+        self._open(self.setup)
         self.setup.start()
 
     def _show_stop(self, *, start: bool) -> None:
@@ -248,7 +255,7 @@ class WalkSection(Section):
         self.panel.show_stop(stop, self.at + 1, len(self.stops), when)
         self.panel.show_photos(self._photos_of(stop))
         self._show_picture()
-        self.panels.setCurrentWidget(self.panel)
+        self._open(self.panel)
         if start:
             self.panel.start()
 
@@ -281,7 +288,7 @@ class WalkSection(Section):
     def _show_done(self) -> None:
         self.done.show_stops(self.stops)
         self._show_picture()
-        self.panels.setCurrentWidget(self.done)
+        self._open(self.done)
         self.done.start()
 
     # Answers
@@ -328,6 +335,11 @@ class WalkSection(Section):
         self.found.begin(stop, offered, self._conditions(), part)
 
     def _open(self, panel: QWidget) -> None:
+        """Show a panel; those that ask of a zone stand below its name."""
+        asking = panel in (self.found, self.part, self.unseen)
+        self.zone_name.setVisible(asking)
+        if asking:
+            self.zone_name.setText(self.stops[self.at].name)
         self.panels.setCurrentWidget(panel)
 
     def _found(self, found: Found) -> None:
