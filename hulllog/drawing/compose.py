@@ -95,7 +95,9 @@ def _breaks(series: Series) -> tuple[charts.Break, ...]:
 # Anodes
 
 
-def anode_scene(story: PositionStory, width: float, height: float) -> Scene | None:
+def anode_scene(
+    story: PositionStory, width: float, height: float, *, titled: bool = True
+) -> Scene | None:
     """Draw the share left of each piece over the years, with shore power under the axis."""
     series = []
     for piece in story.pieces:
@@ -139,8 +141,8 @@ def anode_scene(story: PositionStory, width: float, height: float) -> Scene | No
     )
     chart = charts.Chart(
         series=tuple(series),
-        title=say("chart.anode", name=story.name),
-        unit="%",
+        title=say("chart.anode", name=story.name) if titled else "",
+        unit="%" if titled else say("chart.anode_unit"),
         described=told.wear_text(story),
         spans=spans,
     )

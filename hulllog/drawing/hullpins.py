@@ -207,16 +207,37 @@ def still(mark: Mark, x: float, y: float) -> list[Path | Text]:
     return drawn
 
 
+_CAPTIONED = {"point": (2.3, 2.4), "anode": (2.9, 2.7)}
+"""Kinds of marks whose text stands beside them -> how far from their middle, and its size, mm."""
+
+
 def caption(grid: Grid, mark: Mark, x: float, y: float) -> list[Path | Text]:
-    """Write the number of a measuring point beside it, on a tag, where there is room."""
-    if mark.kind != "point" or not mark.text:
+    """Write what a measuring point or an anode is beside it, on a tag, where it hides least."""
+    if mark.kind not in _CAPTIONED or not mark.text:
         return []
-    wide = font.width(mark.text, 2.4)
-    for left, base in ((x + 2.3, y + 0.85), (x - 2.3 - wide, y + 0.85)):
-        rows = slice(int((base - 1.9) / grid.step), int(base / grid.step) + 1)
-        columns = slice(int(left / grid.step), int((left + wide) / grid.step) + 1)
-        if not (grid.cells[rows, columns] == TAKEN).any():
-            grid.mark(left, base - 1.9, left + wide, base, TAKEN)
-            tag = rect(left - 0.5, base - 2.2, wide + 1.0, 2.7, _GROUND, mark.key, radius=0.5)
-            return [tag, Text(left, base, mark.text, 2.4, "start", "action", False, mark.key)]
-    return []
+    away, size = _CAPTIONED[mark.kind]
+    wide, half = font.width(mark.text, size), font.cap_height(size) / 2
+    tried = [(x + away, y + half), (x - away - wide, y + half)]
+    if mark.kind == "anode":
+        tried += [(x - wide / 2, y + side * 3.2 + half) for side in (1, -1)]
+        tried += [(x + away, y + side * 4.4 + half) for side in (1, -1)]
+    held = [(cost, place) for place in tried if (cost := _hidden(grid, *place, wide)) is not None]
+    if not held:
+        return []
+    left, base = min(held, key=lambda one: one[0])[1]
+    grid.mark(left, base - 2 * half, left + wide, base, TAKEN)
+    pad = 0.5 if mark.kind == "point" else 0.3
+    size_of = wide + 2 * pad, 2 * half + 2 * pad
+    ground = rect(left - pad, base - 2 * half - pad, *size_of, _GROUND, mark.key, radius=pad)
+    return [ground, Text(left, base, mark.text, size, "start", "action", False, mark.key)]
+
+
+def _hidden(grid: Grid, left: float, base: float, wide: float) -> float | None:
+    """Return how much of the boat a caption would hide; None where there is no room for it."""
+    rows, columns = grid.cells.shape
+    first, last = int((left - 0.5) / grid.step), int((left + wide + 0.5) / grid.step) + 1
+    top, bottom = int((base - 1.9) / grid.step), int(base / grid.step) + 1
+    if first < 0 or top < 0 or last >= columns - 1 or bottom >= rows:
+        return None
+    found = grid.cells[top:bottom, first:last]
+    return None if (found == TAKEN).any() else float((found != NOTHING).mean())

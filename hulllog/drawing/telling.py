@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from hulllog.insight.shades import FOULING
 from hulllog.words import formats, say, say_code, say_n, telling
+from hulllog.words.working import figure_of, source_sentence
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -17,6 +18,8 @@ if TYPE_CHECKING:
     from hulllog.insight.summary import Said
     from hulllog.insight.today import Line
     from hulllog.insight.wear import Stretch
+    from hulllog.trade.waters import Suitability
+    from hulllog.trade.working import Working
 
 
 LEAST_P = 0.001
@@ -209,6 +212,27 @@ def half_text(story: PositionStory) -> str:
         low=formats.day(low.date()),
         high=formats.day(high.date()),
     )
+
+
+def current_text(current: Working) -> str:
+    """Say a mean current in mA, with its interval."""
+    return figure_of(current, show="mA")
+
+
+def suits_text(suits: Suitability) -> str:
+    """Say how the metal of an anode suits the water, why, and where that comes from."""
+    pair = say(
+        "anode.metal_in_water",
+        metal=say_code("anode", suits.metal),
+        water=say_code("water", suits.water),
+        choice=say_code("anode_choice", suits.choice),
+    )
+    if suits.missing:
+        facts = formats.joined([say_code("missing_fact", code) for code in suits.missing])
+        return say("anode.metal_not_told", facts=facts)
+    reasons = [say_code("anode_reason", reason.code) for reason in suits.reasons]
+    sources = dict.fromkeys(source_sentence(reason.source) for reason in suits.reasons)
+    return " ".join([pair, *reasons, *sources])
 
 
 # Summary

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from hulllog.records.book import Book
-    from hulllog.records.values import PartialDate, Where
+    from hulllog.records.values import Measured, PartialDate, Where
     from hulllog.trade.working import Working
 
 Seen = dict[str, tuple[Visit, frozenset[str]]]
@@ -36,7 +36,9 @@ class CheckSeen:
     check_id: str
     visit_id: str
     when: PartialDate
+    state: str
     way: str
+    mass: Measured | None
     mass_kg: float | None
     left: tuple[float, float] | None
     at_most: bool
@@ -252,7 +254,9 @@ def _look(
         check.id,
         check.visit_id,
         when,
+        check.state,
         check.way,
+        check.mass,
         check.mass.si if check.mass else None,
         _left(check, used),
         used is not None and piece.insert_mass is None,
@@ -349,6 +353,13 @@ def _half_date(
     )
 
 
+def suits(book: Book, metal: str, edge: Edge | None = None) -> Suitability:
+    """Return how an anode metal suits the water in which she lies at the edge, with reasons."""
+    seen = {visit.id: (visit, states) for visit, states in up_to(book, edge)}
+    berth = _berth_at(afloat(book), _until(seen, edge))
+    return metal_in_water(metal, berth.water if berth else "unknown")
+
+
 def _suits(present: PieceStory | None, records: _Records) -> Suitability | None:
     """Return how the metal of the present piece suits the water in which she lies."""
     if present is None:
@@ -363,10 +374,10 @@ def _shore_now(records: _Records) -> str:
 
 
 def _berth_now(records: _Records) -> BerthPeriod | None:
-    """Return the berth at the edge: where she lies then, or lay last before."""
-    begun = [
-        berth
-        for first, _, berth in records.wet.berths
-        if records.until is None or first <= records.until
-    ]
+    return _berth_at(records.wet, records.until)
+
+
+def _berth_at(wet: Afloat, until: datetime | None) -> BerthPeriod | None:
+    """Return the berth at a moment, or the one before it; the newest for None."""
+    begun = [berth for first, _, berth in wet.berths if until is None or first <= until]
     return begun[-1] if begun else None

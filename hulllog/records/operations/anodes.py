@@ -72,6 +72,15 @@ def set_position(
     )  # fmt: skip
 
 
+def edit_position(
+    logbook: Logbook, position_id: str, *, reason: str | None = None, **typed: t.Typed
+) -> None:
+    """Set several fields of POSITION as one entry."""
+    change_fields(
+        logbook, "anode.set_position", AnodePosition, position_id, POSITION, typed, reason=reason
+    )
+
+
 def fit_piece(
     logbook: Logbook,
     position_id: str,
@@ -188,11 +197,8 @@ def new_check(
     piece = t.needed(book, AnodePiece, piece_id, "piece")
     t.needed(book, Visit, visit_id, "visit")
     values = t.read(book, CHECK, {**typed, **eye(left)})
-    if values["way"] == "weighed" and values.get("mass") is None:
-        raise Refused("number_wanted", field="mass")
-    if values["way"] == "by_eye" and values.get("left_low") is None:
-        raise Refused("choice_wanted", field="left")
     check = AnodeCheck(piece_id=piece_id, visit_id=visit_id, **values)
+    _refuse_empty(check)
     _refuse_heavier(piece, check)
     book.add(check)
     book.flush()
@@ -207,6 +213,13 @@ def eye(left: str | None) -> dict[str, t.Typed]:
         raise Refused("unknown_choice", field="left", typed=left)
     low, high = choices.EYE_SHARES[left]
     return {"left_low": low, "left_high": high}
+
+
+def _refuse_empty(check: AnodeCheck) -> None:
+    if check.way == "weighed" and check.mass is None:
+        raise Refused("number_wanted", field="mass")
+    if check.way == "by_eye" and check.left_low is None:
+        raise Refused("choice_wanted", field="left")
 
 
 def _refuse_heavier(piece: AnodePiece, check: AnodeCheck) -> None:
@@ -237,6 +250,7 @@ def set_check(
         check = t.needed(book, AnodeCheck, check_id)
         for field, value in t.read(book, CHECK, {**typed, **eye(left)}).items():
             setattr(check, field, value)
+        _refuse_empty(check)
         _refuse_heavier(t.needed(book, AnodePiece, check.piece_id), check)
 
 

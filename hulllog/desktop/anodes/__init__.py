@@ -1,0 +1,1 @@
+"""The page *Anodes*: where they sit, how they wear against their own past, and why."""
