@@ -42,8 +42,9 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar
 
+import shiboken6
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QApplication, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from hulllog.desktop.choice import ChoiceRow
 from hulllog.desktop.fields import EXPECTED, Field
@@ -321,21 +322,27 @@ def _wants_reason(problem: BaseException) -> bool:
 @contextmanager
 def keeping_place(widget: QWidget) -> Iterator[None]:
     """Keep the keyboard focus (by object name) and the scroll position over a refresh."""
-    focus = QApplication.focusWidget()
+    # Of the window, not of the application: while a sheet goes, no window has the keyboard.
+    focus = widget.window().focusWidget()
     inside = focus is not None and widget.isAncestorOf(focus)
     name = _name_of(focus) if inside and focus is not None else ""
     areas = [(area, area.verticalScrollBar().value()) for area in widget.findChildren(QScrollArea)]
     yield
     for area, value in areas:
         area.verticalScrollBar().setValue(value)
+    if focus is not None and shiboken6.isValid(focus) and widget.window().focusWidget() is focus:
+        return  # it stayed where it was
     if name and (found := widget.findChild(QWidget, name)) is not None and not found.hasFocus():
         found.setFocus(Qt.FocusReason.OtherFocusReason)
 
 
 def _name_of(widget: QWidget | None) -> str:
-    while widget is not None and not widget.objectName():
+    """Return the name of a widget, or of the nearest around it that has one of ours."""
+    while widget is not None:
+        if widget.objectName() and not widget.objectName().startswith("qt_"):
+            return widget.objectName()
         widget = widget.parentWidget()
-    return widget.objectName() if widget is not None else ""
+    return ""
 
 
 @dataclass(frozen=True, slots=True)

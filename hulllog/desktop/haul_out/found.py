@@ -99,10 +99,11 @@ class FoundPanel(QWidget):
             return True
         return isinstance(here, _Holder) and here.press(key)
 
-    def show_refused(self) -> None:
-        """Go back to the card, where a sentence stands beside a figure."""
-        if any(field.refused for field in (self.entry.fields if self.entry else {}).values()):
+    def show_refused(self, field: str) -> None:
+        """Go back to the card where what was refused stands there."""
+        if self.entry is not None and field in self.entry.fields:
             self.stack.setCurrentWidget(self._card)
+            focus_on(self.entry.fields[field].entry)
 
     # Steps
 

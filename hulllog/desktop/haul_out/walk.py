@@ -391,7 +391,7 @@ class WalkSection(Section):
             done=lambda _key: self._stored(index, waited=fields is not None),
             quietly=True,
         )
-        job.failed.connect(lambda _problem: self._refused(index, waited=fields is not None))
+        job.failed.connect(lambda problem: self._refused(index, problem, waited=fields is not None))
         if fields is None:
             self._go(self._next_open(index))
 
@@ -412,10 +412,10 @@ class WalkSection(Section):
         else:
             self._show_picture()
 
-    def _refused(self, index: int, *, waited: bool) -> None:
+    def _refused(self, index: int, problem: object, *, waited: bool) -> None:
         self._pending.discard(index)
         if waited:
-            self.found.show_refused()
+            self.found.show_refused(str(getattr(problem, "field", "")))
         else:
             self._load()
             self._go(index)

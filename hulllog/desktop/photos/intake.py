@@ -104,6 +104,7 @@ class PhotoIntake(QObject):
 
     def _closed(self, dialog: QFileDialog) -> None:
         dialog.deleteLater()
+        self._page.window().activateWindow()
         self.closed.emit()
 
     def _done(self, report: ImportReport) -> None:
