@@ -19,6 +19,7 @@ from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.drafts import Drafts, FieldKey
 from hulllog.desktop.layout import column
 from hulllog.desktop.numbers import NumberField
+from hulllog.records.values import Measured
 from hulllog.trade import kinds
 from hulllog.words import say
 from hulllog.words.telling import component_name, grade
@@ -26,7 +27,6 @@ from hulllog.words.telling import component_name, grade
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from hulllog.desktop.fields import Field
     from hulllog.insight.condition import Figure
     from hulllog.trade.kinds import Component
 
@@ -52,7 +52,7 @@ class CardEntry(QWidget):
         self.kind = kind
         self._drafts, self._record = drafts, record
         self.rows: dict[str, Choice] = {}
-        self.fields: dict[str, Field] = {}
+        self.fields: dict[str, NumberField] = {}
         self._order: list[QWidget] = []
         self.setLayout(column(space=3))
         for part in kinds.require(kind).components:
@@ -78,7 +78,9 @@ class CardEntry(QWidget):
             row.show_value(str(value) if isinstance(value, str) else None)
         for name, field in self.fields.items():
             value = figures.get(name.removeprefix("figures."))
-            field.show_value(f"{value:g}" if isinstance(value, float) else "")
+            field.show_measured(
+                Measured(f"{value:g}", field.unit, value) if isinstance(value, float) else None
+            )
 
     def clear(self) -> None:
         """Forget what was entered and not kept."""
@@ -173,7 +175,7 @@ class CardEntry(QWidget):
 
         return QApplication.focusWidget() or self
 
-    def _size_key(self, field: Field, key: str) -> bool:
+    def _size_key(self, field: NumberField, key: str) -> bool:
         if self._code_of(field) not in _SIZED or not self._sized:
             return False
         for made in self.sizes.buttons:
@@ -194,7 +196,7 @@ class CardEntry(QWidget):
         target.type_text(code)
         self._go_on(target)
 
-    def _code_of(self, field: Field) -> str:
+    def _code_of(self, field: NumberField) -> str:
         names = [name for name, one in self.fields.items() if one is field]
         return names[0].removeprefix("figures.") if names else ""
 

@@ -155,8 +155,8 @@ class BenchPanel(QWidget):
 
     def _after_mass(self) -> None:
         """Skip the question by eye where a mass was typed."""
-        if self.mass.text() and not self.mass.refused:
-            focus_on(self.contact)
+        if not self.mass.refused:
+            focus_on(self.contact if self.mass.text() else self.eye)
 
     def _renewed_chosen(self, code: str) -> None:
         self._show_new()

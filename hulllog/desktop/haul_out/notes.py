@@ -35,7 +35,6 @@ class NotesSection(Section):
         self._waiting = Card(say("haul_out.notes.waiting"))
         self._raised = Card(say("haul_out.notes.raised"))
         self._findings = Card(say("haul_out.notes.findings"))
-        self._doors = Doors()
         self.new: AreaField | None = None
         self._made_for = ""
         left = column(self._waiting)

@@ -1,0 +1,332 @@
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+from yardwindow import Yard
+
+from hulllog.records.logbook import Logbook
+from hulllog.records.model import (
+    AnodeCheck,
+    AnodePiece,
+    AnodePosition,
+    Coat,
+    NoteForNextTime,
+    Product,
+    StageTime,
+    Visit,
+    Weather,
+)
+from hulllog.records.operations import anodes, around, visits
+
+
+@pytest.fixture
+def yard(look, qtbot, tmp_path):
+    made = Yard(qtbot, tmp_path)
+    visits.start_haul_out(made.logbook, begins="2026-04-14", yard="Inlet Boatyard", way="hoist")
+    made.settle()
+    yield made
+    made.close()
+
+
+def visit(yard):
+    (found,) = yard.all(Visit)
+    return found
+
+
+def piece(yard, name, **more):
+    """Enter a position with a piece of zinc."""
+    position = anodes.add_position(yard.logbook, name=name)
+    anodes.fit_piece(
+        yard.logbook, position, metal="zinc", **{"mass_new": "1.2 kg", "fitted": "2024", **more}
+    )
+    yard.settle()
+    return position
+
+
+# Steps
+
+
+def test_the_steps_come_in_the_order_of_the_evidence_with_cautions_beside_them(yard):
+    from hulllog.desktop.layout import Caution
+
+    page = yard.open("steps")
+    section = yard.section("steps")
+    names = [door.accessibleName() for door in section.doors.values()]
+    assert [name[0] for name in names] == list("1234567")
+    assert "0 of 19 zones" in names[0]
+    said = [made.accessibleName() for made in section.findChildren(Caution)]
+    assert sum("hangs" in text or "Nobody below her" in text for text in said) == 2
+    assert page.subtitle() == "since 14 Apr 2026, Inlet Boatyard, travelling hoist"
+
+
+def test_a_caution_opens_on_demand_and_has_no_way_to_put_it_away(yard):
+    from PySide6.QtWidgets import QToolButton
+
+    from hulllog.desktop.layout import Caution
+
+    yard.open("steps")
+    (hanging, *_) = yard.section("steps").findChildren(Caution)
+    (only,) = hanging.findChildren(QToolButton)
+    only.click()
+    assert hanging.isVisible()
+    only.click()
+    assert hanging.isVisible()
+
+
+def test_a_step_is_opened_by_its_number(yard):
+    page = yard.open("steps")
+    yard.type("3")
+    assert page._now == "anodes"
+
+
+def test_a_step_leads_to_its_walk(yard):
+    page = yard.open("steps")
+    yard.type("2")
+    assert page._now == "walk"
+    assert yard.section("walk").setup.plan.value == "after_wash"
+
+
+def test_function_keys_are_commands_of_the_page(yard):
+    page = yard.open("steps")
+    yard.window.menus.actions["on_page_3"].trigger()
+    assert page._now == "paint"
+    assert "F5" in yard.window.menus.actions["on_page_3"].shortcut().toString()
+
+
+def test_a_stage_time_is_one_of_today_and_may_be_typed_short(yard):
+    yard.open("steps")
+    field = yard.section("steps").times["washed"]
+    field.entry.setFocus()
+    yard.type("10:30\n")
+    yard.settle()
+    (told,) = yard.all(StageTime)
+    assert (told.stage, told.at.text) == ("washed", "18 Apr 2026 10:30")
+    assert not field.dirty
+    field.type_text("13 Apr 2026")
+    yard.settle()
+    assert field.refused
+    assert "before she was lifted" in field.sentence
+
+
+def test_facts_are_kept_when_left(yard):
+    yard.open("steps")
+    facts = yard.section("steps").facts
+    facts.ends.entry.setFocus()
+    yard.type("18\n")
+    yard.settle()
+    facts.support.choose("own_keels")
+    yard.settle()
+    kept = visit(yard)
+    assert (kept.ends.text, kept.support) == ("18 Apr 2026", "own_keels")
+    facts.ends.type_text("12 Apr 2026")
+    yard.settle()
+    assert facts.ends.refused
+    assert visit(yard).ends.text == "18 Apr 2026"
+
+
+def test_close_ends_it_and_reopening_asks_a_reason(yard):
+    from hulllog.desktop.reasons import Reason
+
+    page = yard.open("steps")
+    yard.section("steps").facts.close_it.click()
+    yard.settle()
+    assert visit(yard).closed_at is not None
+    assert not page.opened
+    assert page.title() == "New haul-out"
+    page.reopen.click()
+    (asked,) = yard.window.findChildren(Reason)
+    asked.reason.entry.setText("an anode was forgotten")
+    asked.do.click()
+    yard.settle()
+    assert visit(yard).closed_at is None
+    assert page.opened
+
+
+# Anodes
+
+
+def test_an_anode_is_weighed_in_few_keys_and_the_next_comes(yard):
+    piece(yard, "shaft")
+    piece(yard, "rudder")
+    yard.open("anodes")
+    bench = yard.section("anodes").bench
+    assert "1.2" in bench.piece.text()
+    yard.presses = 0
+    yard.type("0.83\ntnn\n")
+    yard.settle()
+    (check,) = yard.all(AnodeCheck)
+    assert (check.way, check.mass.text, check.mass.unit, check.contact) == (
+        "weighed", "0.83", "kg", "tight",
+    )  # fmt: skip
+    assert yard.presses <= 10
+    assert yard.section("anodes")._rows[yard.section("anodes")._at].name == "rudder"
+    assert yard.window.state.undo_text == "the anode on the bench: shaft"
+
+
+def test_an_anode_is_judged_by_eye_and_renewed(yard):
+    position = piece(yard, "shaft")
+    yard.open("anodes")
+    yard.type("\nhtnyz1.15\n\n")
+    yard.settle()
+    (check,) = yard.all(AnodeCheck)
+    assert (check.way, check.left_low) == ("by_eye", 0.4)
+    new = [one for one in yard.all(AnodePiece) if one.fitted_visit_id]
+    assert [(one.metal, one.mass_new.text) for one in new] == [("zinc", "1.15")]
+    assert new[0].position_id == position
+
+
+def test_heavier_than_new_is_refused_beside_the_mass_and_kept_as_typed(yard):
+    piece(yard, "shaft")
+    yard.open("anodes")
+    yard.type("1.4\ntnn\n")
+    yard.settle()
+    mass = yard.section("anodes").bench.mass
+    assert mass.refused
+    assert "1.4 kg is more than the anode weighed when new (1.2 kg)" in mass.sentence
+    assert yard.all(AnodeCheck) == []
+    assert mass.text() == "1.4"
+    assert yard.focus is mass.entry
+
+
+def test_an_anode_seen_neither_weighed_nor_by_eye_is_not_kept(yard):
+    piece(yard, "shaft")
+    yard.open("anodes")
+    bench = yard.section("anodes").bench
+    bench.store()
+    yard.settle()
+    assert yard.all(AnodeCheck) == []
+    assert bench._told.isVisible()
+
+
+def test_a_first_position_is_named_on_the_spot(yard):
+    yard.open("anodes")
+    section = yard.section("anodes")
+    assert yard.focus is section.add.entry
+    yard.type("shaft\n")
+    yard.settle()
+    assert [one.name for one in yard.all(AnodePosition)] == ["shaft"]
+    assert section.bench is not None
+
+
+# Paint
+
+
+def test_a_new_paint_is_put_on_with_its_class_and_the_weather(yard):
+    yard.open("paint")
+    section = yard.section("paint")
+    assert section.product.value == "new"
+    section.fields["name"].entry.setFocus()
+    yard.type("Tidewall 40\nred\na")
+    section.coating_class.choose("hard_antifouling")
+    yard.type("2.5\n2\n16\n14\n12\n65\n")
+    section.keep.setFocus()
+    yard.type("\n")
+    yard.settle()
+    (product,) = yard.all(Product)
+    assert (product.name, product.colour, product.coating_class, product.role) == (
+        "Tidewall 40", "red", "hard_antifouling", "antifouling",
+    )  # fmt: skip
+    assert [coat.litres.text for coat in yard.all(Coat)] == ["1.25", "1.25"]
+    assert yard.all(Coat)[0].at.text == "16 Apr 2026"
+    assert yard.all(Weather)[0].humidity.text == "65"
+    assert section.fields["litres"].text() == ""
+
+
+def test_a_known_paint_is_one_key(yard):
+    yard.open("paint")
+    section = yard.section("paint")
+    section.fields["name"].type_text("Tidewall 40")
+    section.fields["coats"].type_text("1")
+    section.store()
+    yard.settle()
+    section.product.setFocus()
+    yard.type("1")
+    assert yard.focus is section.fields["litres"].entry
+    yard.type("3\n\n\n\n\n\n\n")
+    yard.settle()
+    assert len(yard.all(Product)) == 1
+    assert [coat.number for coat in yard.all(Coat)] == [1, 2]
+
+
+def test_litres_out_of_range_are_refused_beside_the_field(yard):
+    yard.open("paint")
+    section = yard.section("paint")
+    section.fields["name"].type_text("Tidewall 40")
+    section.fields["litres"].type_text("-2")
+    section.store()
+    yard.settle()
+    assert section.fields["litres"].refused
+    assert yard.all(Coat) == []
+
+
+# Notes
+
+
+def test_waiting_notes_are_answered_and_new_ones_raised(yard):
+    around.note_for_next_time(yard.logbook, "look at the log", raised="2024")
+    yard.open("notes")
+    section = yard.section("notes")
+    (answer,) = section.answers.values()
+    assert yard.focus is answer.entry
+    yard.type("renewed\n")
+    yard.settle()
+    (note,) = yard.all(NoteForNextTime)
+    assert (note.answer, note.answered_visit_id) == ("renewed", visit(yard).id)
+    assert section.answers == {}
+    section.new.entry.setFocus()
+    yard.type("bring a longer ladder\t")
+    yard.settle()
+    texts = [one.text for one in yard.all(NoteForNextTime)]
+    assert texts == ["look at the log", "bring a longer ladder"]
+    assert section.new.text() == ""
+
+
+def test_a_note_raised_here_does_not_wait_here(yard):
+    around.note_for_next_time(yard.logbook, "longer ladder", visit_id=visit(yard).id)
+    yard.open("notes")
+    assert yard.section("notes").answers == {}
+    yard.page.show_section("steps")
+    assert "0 notes" in yard.section("steps").doors["relaunched"].accessibleName()
+
+
+# The page
+
+
+def test_everything_that_can_be_focused_has_a_name(yard):
+    from PySide6.QtWidgets import QWidget
+
+    piece(yard, "shaft")
+    for code in ("steps", "walk", "anodes", "paint", "photos", "notes"):
+        page = yard.open(code)
+        nameless = [
+            f"{code}: {type(one).__name__}"
+            for one in page.findChildren(QWidget)
+            if one.isVisible()
+            and one.focusPolicy() & 0x1
+            and not one.accessibleName()
+            and not getattr(one, "text", lambda: "")()
+        ]
+        assert not nameless
+
+
+def test_what_is_only_read_takes_nothing(look, qtbot, tmp_path):
+    made = Yard(qtbot, tmp_path)
+    try:
+        visits.start_haul_out(made.logbook, begins="2026-04-14")
+        folder, around_it = made.logbook.folder, made.logbook.around
+        made.window.state.close()
+        made.window.state.use(Logbook.open(folder, around_it, read_only=True))
+        made.settle()
+        page = made.open("walk")
+        assert not page._section("walk").setup.go.isEnabled()
+        made.page.show_section("steps")
+        made.settle()
+        facts = made.section("steps").facts
+        assert facts.begins.entry.isReadOnly()
+        assert not facts.close_it.isEnabled()
+    finally:
+        made.close()
