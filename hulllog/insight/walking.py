@@ -5,7 +5,7 @@ What a walk looks for by the material of the boat is our own rule; the owner cha
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import select
@@ -145,12 +145,12 @@ def stops(
     visit_id: str | None,
     state: str,
     looked_for: Sequence[str],
-    last: Mapping[str, Seen] | None = None,
+    last: Mapping[str, Sequence[Seen]] | None = None,
 ) -> list[Stop]:
     """Return the zones in walking order with what this walk has entered on each.
 
     A look belongs to this walk when it is of ``state`` and looked for all that this walk does.
-    ``last`` is what ``last_seen`` gave; without a visit there is nothing entered yet.
+    ``last`` is what ``seen_before`` gave; without a visit there is nothing entered yet.
     """
     material, keel = boat_of(book)
     findings = _findings(book)
@@ -166,25 +166,40 @@ def stops(
                 version.outline,
                 wanted,
                 _entered(here.get(zone.id, ()), wanted),
-                (last or {}).get(zone.id),
+                _comparable((last or {}).get(zone.id, ()), wanted),
                 tuple(findings.get(zone.id, ())),
             )
         )
     return found
 
 
-def last_seen(book: Book, visit_id: str) -> dict[str, Seen]:
-    """Return zone id -> the last look, as found, of an earlier visit at which it was seen."""
+def seen_before(book: Book, visit_id: str) -> dict[str, list[Seen]]:
+    """Return zone id -> the looks at it before a visit, as found, the newest first."""
     order = {visit.id: n for n, visit in enumerate(queries.visits(book))}
     until = order.get(visit_id, len(order))
     rank = {"found": 1, "during": 0}
-    best: dict[str, tuple[tuple[int, int], Inspection]] = {}
     query = _query().where(Inspection.coverage.in_(("whole", "part")))
+    found: dict[str, list[tuple[tuple[int, int], Inspection]]] = {}
     for look, zone_id in book.execute(query.where(Inspection.state.in_(tuple(rank)))):
-        place = (order.get(look.visit_id, until), rank[look.state])
-        if place[0] < until and (zone_id not in best or place > best[zone_id][0]):
-            best[zone_id] = place, look
-    return {zone_id: _seen(look) for zone_id, (_, look) in best.items()}
+        place = order.get(look.visit_id, until)
+        if place < until:
+            found.setdefault(zone_id, []).append(((place, rank[look.state]), look))
+    for looks in found.values():
+        looks.sort(key=lambda one: one[0], reverse=True)
+    return {zone_id: [_seen(look) for _, look in looks] for zone_id, looks in found.items()}
+
+
+def _comparable(looks: Sequence[Seen], wanted: Sequence[str]) -> Seen | None:
+    """Return the newest look that tells of all that is looked for now, without its other figures.
+
+    A look that found something else, and rated none of these kinds, tells nothing of them.
+    """
+    for look in looks:
+        figures = {kind: look.figures[kind] for kind in wanted if kind in look.figures}
+        tells = bool(figures) or look.result == "nothing_found" or not look.figures
+        if tells and set(wanted) <= {*look.looked_for, *look.figures}:
+            return replace(look, figures=figures)
+    return None
 
 
 def boat_of(book: Book) -> tuple[str, str]:

@@ -83,7 +83,7 @@ def type_name(window, qtbot, text):
 
 
 def test_pages_that_are_there_are_listed_and_one_is_shown(window):
-    assert listed(window) == ["Hull", "Boat", "New haul-out"]
+    assert listed(window) == ["Hull", "Boat", "Haul-out"]
     assert window.page.code == "hull"
 
 

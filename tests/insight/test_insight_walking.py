@@ -33,7 +33,7 @@ def visit(logbook):
 
 def stops(logbook, visit, state="found", looked_for=LOOKED):
     with logbook.read() as book:
-        last = walking.last_seen(book, visit)
+        last = walking.seen_before(book, visit)
         found = walking.stops(book, visit, state, looked_for, last)
         return {stop.code: stop for stop in found}
 
@@ -86,6 +86,38 @@ def test_last_time_brings_figures_and_coverage(logbook, visit):
     assert last.figures == {"laminate-blisters": {"count": 4.0, "largest_mm": 6.0}}
     assert stops(logbook, later)["rudder"].last is None
     assert stops(logbook, visit)["bottom-aft-port"].last is None
+
+
+def test_a_look_for_something_else_is_no_last_time(logbook, visit):
+    from hulllog.records.operations.measuring import Rated
+
+    zones = stops(logbook, visit, looked_for=(walking.FOULING,))
+    fouled, clean = zones["bottom-aft-port"], zones["rudder"]
+    rated = Rated(walking.FOULING, {"level": "3"}, {"washed": "not_washed"})
+    enter.something_found(logbook, at(fouled, visit), enter.Found(ratings=(rated,)))
+    enter.nothing_found(logbook, at(clean, visit))
+    visits.close(logbook, visit)
+    later = visits.start_haul_out(logbook, begins="2025-06-01")
+    assert stops(logbook, later)["bottom-aft-port"].last is None
+    growth = stops(logbook, later, looked_for=(walking.FOULING,))
+    assert growth["bottom-aft-port"].last.figures == {walking.FOULING: {"level": "3"}}
+    assert growth["rudder"].last.result == "nothing_found"
+
+
+def test_of_a_look_for_more_only_what_is_looked_for_now_is_last_time(logbook, visit):
+    from hulllog.records.operations.measuring import Rated
+
+    both = (walking.FOULING, "laminate-blisters")
+    stop = stops(logbook, visit, looked_for=both)["bottom-aft-port"]
+    rated = (
+        Rated(walking.FOULING, {"level": "3"}, {"washed": "not_washed"}),
+        Rated("laminate-blisters", {"count": "4", "largest_mm": "6"}),
+    )
+    enter.something_found(logbook, at(stop, visit), enter.Found(ratings=rated))
+    visits.close(logbook, visit)
+    later = visits.start_haul_out(logbook, begins="2025-06-01")
+    last = stops(logbook, later, looked_for=("laminate-blisters",))["bottom-aft-port"].last
+    assert list(last.figures) == ["laminate-blisters"]
 
 
 def test_open_findings_of_a_zone_are_told_there(logbook, visit):

@@ -69,7 +69,7 @@ class HaulOutPage(Page):
 
     def title(self) -> str:
         """Return the name of what is shown."""
-        return say("page.haul_out") if self.opened else say("page.haul_out_new")
+        return say("page.haul_out") if self.opened else say("haul_out.new_title")
 
     def subtitle(self) -> str:
         """Say when she was out, where and how."""

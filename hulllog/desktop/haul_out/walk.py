@@ -34,7 +34,7 @@ from hulllog.words.telling import conditions as conditions_said
 from hulllog.words.telling import kind_name
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Mapping, Sequence
 
     from PySide6.QtWidgets import QWidget
 
@@ -58,7 +58,7 @@ class WalkSection(Section):
         self.walk: Walk | None = None
         self.stops: list[Stop] = []
         self.at = 0
-        self._last: Mapping[str, Seen] = {}
+        self._last: Mapping[str, Sequence[Seen]] = {}
         self._last_of = ""
         self._photos: list[PhotoSeen] = []
         self._pending: set[int] = set()
@@ -163,7 +163,7 @@ class WalkSection(Section):
     def _load(self, *, fresh: bool = False) -> None:
         assert self.walk is not None
         if fresh or self._last_of != self.visit_id:
-            self._last = self.state.read(lambda book: walking.last_seen(book, self.visit_id))
+            self._last = self.state.read(lambda book: walking.seen_before(book, self.visit_id))
             self._last_of = self.visit_id
         if fresh:
             self._photos = self.state.read(
@@ -300,7 +300,7 @@ class WalkSection(Section):
         elif code == "not_looked":
             self._store(enter.not_looked)
         elif code == "last_time" and stop.last is not None:
-            self._store(enter.as_last_time, self._conditions())
+            self._store(enter.as_last_time, stop.last.inspection_id, self._conditions())
         elif code == "found":
             self._ask_found(None)
         elif code == "part":

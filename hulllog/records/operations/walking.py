@@ -10,8 +10,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from hulllog.records.model import Inspection, Zone
-from hulllog.records.operations import looks, matters
+from hulllog.records.model import Inspection, MeasurementSet, Zone
+from hulllog.records.operations import looks, matters, measuring, queries
 from hulllog.records.operations import typed as t
 from hulllog.records.operations.keeping import name_of
 from hulllog.trade import kinds
@@ -95,19 +95,25 @@ def something_found(logbook: Logbook, at: At, found: Found) -> str:
     return look.id
 
 
-def as_last_time(logbook: Logbook, at: At, conditions: Mapping[str, Any]) -> str:
-    """Enter a new look that found what the last one found, under the conditions of today."""
+def as_last_time(logbook: Logbook, at: At, before_id: str, conditions: Mapping[str, Any]) -> str:
+    """Enter a new look that found what an earlier one found, under the conditions of today.
+
+    Of its ratings those of the kinds looked for now are taken; the earlier look stays as it is.
+    """
     zone = name_of(logbook, Zone, at.zone_id, "zone")
     with logbook.change("inspection.as_last_time", zone=zone) as book:
-        _withdraw(book, at.instead_of)
-        look_id = looks.as_last_time(logbook, at.visit_id, at.zone_id, state=at.state)
-        look = t.needed(book, Inspection, look_id)
-        if at.looked_for is not None:
-            rated = [one.kind for one in look.sets]
-            look.looked_for = list(dict.fromkeys([*at.looked_for, *rated]))
-        if at.methods is not None and look.coverage != "not_seen":
-            look.methods = list(at.methods)
-        for made in look.sets:
+        before = t.needed(book, Inspection, before_id, "inspection")
+        typed = {
+            "coverage": before.coverage, "share": before.share, "hidden_by": before.hidden_by,
+            "result": before.result,
+        }  # fmt: skip
+        look = _entered(book, at, typed)
+        look.as_last_time = True
+        for rated in before.sets:
+            if not rated.withdrawn and (at.looked_for is None or rated.kind in at.looked_for):
+                measuring.repeat_set(book, rated, look, {})
+        book.flush()
+        for made in queries.kept(book, MeasurementSet, MeasurementSet.inspection_id == look.id):
             kept = {code: v for code, v in made.conditions.items() if code not in OF_THE_DAY}
             made.conditions = {**kept, **declared(made.kind, conditions)}
     return look.id

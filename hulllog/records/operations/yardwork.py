@@ -149,7 +149,7 @@ class PutOn:
 
 def put_on(logbook: Logbook, visit_id: str, paint: PutOn) -> None:
     """Enter coats on the whole bottom, with the paint if it is new and the day's weather."""
-    with logbook.change("coat.put_on", product=_product_name(logbook, paint)) as book:
+    with logbook.change("coat.several", product=_product_name(logbook, paint)) as book:
         visit = t.needed(book, Visit, visit_id, "visit")
         fields: dict[str, t.Reader] = {"litres": coatings.LITRES, "coats": t.whole(1, 20)}
         values = t.read(book, fields, {"litres": paint.litres, "coats": paint.coats})

@@ -104,27 +104,32 @@ def test_a_refused_rating_leaves_the_first_answer(boat, at):
 
 
 def test_as_last_time_takes_the_figures_and_the_conditions_of_today(boat, at):
-    walking.something_found(boat.logbook, at(), Found(ratings=(BLISTERS,)))
+    growth = Rated("level-of-fouling", {"level": "3"}, {"washed": "not_washed"})
+    found = Found(ratings=(BLISTERS, growth))
+    before = walking.something_found(boat.logbook, at(), found)
     visits.close(boat.logbook, boat.visit)
     later = visits.start_haul_out(boat.logbook, begins="2025-05-20")
     where = At(
         visit_id=later, zone_id=boat.zones["bottom-aft-port"], looked_for=["laminate-blisters"]
     )
-    key = walking.as_last_time(boat.logbook, where, {"wetness": "dry", "washed": "washed"})
+    today = {"wetness": "dry", "washed": "washed"}
+    key = walking.as_last_time(boat.logbook, where, before, today)
     with boat.logbook.read() as book:
         look = book.get(Inspection, key)
         (made,) = look.sets
         assert look.as_last_time
+        assert look.result == "something_found"
         assert made.conditions == {"wetness": "dry"}
         assert {one.component: one.value.text for one in made.readings} == {
             "count": "4", "largest_mm": "6",
         }  # fmt: skip
+    assert len(boat.get(Inspection, before).methods) == 2
 
 
-def test_as_last_time_without_a_last_time_is_refused(boat, at):
+def test_as_last_time_of_a_look_that_is_not_there_is_refused(boat, at):
     with pytest.raises(Refused) as refused:
-        walking.as_last_time(boat.logbook, at(), {})
-    assert refused.value.code == "no_last_time"
+        walking.as_last_time(boat.logbook, at(), "gone", {})
+    assert refused.value.code == "no_such_record"
 
 
 def test_a_look_entered_elsewhere_is_not_touched(boat, at):

@@ -103,7 +103,7 @@ def test_a_known_paint_is_put_on_without_a_second_product(boat):
     )
     put_on(boat.logbook, boat.visit, PutOn(product_id=product, coats=1))
     assert len(boat.all(Product)) == 1
-    assert boat.logbook.can_undo == ("coat.put_on", {"product": "Tidewall 40"})
+    assert boat.logbook.can_undo == ("coat.several", {"product": "Tidewall 40"})
 
 
 @pytest.mark.parametrize(
