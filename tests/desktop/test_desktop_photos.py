@@ -343,6 +343,31 @@ def test_a_pin_is_put_by_keyboard(yard, camera):
     assert len(yard.all(PhotoPlace)) == 1
 
 
+def test_a_pin_in_a_zone_that_was_named_is_the_same_mark(yard, camera):
+    drop(yard, camera(1))
+    yard.settle()
+    board = section(yard).board
+    board.zone_pressed.emit("topsides-port")
+    yard.settle()
+    where = {"part": "hull", "face": "port", "u": 0.5, "v": 1.5, "given": {"by": "click"}}
+    board.pin_put.emit((where, "topsides-port"))
+    yard.settle()
+    (place,) = yard.all(PhotoPlace)
+    assert place.place.u == 0.5
+
+
+def test_the_picked_photo_is_shown_large(yard, camera):
+    from hulllog.desktop.sheets import Sheet
+
+    drop(yard, camera(1))
+    yard.settle()
+    section(yard).large.click()
+    (sheet,) = yard.window.findChildren(Sheet)
+    assert sheet.isVisible()
+    sheet.reject()
+    yard.settle()
+
+
 def test_what_a_photo_shows_can_be_taken_back(yard, camera):
     from PySide6.QtWidgets import QPushButton
 

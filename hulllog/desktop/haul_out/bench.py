@@ -17,7 +17,7 @@ from hulllog.desktop.haul_out.answers import BigRow
 from hulllog.desktop.haul_out.kept import lettered
 from hulllog.desktop.haul_out.section import focus_on
 from hulllog.desktop.haul_out.shortfields import EYE_KEYS
-from hulllog.desktop.labels import Elided, Prose
+from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import column, line
 from hulllog.desktop.numbers import NumberField
 from hulllog.desktop.theme import BODY, SMALL, TITLE
@@ -171,7 +171,7 @@ class BenchPanel(QWidget):
         self.piece = Prose("", BODY, role="muted")
         self._told = Prose("", SMALL, bold=True)
         self._told.hide()
-        box = column(Elided(row.name, TITLE, bold=True), self.piece, space=3)
+        box = column(Prose(row.name, TITLE, bold=True), self.piece, space=3)
         for widget in (
             self.mass, self.eye, self.contact, self.painted, self.renewed, self.metal,
             self.new_mass, self._told,

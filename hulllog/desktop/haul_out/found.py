@@ -26,6 +26,7 @@ from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Caution, column, line
 from hulllog.desktop.theme import BODY
 from hulllog.records.operations.measuring import Rated
+from hulllog.records.operations.typed import NAME_LIMIT
 from hulllog.records.operations.walking import Found, Matter, declared
 from hulllog.words import say
 from hulllog.words.telling import kind_name
@@ -161,6 +162,8 @@ class FoundPanel(QWidget):
     def _ask_must(self, sort: str, what: str) -> None:
         zone = self._stop.name if self._stop else ""
         title = say("haul_out.found.title", what=what, zone=zone)
+        if len(title) > NAME_LIMIT:
+            title = title[: NAME_LIMIT - 1] + "…"
         known = self._stop.findings if self._stop else ()
         self._must.begin(title, sort, [(one.finding_id, one.number, one.title) for one in known])
         self.stack.setCurrentWidget(self._must)

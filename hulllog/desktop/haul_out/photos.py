@@ -9,6 +9,7 @@ from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.fields import AreaField
 from hulllog.desktop.haul_out.section import Section
+from hulllog.desktop.hull.pair import show_photo
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Card, boxed, clear, column, line
 from hulllog.desktop.photos.pins import PinBoard
@@ -122,7 +123,8 @@ class PhotosSection(Section):
         self.page.writes(self.pin)
         self._picked.body.addLayout(self._fields)
         self._picked.body.addLayout(self._shows)
-        self._picked.body.addLayout(line(self.pin, None))
+        self.large = button(say("photos.large"), self._show_large, icon="closer")
+        self._picked.body.addLayout(line(self.pin, self.large, None))
         self._picked.add(Prose(say("photos.press_zone"), BODY, role="muted"), self.board)
         right = column(self._picked)
         right.addStretch(1)
@@ -195,6 +197,10 @@ class PhotosSection(Section):
         self.page.writes(remove)
         return boxed(line(Prose(said, BODY), remove))
 
+    def _show_large(self) -> None:
+        if rows := self._rows():
+            show_photo(self, self.state, rows[0])
+
     # What is stored
 
     def _set_caption(self, text: str) -> None:
@@ -213,14 +219,15 @@ class PhotosSection(Section):
         if told is None:
             self.state.tell(say("photos.beside"))
             return
-        place, zone = told
-        pinned = next((row for row in self._rows() if row.place is not None), None)
-        if pinned is not None:
-            self._move(pinned.place_id or "", told)
+        place, code = told
+        zone_id = self._zone_ids.get(code or "")
+        rows = [row for row in self._rows() if row.place_id is not None]
+        pinned = next((row for row in rows if row.place is not None), None)
+        same_zone = next((row for row in rows if row.zone_id and row.zone_id == zone_id), None)
+        if (held := pinned or same_zone) is not None:
+            self._move(held.place_id or "", told)
         else:
-            self.page.edit(
-                place_photo, self._at, place=place, zone_id=self._zone_ids.get(zone or "")
-            )
+            self.page.edit(place_photo, self._at, place=place, zone_id=zone_id)
 
     def _move(self, place_id: str, told: Told) -> None:
         if told is None:

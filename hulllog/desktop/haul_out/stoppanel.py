@@ -37,7 +37,7 @@ class StopPanel(QWidget):
 
     def __init__(self, state: State) -> None:
         super().__init__()
-        self.name = Elided("", TITLE, bold=True)
+        self.name = Prose("", TITLE, bold=True)
         self.place = Elided("", BODY, role="muted")
         self.last = Prose("", LEAD, role="muted")
         self.entered = Prose("", BODY, bold=True)

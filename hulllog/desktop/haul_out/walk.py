@@ -18,7 +18,7 @@ from hulllog.desktop.haul_out.turning import Turning
 from hulllog.desktop.haul_out.walkdone import WalkDone
 from hulllog.desktop.haul_out.walkpicture import WalkPicture
 from hulllog.desktop.haul_out.walksetup import Walk, WalkSetup
-from hulllog.desktop.labels import Elided
+from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import column, line
 from hulllog.desktop.theme import TITLE
 from hulllog.insight import walking
@@ -214,7 +214,7 @@ class WalkSection(Section):
             self.setup, self.panel, self.found, self.part, self.unseen, self.done,
         ):  # fmt: skip
             self.panels.addWidget(widget)
-        self.zone_name = Elided("", TITLE, bold=True)
+        self.zone_name = Prose("", TITLE, bold=True)
         right = column(self.zone_name, self.panels, space=2)
         right.addStretch(1)
         row = line(space=5)

@@ -5,12 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 
 from hulllog.desktop.hull.pair import PhotoTile
 from hulllog.desktop.layout import Flow
-from hulllog.desktop.theme import theme
 from hulllog.words import say
 
 if TYPE_CHECKING:
@@ -23,7 +21,7 @@ HEIGHT = 104
 
 
 class StripTile(PhotoTile):
-    """A photograph of the strip; the picked one has a strong edge."""
+    """A photograph of the strip; the picked one has a mark."""
 
     def __init__(self, state: State, photo: PhotoSeen, word: str) -> None:
         super().__init__(state, photo, word, height=HEIGHT)
@@ -31,15 +29,6 @@ class StripTile(PhotoTile):
 
     def nextCheckState(self) -> None:
         """Leave it to the strip which one is picked."""
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw the photograph, and the edge of the picked one."""
-        super().paintEvent(event)
-        if self.isChecked():
-            painter = QPainter(self)
-            painter.setPen(QPen(theme().colour("action"), 3))
-            painter.drawRoundedRect(self.rect().adjusted(2, 2, -2, -17), 4, 4)
-            painter.end()
 
 
 class PhotoStrip(QWidget):
