@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import select
+from sqlalchemy.orm import selectinload
 
 from hulllog.insight.condition import Figure, figures_of
 from hulllog.records.model import (
@@ -214,6 +215,10 @@ def _query() -> Select[Inspection, str]:
         select(Inspection, ZoneVersion.zone_id)
         .join(ZoneVersion, ZoneVersion.id == Inspection.zone_version_id)
         .where(Inspection.withdrawn.is_(False))
+        .options(
+            selectinload(Inspection.sets).selectinload(MeasurementSet.ratings),
+            selectinload(Inspection.sets).selectinload(MeasurementSet.readings),
+        )
         .order_by(Inspection.entered_at, Inspection.id)
     )
 

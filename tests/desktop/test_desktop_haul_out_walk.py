@@ -334,6 +334,15 @@ def test_back_goes_to_the_zone_before_and_another_answer_takes_its_place(yard):
     assert section.at == 1
 
 
+@pytest.mark.parametrize("keys", ["s\x1b", "s1\x1b", "p2\x1b", "c\x1b", "sb", "pb", "cb"])
+def test_what_was_begun_is_given_up_by_a_key(yard, keys):
+    section = begin(yard)
+    yard.type(keys)
+    assert section.panels.currentWidget() is section.panel
+    yard.type("n")
+    assert len(looks(yard)) == 1
+
+
 def test_undo_brings_the_zone_back(yard):
     section = begin(yard)
     yard.type("nn")

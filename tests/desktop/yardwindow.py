@@ -15,7 +15,12 @@ from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.operations import queries, vessel
 
 NOW = datetime(2026, 4, 18, 9, tzinfo=UTC)
-SPECIAL = {"\n": Qt.Key.Key_Return, "\t": Qt.Key.Key_Tab, "\b": Qt.Key.Key_Backspace}
+SPECIAL = {
+    "\n": Qt.Key.Key_Return,
+    "\t": Qt.Key.Key_Tab,
+    "\b": Qt.Key.Key_Backspace,
+    "\x1b": Qt.Key.Key_Escape,
+}
 
 
 class Yard:

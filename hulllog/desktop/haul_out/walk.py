@@ -36,6 +36,7 @@ from hulllog.words.telling import kind_name
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
+    from PySide6.QtGui import QKeyEvent
     from PySide6.QtWidgets import QWidget
 
     from hulllog.desktop.fields import Field
@@ -106,6 +107,14 @@ class WalkSection(Section):
             for panel in (self.setup, self.panel, self.found, self.part, self.unseen, self.done)
         }[id(self.panels.currentWidget())]
         return pressed(key)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let Esc go back from what is asked of a zone to its answers."""
+        asking = self.panels.currentWidget() in (self.found, self.part, self.unseen)
+        if event.key() == Qt.Key.Key_Escape and asking:
+            self._show_stop(start=True)
+        else:
+            super().keyPressEvent(event)
 
     def photos_of(self) -> tuple[str | None, str]:
         """Return the zone that is shown, and the state of the walk."""
