@@ -304,4 +304,7 @@ def test_another_haul_out_may_be_entered_while_one_is_open(yard):
     yard.page.short.store()
     yard.settle()
     assert len(yard.all(Visit)) == 2
+    assert yard.page._visit.begins.text == "1 june 2020"
+    yard.section("steps").facts.close_it.click()
+    yard.settle()
     assert yard.page._visit.begins.text == "18 Apr 2026"

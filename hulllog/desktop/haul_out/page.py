@@ -20,6 +20,7 @@ from hulllog.desktop.pages import Page
 from hulllog.desktop.photos.intake import PhotoIntake, Shows, local_files
 from hulllog.desktop.photos.leftout import LeftOut
 from hulllog.desktop.reasons import ask_reason
+from hulllog.records.model import Visit
 from hulllog.records.operations import queries, visits
 from hulllog.words import say, say_code
 from hulllog.words.formats import span
@@ -31,7 +32,6 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
     from hulllog.records.book import Book
-    from hulllog.records.model import Visit
 
 
 class HaulOutPage(Page):
@@ -44,6 +44,7 @@ class HaulOutPage(Page):
         self.setAcceptDrops(True)
         self._visit: Visit | None = None
         self._another = False
+        self._entered = ""
         self._now = "steps"
         self._sections: dict[str, Section] = {}
         self.intake = PhotoIntake(self, self._shows)
@@ -87,7 +88,7 @@ class HaulOutPage(Page):
 
     def update_now(self) -> None:
         """Read which haul-out is open before the heading is said."""
-        self._visit = self.state.read(queries.open_haul_out)
+        self._visit = self.state.read(self._open_visit)
         if self._visit is None:
             self._another = False
         super().update_now()
@@ -182,8 +183,16 @@ class HaulOutPage(Page):
 
     # The short form
 
-    def _kept(self, _visit_id: str) -> None:
+    def _open_visit(self, book: Book) -> Visit | None:
+        """Return the open haul-out that was entered last in short, else the newest open one."""
+        entered = book.get(Visit, self._entered) if self._entered else None
+        if entered is not None and entered.closed_at is None and not entered.withdrawn:
+            return entered
+        return queries.open_haul_out(book)
+
+    def _kept(self, visit_id: str) -> None:
         self._another = False
+        self._entered = visit_id
         self._now = "steps"
         self.update_now()
         self._refocus()
@@ -192,8 +201,9 @@ class HaulOutPage(Page):
         fields = {name: self.short.fields[name] for name in ("begins", "yard")}
         self.edit(visits.start_haul_out, fields=fields, done=self._walk_begun, **typed)
 
-    def _walk_begun(self, _visit_id: str) -> None:
+    def _walk_begun(self, visit_id: str) -> None:
         self._another = False
+        self._entered = visit_id
         self._now = "walk"
         self.update_now()
         self._refocus()
