@@ -327,12 +327,15 @@ class Flow(QLayout):
         """Return the room of the widest and the highest item."""
         size = QSize()
         for item in self._items:
-            size = size.expandedTo(item.minimumSize())
+            if not item.isEmpty():
+                size = size.expandedTo(item.minimumSize())
         return size
 
     def _place(self, area: QRect, *, move: bool) -> int:
         x, y, tall = area.x(), area.y(), 0
         for item in self._items:
+            if item.isEmpty():
+                continue
             hint = item.sizeHint()
             if x > area.x() and x + hint.width() > area.right() + 1:
                 x, y, tall = area.x(), y + tall + self.spacing(), 0

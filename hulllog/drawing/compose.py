@@ -152,8 +152,8 @@ def anode_scene(
 # Paint
 
 
-def build_up_scene(section: BuildUp, width: float) -> Scene:
-    """Draw the section through the paint of a zone, as put on."""
+def build_up_scene(section: BuildUp, width: float, height: float | None = None) -> Scene:
+    """Draw the section through the paint of a zone, as put on, as high as it needs or is given."""
     below = (
         say_code("down_to", section.down_to) if section.down_to else say("buildup.unknown_below")
     )
@@ -165,6 +165,7 @@ def build_up_scene(section: BuildUp, width: float) -> Scene:
             described=say("buildup.described", n=len(section.layers)),
         ),
         width,
+        height,
     )
 
 

@@ -174,6 +174,7 @@ class FitSheet(Questions):
         self.setObjectName("anodes/fit")
         self._page, self._story, self._edge = page, story, edge
         self._build(at)
+        self.show_drafts()
         before = story.pieces[-1] if story.pieces else None
         self.metal.show_value(before.metal if before else None)
         self.source.show_value("weighed")

@@ -68,6 +68,17 @@ class Questions(Sheet):
                 widget.committed.connect(lambda _typed, field=widget: field.keep_draft())
         return self
 
+    def show_drafts(self) -> None:
+        """Show in fields that hold nothing on record what was typed into them before."""
+        for field in self.findChildren(Field):
+            field.show_value("")
+
+    def accept(self) -> None:
+        """Close when all is stored; no draft is left of it."""
+        for field in self.findChildren(Field):
+            field.give_up()
+        super().accept()
+
     def reject(self) -> None:
         """Close and store nothing; what was typed stays as a draft."""
         for field in self.findChildren(Field):

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
     from hulllog.records.book import Book
     from hulllog.records.logbook import Logbook
+    from hulllog.records.values import Measured
 
 LITRES = t.amount("L", "mL", "gal_us", "gal_imp", low=0.001, high=5000)
 TEMPERATURE = ("degC", "degF")
@@ -149,6 +150,65 @@ def add_coat(
     with logbook.change("coat.add", product=product) as book:
         coat = new_coat(book, visit_id, {"product_id": product_id, **typed}, zones)
     return coat.id
+
+
+def add_coats(
+    logbook: Logbook,
+    visit_id: str,
+    *,
+    product_id: str | None = None,
+    product: Mapping[str, t.Typed] | None = None,
+    coats: t.Typed = 1,
+    litres: t.Amount | None = None,
+    zones: Sequence[str] = (),
+    **typed: t.Typed,
+) -> list[str]:
+    """Enter several coats of one product as one entry; the litres are shared by the coats.
+
+    ``product`` holds the fields of PRODUCT of one that is new.  Without zones it is the whole
+    bottom.  ``typed`` may hold further fields of COAT, the same for every coat.
+    """
+    name = str(product["name"] or "") if product else name_of(logbook, Product, product_id)
+    with logbook.change("coat.several", product=name) as book:
+        values = t.read(book, {"coats": t.whole(1, 20), "litres": LITRES}, {
+            "coats": coats, "litres": litres,
+        })  # fmt: skip
+        key = product_id
+        if product is not None:
+            key = make(book, Product, t.read(book, PRODUCT, {"biocides": (), **product}))
+        count = values["coats"] or 1
+        share = part_of(values["litres"], count) if values["litres"] else None
+        given = {"product_id": key, "litres": share, **typed}
+        return [new_coat(book, visit_id, given, zones).id for _ in range(count)]
+
+
+def part_of(litres: Measured, count: int) -> Measured:
+    """Return the equal part of litres that each of several coats took."""
+    if count == 1:
+        return litres
+    share = float(litres.text) / count
+    return t.measured((f"{share:.3f}".rstrip("0").rstrip("."), litres.unit), litres.unit, "litres")
+
+
+def edit_coat(
+    logbook: Logbook, coat_id: str, *, reason: str | None = None, **typed: t.Typed
+) -> None:
+    """Set several fields of COAT as one entry."""
+    with logbook.read() as book:
+        coat = t.needed(book, Coat, coat_id)
+        zone = t.needed(book, Visit, coat.visit_id).time_zone
+    change_fields(logbook, "coat.set", Coat, coat_id, COAT, typed, reason=reason, zone=zone)
+
+
+def edit_product(
+    logbook: Logbook,
+    product_id: str,
+    typed: Mapping[str, t.Typed],
+    *,
+    reason: str | None = None,
+) -> None:
+    """Set several fields of PRODUCT as one entry."""
+    change_fields(logbook, "product.set", Product, product_id, PRODUCT, typed, reason=reason)
 
 
 def new_coat(

@@ -13,7 +13,7 @@ from hulllog.records.model import AnodePosition, Product, Visit
 from hulllog.records.operations import queries
 from hulllog.records.operations import typed as t
 from hulllog.records.operations.anodes import new_check, new_piece
-from hulllog.records.operations.coatings import PRODUCT, new_coat
+from hulllog.records.operations.coatings import PRODUCT, new_coat, part_of
 from hulllog.records.operations.looks import new_look
 from hulllog.records.operations.measuring import Rated
 from hulllog.records.operations.visits import new_visit, written
@@ -21,7 +21,6 @@ from hulllog.records.operations.visits import new_visit, written
 if TYPE_CHECKING:
     from hulllog.records.book import Book
     from hulllog.records.logbook import Logbook
-    from hulllog.records.values import Measured
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,15 +155,8 @@ def _paint(book: Book, visit: Visit, short: ShortHaulOut) -> None:
     for number in range(1, count + 1):
         typed = {"product_id": product_id, "number": number, "basis": short.basis}
         if values["litres"]:
-            typed["litres"] = _part(values["litres"], count)
+            typed["litres"] = part_of(values["litres"], count)
         new_coat(book, visit.id, typed)
-
-
-def _part(litres: Measured, count: int) -> Measured:
-    if count == 1:
-        return litres
-    share = float(litres.text) / count
-    return t.measured((f"{share:.3f}".rstrip("0").rstrip("."), litres.unit), litres.unit, "litres")
 
 
 def _product(book: Book, short: ShortHaulOut) -> str | None:

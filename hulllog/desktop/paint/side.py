@@ -1,0 +1,116 @@
+"""The sheet at the right: the section through the paint of a zone, and what may go over it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from hulllog.desktop.canvas import PIXELS_PER_MM
+from hulllog.desktop.choice import Choice, Option
+from hulllog.desktop.hull.actions import Action, Actions
+from hulllog.desktop.labels import Prose
+from hulllog.desktop.layout import Caution, clear, column, rule
+from hulllog.desktop.sceneview import SceneView
+from hulllog.desktop.theme import BODY, LEAD, SMALL
+from hulllog.drawing.compose import build_up_scene
+from hulllog.drawing.paintwords import layer_text, over_lines
+from hulllog.drawing.scene import Scene
+from hulllog.insight.overcoating import NEW_COATINGS
+from hulllog.words import say
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from hulllog.insight.overcoating import Over
+    from hulllog.insight.paint import BuildUp
+    from hulllog.records.model import Zone
+
+HIGHEST = 300
+"""The most height in pixels that the section takes; more coats are drawn closer."""
+
+
+class SectionView(SceneView):
+    """The section through the paint of a zone."""
+
+    def __init__(self) -> None:
+        super().__init__(say("paint_page.section"), zoomable=False)
+        self._section: BuildUp | None = None
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.draw_by(self._make)
+
+    def show_section(self, section: BuildUp, zone: str) -> None:
+        """Show another section, as high as it needs."""
+        self._section = section
+        self.setAccessibleName(say("paint_page.section_of", zone=zone))
+        natural = build_up_scene(section, 86.0).height * PIXELS_PER_MM
+        self.setFixedHeight(round(min(max(natural, 120.0), HIGHEST)))
+        self.remake()
+
+    def _make(self, width: float, height: float) -> Scene:
+        if self._section is None:
+            return Scene(width, height)
+        return build_up_scene(self._section, width, height)
+
+
+class PaintSide(QWidget):
+    """What is known of the paint of a zone.  ``asked`` brings the coating that is thought of."""
+
+    asked = Signal(str)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setAccessibleName(say("paint_page.side"))
+        self.head = Prose("", LEAD + 4, bold=True)
+        self.under = Prose("", BODY, role="muted")
+        self.section = SectionView()
+        self.new = Choice(
+            say("paint_page.new_over"),
+            [Option(code, say(f"coating_class.{code}")) for code in NEW_COATINGS],
+            label_width=0,
+        )
+        self.new.chosen.connect(self.asked.emit)
+        self._told = column(space=1)
+        self._do = column(space=1)
+        box = column(
+            self.head, self.under, self.section,
+            Prose(say("paint_page.section_note"), SMALL, role="muted"),
+            rule(), self.new, space=2, margin=5,
+        )  # fmt: skip
+        box.addLayout(self._told)
+        box.addWidget(rule())
+        box.addWidget(Caution(say("paint_page.caution"), say("paint_page.caution_more")))
+        box.addLayout(self._do)
+        box.addStretch(1)
+        self.setLayout(box)
+        self.actions_shown = Actions([])
+        self.actions_shown.setParent(self)
+        self.actions_shown.hide()
+
+    def show_zone(self, zone: Zone, section: BuildUp) -> None:
+        """Show the section of a zone."""
+        self.head.setText(zone.name)
+        outermost = section.layers[-1] if section.layers else None
+        self.under.setText(
+            say("paint_page.outermost", coat=layer_text(outermost))
+            if outermost
+            else say("buildup.empty")
+        )
+        self.section.show_section(section, zone.name)
+
+    def show_over(self, over: Over | None) -> None:
+        """Show what a new coat needs; None where none is thought of."""
+        clear(self._told)
+        if over is None:
+            return
+        verdict, lines = over_lines(over)
+        self._told.addWidget(Prose(verdict, BODY, bold=True))
+        for text in lines:
+            self._told.addWidget(Prose(text, SMALL, role="muted"))
+
+    def show_actions(self, actions: Sequence[Action], why_not: str) -> None:
+        """Show what can be done."""
+        clear(self._do)
+        self.actions_shown = Actions(actions, why_not)
+        self._do.addWidget(self.actions_shown)
