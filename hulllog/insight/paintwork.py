@@ -30,6 +30,7 @@ class PaintWork:
     sort: str
     when: PartialDate | None
     zones: tuple[str, ...]
+    zone_ids: tuple[str, ...]
     by: str | None
     warranty_until: PartialDate | None
     note: str | None
@@ -49,14 +50,15 @@ def paint_works(book: Book, edge: Edge | None = None) -> list[PaintWork]:
         found += [
             PaintWork(
                 done.id, visit.id, True, done.down_to, done.at or visit.begins,
-                _named(done.zone_ids, names), done.how, None, done.note,
+                _named(done.zone_ids, names), tuple(done.zone_ids), done.how, None, done.note,
             )
             for done in book.scalars(removals.order_by(Removal.entered_at))
         ]  # fmt: skip
         found += [
             PaintWork(
                 done.id, visit.id, False, done.sort, done.ends or done.begins or visit.begins,
-                _named(done.zone_ids, names), done.contractor, done.warranty_until, done.text,
+                _named(done.zone_ids, names), tuple(done.zone_ids), done.contractor,
+                done.warranty_until, done.text,
             )
             for done in book.scalars(treatments.order_by(Treatment.entered_at))
         ]  # fmt: skip

@@ -408,3 +408,12 @@ def test_a_logbook_for_reading_dims_what_changes_it_and_says_why(open_window, se
 
 def test_the_drawing_is_large(window):
     assert window.page.main.height() >= 480
+
+
+def test_two_edges_show_what_was_left_at_both(window, seasons):  # noqa: F811
+    window.state.compare(Edge(seasons.visits[2021], "found"))
+    settle(window)
+    told = said(window).replace("\u202f", " ")
+    assert "14 Apr 2021, as found" in told
+    assert "19 % left" in told
+    assert "against" in window.page.subtitle()

@@ -378,3 +378,25 @@ def test_keys_in_a_field_do_not_open_sheets(out_window, qtbot):
     assert len([one for one in out_window.findChildren(Sheet) if one.isVisible()]) == 1
     qtbot.keyClick(asked.product.entry, Qt.Key.Key_Escape)
     asked.reject()
+
+
+def test_two_edges_show_two_sections(window, seasons):  # noqa: F811
+    window.state.compare(Edge(seasons.visits[2018], "left"))
+    settle(window)
+    side = window.page.side
+    assert side.then.isVisible()
+    assert len(side.then.regions) == 5
+    assert "2018" in side.then_at.text()
+    assert "against" in window.page.subtitle()
+    window.state.compare(None)
+    settle(window)
+    assert not side.then.isVisible()
+
+
+def test_the_door_of_a_warranty_leads_to_its_zone(open_window, seasons):  # noqa: F811
+    zone = seasons.zones["bottom-middle-starboard"]
+    visit = enter(seasons.folder, visits.start_haul_out, begins="2024-04-14")
+    key = enter(seasons.folder, coatings.add_treatment, visit, sort="dried", zones=[zone])
+    window = open_window(seasons.folder, "paint")
+    window.page.go_to(key)
+    assert window.page.picked == zone

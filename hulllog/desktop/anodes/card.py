@@ -49,6 +49,7 @@ class AnodeChart(SceneView):
 class AnodeCard(QFrame):
     """A position; the one that is picked shows all, the others what matters most.
 
+    ``then`` is the edge that is compared with, said, and the position as it was there.
     ``wanted`` asks to pick it, ``to_edge`` brings the edge of a look, ``to_look`` a look that is to
     be corrected.
     """
@@ -64,9 +65,11 @@ class AnodeCard(QFrame):
         picked: bool,
         actions: Sequence[Action] = (),
         why_not: str = "",
+        then: tuple[str, PositionStory | None] | None = None,
     ) -> None:
         super().__init__()
         self.story = story
+        self._then = then
         self.setProperty("card", True)
         self.setObjectName(f"anodes/{story.position_id}")
         self.setAccessibleName(story.name)
@@ -105,6 +108,8 @@ class AnodeCard(QFrame):
             self._add(chart)
         else:
             self._add(Prose(say("anodes_page.no_chart"), BODY, role="muted"))
+        if self._then is not None:
+            self._add(row(self._then[0], _then_text(self._then[1]), bold=True))
         self._add(*_wear_rows(story))
         if any(span.begins or span.ends for span in story.shore) or "plugged" in story.shore_now:
             self._add(Caution(say("anodes_page.earth"), say("anodes_page.earth_more")))
@@ -158,6 +163,15 @@ def _in_short(story: PositionStory) -> str:
         mass=_mass_new(present),
         fitted=formats.anything(present.fitted),
     )
+
+
+def _then_text(story: PositionStory | None) -> str:
+    """Say what was fitted at another edge, and what was left of it."""
+    if story is None:
+        return say("anodes_page.nothing_fitted")
+    left = left_in_short(story)
+    told = say("anodes_page.left", left=left) if left else say("anodes_page.left_unknown")
+    return say("anodes_page.then", left=told, piece=_in_short(story))
 
 
 def _mass_new(piece: PieceStory) -> str:

@@ -61,6 +61,7 @@ class AnodesPage(Page):
     def __init__(self, state: State) -> None:
         super().__init__(state)
         self.stories: list[PositionStory] = []
+        self.then: dict[str, PositionStory] = {}
         self.form: HullForm | None = None
         self.zones: Sequence[tuple[Zone, ZoneVersion]] = ()
         self.view = VIEWS[0]
@@ -71,7 +72,11 @@ class AnodesPage(Page):
     def subtitle(self) -> str:
         """Say as at when."""
         self._read()
-        return say("anodes_page.subtitle", edge=edge_said(self.state, self.state.edge))
+        edge = edge_said(self.state, self.state.edge)
+        if self.state.compared is not None:
+            against = edge_said(self.state, self.state.compared)
+            return say("anodes_page.comparing", edge=edge, against=against)
+        return say("anodes_page.subtitle", edge=edge)
 
     def _read(self) -> None:
         # At the far end all counts that was done, also at a haul-out that is still open.
@@ -79,6 +84,9 @@ class AnodesPage(Page):
         self.stories, self.form, self.zones = self.state.read(
             lambda book: (positions(book, edge), form_of(book, edge), zone_versions(book, edge))
         )
+        other = self.state.compared
+        earlier = self.state.read(lambda book: positions(book, other)) if other else []
+        self.then = {story.position_id: story for story in earlier}
         known = {story.position_id for story in self.stories}
         if self.picked not in known:
             told = [story for story in self.stories if story.present is not None]
@@ -181,6 +189,7 @@ class AnodesPage(Page):
                 picked=picked,
                 actions=self._actions(story) if picked else (),
                 why_not=say("anodes_page.reading") if self.state.read_only else "",
+                then=self._compared_with(story),
             )
             card.wanted.connect(self.pick)
             card.to_edge.connect(self.state.pick)
@@ -188,6 +197,11 @@ class AnodesPage(Page):
             self.cards[story.position_id] = card
             self._column.addWidget(card)
         self._column.addStretch(1)
+
+    def _compared_with(self, story: PositionStory) -> tuple[str, PositionStory | None] | None:
+        if self.state.compared is None:
+            return None
+        return edge_said(self.state, self.state.compared), self.then.get(story.position_id)
 
     def _actions(self, story: PositionStory) -> list[Action]:
         found = []

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QPainter
-from PySide6.QtWidgets import QFrame, QSizePolicy, QWidget
+from PySide6.QtWidgets import QFrame, QScrollArea, QSizePolicy, QWidget
 
 from hulllog.desktop.commands import PageCommand
 from hulllog.desktop.edges import edge_said
@@ -88,12 +88,16 @@ class PaintPage(Page):
     def subtitle(self) -> str:
         """Say as at when, and what the colours are."""
         self._read()
-        return say("paint_page.subtitle", edge=edge_said(self.state, self.state.edge))
+        edge = edge_said(self.state, self.state.edge)
+        if self.state.compared is not None:
+            against = edge_said(self.state, self.state.compared)
+            return say("paint_page.comparing", edge=edge, against=against)
+        return say("paint_page.subtitle", edge=edge)
 
     def _read(self) -> None:
         # At the far end all counts that was done, also at a haul-out that is still open.
-        edge = self.state.as_at
-        self.shown = self.state.read(lambda book: read_paint(book, edge))
+        edge, other = self.state.as_at, self.state.compared
+        self.shown = self.state.read(lambda book: read_paint(book, edge, other))
         if self.shown.zone(self.picked) is None:
             self.picked = self.shown.first
 
@@ -227,7 +231,10 @@ class PaintPage(Page):
         self.side.setVisible(zone is not None)
         if zone is None:
             return
-        self.side.show_zone(zone, self.shown.sections[zone.id])
+        then = self.shown.then
+        at = edge_said(self.state, self.state.compared) if then is not None else ""
+        earlier = then.get(zone.id) if then is not None else None
+        self.side.show_zone(zone, self.shown.sections[zone.id], earlier, at)
         self.side.new.show_value(self.new_coating or None)
         self._tell_over()
         why_not = ""
@@ -267,8 +274,19 @@ class PaintPage(Page):
             self._fill_side()
 
     def go_to(self, key: str) -> None:
-        """Show a zone first, or the zones of a treatment."""
-        self.pick(key)
+        """Show a zone first, or a zone of a treatment or of what was taken off."""
+        work = next((work for work in self.shown.works if work.key == key), None)
+        self.pick(next(iter(work.zone_ids), "") if work else key)
+        if work is not None:
+            self.bring_in_sight(self.work_card)
+
+    def bring_in_sight(self, widget: QWidget) -> None:
+        """Scroll to a part of the page."""
+        above = widget.parentWidget()
+        while above is not None and not isinstance(above, QScrollArea):
+            above = above.parentWidget()
+        if above is not None:
+            above.ensureWidgetVisible(widget)
 
     def _taken(self, key: str) -> None:
         if key.startswith("zone:"):

@@ -31,6 +31,8 @@ class Shown:
     seasons: tuple[Season, ...]
     paints: tuple[PaintSeen, ...]
     works: tuple[PaintWork, ...]
+    then: Mapping[str, BuildUp] | None = None
+    """The sections at the edge that is compared with; None where none is."""
 
     def zone(self, key: str) -> Zone | None:
         """Return a zone by its key or by its code."""
@@ -51,14 +53,19 @@ class Shown:
 NOTHING = Shown(None, (), {}, (), (), ())
 
 
-def read_paint(book: Book, edge: Edge | None) -> Shown:
-    """Read what the page shows from an edge; None is the far end."""
+def read_paint(book: Book, edge: Edge | None, compared: Edge | None = None) -> Shown:
+    """Read what the page shows from an edge, None the far end, and sections at another."""
     worn = seasons(book, edge)
     return Shown(
         form_of(book, edge),
         zone_versions(book, edge),
-        {zone.id: section for zone, section in build_ups(book, edge)},
+        _sections(book, edge),
         tuple(worn),
         tuple(by_paint(worn)),
         tuple(paint_works(book, edge)),
+        _sections(book, compared) if compared is not None else None,
     )
+
+
+def _sections(book: Book, edge: Edge | None) -> dict[str, BuildUp]:
+    return {zone.id: section for zone, section in build_ups(book, edge)}

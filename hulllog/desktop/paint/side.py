@@ -65,6 +65,8 @@ class PaintSide(QWidget):
         self.head = Prose("", LEAD + 4, bold=True)
         self.under = Prose("", BODY, role="muted")
         self.section = SectionView()
+        self.then_at = Prose("", BODY, bold=True)
+        self.then = SectionView()
         self.new = Choice(
             say("paint_page.new_over"),
             [Option(code, say(f"coating_class.{code}")) for code in NEW_COATINGS],
@@ -74,7 +76,7 @@ class PaintSide(QWidget):
         self._told = column(space=1)
         self._do = column(space=1)
         box = column(
-            self.head, self.under, self.section,
+            self.head, self.under, self.section, self.then_at, self.then,
             Prose(say("paint_page.section_note"), SMALL, role="muted"),
             rule(), self.new, space=2, margin=5,
         )  # fmt: skip
@@ -88,8 +90,15 @@ class PaintSide(QWidget):
         self.actions_shown.setParent(self)
         self.actions_shown.hide()
 
-    def show_zone(self, zone: Zone, section: BuildUp) -> None:
-        """Show the section of a zone."""
+    def show_zone(
+        self, zone: Zone, section: BuildUp, then: BuildUp | None = None, at: str = ""
+    ) -> None:
+        """Show the section of a zone, and below it as it was at the edge that is compared with."""
+        self.then_at.setText(at)
+        for widget in (self.then_at, self.then):
+            widget.setVisible(then is not None)
+        if then is not None:
+            self.then.show_section(then, zone.name)
         self.head.setText(zone.name)
         outermost = section.layers[-1] if section.layers else None
         self.under.setText(
