@@ -94,6 +94,9 @@ def _breaks(series: Series) -> tuple[charts.Break, ...]:
 
 # Anodes
 
+_SHORTEST = 0.05
+"""Years of shore power at the end of a chart below which there is nothing to see."""
+
 
 def anode_scene(
     story: PositionStory, width: float, height: float, *, titled: bool = True
@@ -129,7 +132,8 @@ def anode_scene(
             series.append(charts.Series(tuple(points)))
     if not series:
         return None
-    chart_from = min(point.x for one in series for point in one.points)
+    drawn = [point.x for one in series for point in one.points]
+    chart_from, chart_to = min(drawn), max(drawn)
     spans = tuple(
         charts.Span(
             max(moment(span.begins).middle if span.begins else chart_from, chart_from),
@@ -137,7 +141,8 @@ def anode_scene(
             say("shore_power.plugged_with_isolator" if span.isolator else "shore_power.plugged"),
         )
         for span in story.shore
-        if span.ends is None or moment(span.ends).middle > chart_from
+        if (span.ends is None or moment(span.ends).middle > chart_from)
+        and (span.begins is None or moment(span.begins).middle < chart_to - _SHORTEST)
     )
     chart = charts.Chart(
         series=tuple(series),

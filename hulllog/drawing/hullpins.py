@@ -228,7 +228,9 @@ def caption(grid: Grid, mark: Mark, x: float, y: float) -> list[Path | Text]:
     grid.mark(left, base - 2 * half, left + wide, base, TAKEN)
     pad = 0.5 if mark.kind == "point" else 0.3
     size_of = wide + 2 * pad, 2 * half + 2 * pad
-    ground = rect(left - pad, base - 2 * half - pad, *size_of, _GROUND, mark.key, radius=pad)
+    # The tag of an anode is no part of its outline: that is drawn when the anode is picked.
+    key = mark.key if mark.kind == "point" else ""
+    ground = rect(left - pad, base - 2 * half - pad, *size_of, _GROUND, key, radius=pad)
     return [ground, Text(left, base, mark.text, size, "start", "action", False, mark.key)]
 
 

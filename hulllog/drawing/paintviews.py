@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from hulllog.insight.seasons import Season
     from hulllog.records.model import Zone, ZoneVersion
 
-UNCOLOURED = "line"
+UNCOLOURED = "muted"
 """The role in which a coat of unknown colour is drawn."""
 
 

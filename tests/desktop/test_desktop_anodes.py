@@ -86,7 +86,7 @@ def test_the_card_says_wear_past_current_and_half_gone_each_with_its_working(win
     story = stories(window)[0]
     told = said(window)
     assert "54 % of it a year immersed" in told.replace("\u202f", " ")
-    assert "0.9 times the median of 6 looks before" in told
+    assert "0.9 times the median of the 6 looks before" in told
     assert "zinc taken at 780" in told
     assert "expected" in told
     wear = working(window, "Working of Wear in a year immersed")

@@ -113,7 +113,7 @@ def test_zones_wear_the_colour_of_their_last_coat_and_the_rest_none(form, zones)
         if isinstance(item, Path) and item.style.fill and item.key
     }
     assert fills["zone:bottom-aft-port"] == "#7a2b2b"
-    assert fills["zone:rudder"] == "line"
+    assert fills["zone:rudder"] == "muted"
     assert fills["zone:topsides-port"] == "sheet"
     said = dict(drawn.scene.regions)
     assert "Tidewall 40" in said["zone:bottom-aft-port"]

@@ -58,7 +58,7 @@ class SwatchRow(Drawn):
         self.ground(painter, theme().colour("select") if self._hovered else None, None)
         swatch = QRect(step(2), step(2), _WIDE, self.height() - step(4))
         painter.setPen(theme().colour("edge"))
-        painter.setBrush(theme().colour(self._colour or "line"))
+        painter.setBrush(theme().colour(self._colour or "muted"))
         painter.drawRoundedRect(swatch, 2, 2)
         area = self.rect().adjusted(step(2) + _WIDE + step(3), step(1.5), -step(7), 0)
         self._line(painter, area, self._text, BODY, "ink")

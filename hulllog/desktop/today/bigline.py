@@ -17,7 +17,7 @@ from hulllog.words import say
 if TYPE_CHECKING:
     from hulllog.desktop.buttons import Slot
 
-MOST_LETTERS = 220
+MOST_LETTERS = 300
 """Letters of a sentence that are shown; the whole of a longer one is its tip and its name."""
 _CAP = 24
 
