@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from hulllog.drawing.telling import listed
 from hulllog.insight.seasons import FOULING, LEVEL
 from hulllog.words import formats, knows, say, say_code, say_n, telling
 from hulllog.words.working import figure_of, source_sentence
@@ -203,12 +204,11 @@ def _reasons(prefix: str, reasons: Sequence[Reason]) -> list[str]:
 def work_text(work: PaintWork) -> str:
     """Say a removal or a treatment in a line."""
     prefix = "removal" if work.removal else "treatment"
-    where = formats.joined(work.zones) if work.zones else say("coat.whole_bottom")
     return say(
         "paint_page.work",
         when=formats.anything(work.when),
         what=say_code(prefix, work.sort),
-        where=where,
+        where=listed(work.zones) if work.zones else say("coat.whole_bottom"),
     )
 
 

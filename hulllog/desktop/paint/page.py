@@ -16,7 +16,7 @@ from hulllog.desktop.hull.actions import Action
 from hulllog.desktop.hull.drawing import HullView, Pane
 from hulllog.desktop.hull.thumbs import HEIGHT, VIEWS, Thumbnails
 from hulllog.desktop.labels import Prose
-from hulllog.desktop.layout import Card, EmptyState, column, rule
+from hulllog.desktop.layout import Card, EmptyState, boxed, column, rule
 from hulllog.desktop.pages import Page
 from hulllog.desktop.paint.asking import CoatSheet, RemovalSheet, TreatmentSheet, bottom_first
 from hulllog.desktop.paint.product import ProductSheet
@@ -222,9 +222,12 @@ class PaintPage(Page):
         self.work_card.clear()
         self.work_card.setVisible(bool(self.shown.works))
         for work in self.shown.works:
-            self.work_card.add(Prose(work_text(work)))
+            told = column(Prose(work_text(work)), space=0)
             if detail := work_detail(work):
-                self.work_card.add(Prose(detail, SMALL, role="muted"))
+                told.addWidget(Prose(detail, SMALL, role="muted"))
+            if work is not self.shown.works[0]:
+                self.work_card.add(rule())
+            self.work_card.add(boxed(told))
 
     def _fill_side(self) -> None:
         zone = self.shown.zone(self.picked)
