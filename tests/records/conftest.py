@@ -4,31 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from datetime import UTC, datetime, timedelta
-from itertools import count
 from pathlib import Path
 
 import pytest
+from recordskit import repeatable
 
 from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.model import Visit
 from hulllog.records.values import PartialDate
-
-START = datetime(2025, 6, 1, 8, 0, tzinfo=UTC)
-
-
-def repeatable(folder: Path, *, person: str = "owner") -> Surroundings:
-    """Return surroundings that give the same clock, keys and salts every time."""
-    seconds, ids, salts = count(), count(1), count(1)
-    return Surroundings(
-        now=lambda: START + timedelta(seconds=next(seconds)),
-        new_id=lambda: f"id-{next(ids):06}",
-        new_logbook_id=lambda: "the-logbook",
-        new_salt=lambda: next(salts).to_bytes(16, "big"),
-        person=person,
-        state_folder=folder / "state",
-        cache_folder=folder / "cache",
-    )
 
 
 @pytest.fixture
