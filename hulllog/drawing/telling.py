@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from hulllog.insight.shades import FOULING
+from hulllog.trade.kinds import component
 from hulllog.words import formats, say, say_code, say_n, telling
 from hulllog.words.working import figure_of, source_sentence
 
@@ -71,7 +72,8 @@ def changed_text(item: ZoneJudged) -> str:
     values = {
         "before": point_value(series, points[-2]),
         "now": point_value(series, points[-1]),
-        "when": formats.year(points[-2].when),
+        "when": formats.anything(points[-2].when),
+        "until": formats.anything(points[-1].when),
     }
     if changed.beyond_error:
         return say(f"changed.{changed.direction}", **values)
@@ -140,14 +142,34 @@ def weight(item: ZoneJudged) -> tuple[int, int, int, int, float]:
     return int(of_the_hull), int(treated), int(beyond), len(judged.series.points), top
 
 
+MOST_NAMES = 3
+"""Names told before "and n more"."""
+
+
+def first_of(names: Sequence[str]) -> str:
+    """Join the first names, and say how many more there are."""
+    told = listed(names[:MOST_NAMES])
+    more = len(names) - MOST_NAMES
+    return f"{told} {say_n('word.more', more)}" if more > 0 else told
+
+
 def listed(names: Sequence[str]) -> str:
     """Join names that may hold commas themselves."""
     return "; ".join(names)
 
 
-def never_above_nothing(item: ZoneJudged) -> bool:
-    """Tell whether a series never showed anything: all its figures are none."""
-    return all(point.value == 0 for point in item.judged.series.points)
+def never_found(items: Sequence[ZoneJudged]) -> list[ZoneJudged]:
+    """Return the items whose zone or spot never showed anything of their kind, in no figure."""
+    shown = {(i.subject_id, i.kind) for i in items if not _all_none(i)}
+    return [item for item in items if (item.subject_id, item.kind) not in shown]
+
+
+def _all_none(item: ZoneJudged) -> bool:
+    part = component(item.kind, item.component)
+    if part is None or part.nothing is None:
+        return False
+    none = part.position(part.nothing) if isinstance(part.nothing, str) else part.nothing
+    return all(point.value == none for point in item.judged.series.points)
 
 
 # Anodes
@@ -197,17 +219,18 @@ def rate_text(stretch: Stretch) -> str:
     return say("anode.rate", share=share, low=low, high=high)
 
 
-def half_text(story: PositionStory) -> str:
-    """Say when half of the present piece is expected to be gone, as an interval."""
+def half_text(story: PositionStory, now: datetime | None = None) -> str:
+    """Say when half of the present piece is expected to be gone, or by ``now`` should be."""
     if story.half_date is None:
         return say("word.too_few")
     expected, low, high = story.half_date
+    past = "_past" if now is not None and expected < now else ""
     if high.year - expected.year > 20:
         return say(
-            "anode.half_from", when=formats.day(expected.date()), low=formats.day(low.date())
+            f"anode.half_from{past}", when=formats.day(expected.date()), low=formats.day(low.date())
         )
     return say(
-        "anode.half_between",
+        f"anode.half_between{past}",
         when=formats.day(expected.date()),
         low=formats.day(low.date()),
         high=formats.day(high.date()),
@@ -245,7 +268,7 @@ def summary_text(line: Said) -> str:
         values["kind"] = telling.kind_name(str(values["kind"]))
     names = values.get("names")
     if isinstance(names, tuple):
-        values["names"] = listed(names)
+        values["names"] = first_of(names)
     for name in ("when", "low", "high"):
         moment = values.get(name)
         if isinstance(moment, datetime):

@@ -6,7 +6,7 @@ Each zone has one of six appearances; empty never looks like good.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, Literal
 
 from sqlalchemy import select
@@ -20,6 +20,7 @@ from hulllog.records.model import (
     Inspection,
     MeasurementSet,
     Removal,
+    Spot,
     SpotObservation,
     Treatment,
     Visit,
@@ -70,6 +71,8 @@ class ZoneState:
     note: str | None = None
     kind: str = ""
     """The kind that the figures are of."""
+    spot: int | None = None
+    """The spot that showed more than the look at the zone, by its number."""
     outline: Mapping[str, Any] | None = None
     """The outline as stored; the drawing reads it."""
 
@@ -94,10 +97,57 @@ def hull_state(book: Book, edge: Edge, kind: str) -> list[ZoneState]:
         return []
     looks = _looks(book, edge.visit_id)
     worked = _worked_zones(book, edge.visit_id) if edge.state == "left" else {}
+    spots = _spots(book, edge.visit_id, kind)
     return [
-        _zone_state(edge, visit, kind, zone, version, looks, worked)
+        _with_spots(_zone_state(edge, visit, kind, zone, version, looks, worked), spots, edge, kind)
         for zone, version in zone_versions(book, edge)
     ]
+
+
+_Spotted = tuple[str, int, dict[str, Figure]]
+"""State of an observation, number of its spot, figures of its set."""
+
+
+def _spots(book: Book, visit_id: str, kind: str) -> dict[str, list[_Spotted]]:
+    """Return by zone what was measured of a kind at spots at a visit."""
+    query = (
+        select(SpotObservation, Spot)
+        .join(Spot, Spot.id == SpotObservation.spot_id)
+        .where(
+            SpotObservation.visit_id == visit_id,
+            SpotObservation.withdrawn.is_(False),
+            Spot.withdrawn.is_(False),
+            Spot.zone_id.is_not(None),
+        )
+        .options(*with_figures(SpotObservation))
+    )
+    found: dict[str, list[_Spotted]] = {}
+    for observation, spot in book.execute(query):
+        for rated in observation.sets:
+            if rated.kind == kind and not rated.withdrawn:
+                told = (observation.state, spot.number, figures_of(rated))
+                found.setdefault(spot.zone_id or "", []).append(told)
+    return found
+
+
+def _with_spots(
+    zone: ZoneState, spots: Mapping[str, Sequence[_Spotted]], edge: Edge, kind: str
+) -> ZoneState:
+    """Let a zone show what its spots show where that is more: a crack at a spot is in the zone."""
+    states = {edge.state, "found", "during"} if zone.from_found else {edge.state}
+    for state, number, figures in spots.get(zone.zone_id, ()):
+        step = shades.step(kind, figures)
+        if state in states and step is not None and (zone.step is None or step > zone.step):
+            zone = replace(
+                zone, appearance="graded", step=step, figures=figures, kind=kind, spot=number
+            )
+    return zone
+
+
+def with_figures(owner: type[Inspection] | type[SpotObservation]) -> tuple[Any, Any]:
+    """Return what loads a look together with its sets and their figures."""
+    sets = selectinload(owner.sets)
+    return sets.selectinload(MeasurementSet.ratings), sets.selectinload(MeasurementSet.readings)
 
 
 def _looks(book: Book, visit_id: str) -> dict[str, list[Inspection]]:

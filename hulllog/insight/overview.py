@@ -235,13 +235,16 @@ def key_dates(book: Book) -> list[KeyDate]:
             code = {"antifouling": "antifouled", "barrier": "barrier", "primer": "primed"}
             if coat.role in code:
                 name = code[coat.role]
-                found[name] = KeyDate(name, when, (("product", coat.product),))
+                found[name] = KeyDate(name, coat.when or when, (("product", coat.product),))
         for treatment in book.scalars(_of_visit(Treatment, visit)):
-            found["treated"] = KeyDate("treated", when, (("sort", treatment.sort),))
+            done = treatment.ends or treatment.begins or when
+            found["treated"] = KeyDate("treated", done, (("sort", treatment.sort),))
             if treatment.warranty_until:
                 found["warranty"] = KeyDate("warranty", treatment.warranty_until)
         for removal in book.scalars(_of_visit(Removal, visit)):
-            found["taken_off"] = KeyDate("taken_off", when, (("sort", removal.down_to),))
+            found["taken_off"] = KeyDate(
+                "taken_off", removal.at or visit.begins, (("sort", removal.down_to),)
+            )
     return list(found.values())
 
 

@@ -7,15 +7,13 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from sqlalchemy import select
-from sqlalchemy.orm import selectinload
 
 from hulllog.insight import shades
-from hulllog.insight.condition import Figure, figures_of
+from hulllog.insight.condition import Figure, figures_of, with_figures
 from hulllog.insight.occasions import STATE_ORDER, Edge, up_to
 from hulllog.insight.shades import FOULING, grades
 from hulllog.records.model import (
     Inspection,
-    MeasurementSet,
     Spot,
     SpotObservation,
     Treatment,
@@ -120,7 +118,7 @@ def zone_looks(book: Book, edge: Edge | None, zone_id: str | None = None) -> Zon
         select(ZoneVersion.zone_id, Inspection)
         .join(ZoneVersion, ZoneVersion.id == Inspection.zone_version_id)
         .where(Inspection.withdrawn.is_(False))
-        .options(*_with_figures(Inspection))  # type: ignore[arg-type]
+        .options(*with_figures(Inspection))
         .order_by(Inspection.entered_at)
     )
     if zone_id is not None:
@@ -155,11 +153,6 @@ def spot_series(book: Book, spot_id: str, kind: str, component: str, edge: Edge 
 
 def _seen(book: Book, edge: Edge | None) -> dict[str, tuple[int, Visit]]:
     return {visit.id: (n, visit) for n, (visit, _) in enumerate(up_to(book, edge))}
-
-
-def _with_figures(owner: type[Inspection] | type[SpotObservation]) -> tuple[object, ...]:
-    sets = selectinload(owner.sets)
-    return sets.selectinload(MeasurementSet.ratings), sets.selectinload(MeasurementSet.readings)
 
 
 def _zone_raw(looks: ZoneLooks, zone_id: str, kind: str) -> list[_Raw]:
@@ -204,7 +197,7 @@ def _spot_raw(book: Book, spot_id: str, kind: str, edge: Edge | None) -> list[_R
     query = (
         select(SpotObservation)
         .where(SpotObservation.spot_id == spot_id, SpotObservation.withdrawn.is_(False))
-        .options(*_with_figures(SpotObservation))  # type: ignore[arg-type]
+        .options(*with_figures(SpotObservation))
     )
     rows = []
     for look in book.scalars(query):

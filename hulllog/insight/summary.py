@@ -10,12 +10,13 @@ from hulllog.insight.shades import FOULING
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from datetime import datetime
 
     from hulllog.insight.anodes import PositionStory
     from hulllog.insight.matters import Asked, Matter
     from hulllog.insight.overview import Unseen, VisitLine
 
-MOST_NAMES = 3
+MOST_ANODES = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +34,7 @@ def summary(
     judged: Sequence[ZoneJudged],
     unseen: Sequence[Unseen],
     anodes: Sequence[PositionStory],
+    now: datetime,
 ) -> list[Said]:
     """Return the lines in the order in which a reader asks."""
     judged = [item for item in judged if item.kind not in FOULING]
@@ -44,7 +46,7 @@ def summary(
         *_trends(judged),
         *_treated(judged),
         *_unseen(unseen),
-        *_anodes(anodes),
+        *_anodes(anodes, now),
     ]
 
 
@@ -69,7 +71,7 @@ def _matters(matters: Sequence[Matter]) -> list[Said]:
     closed = sum(matter.status == "closed" for matter in matters)
     if not opened:
         return [Said("no_open", (("closed", closed),))]
-    names = tuple(matter.title for matter in opened[:MOST_NAMES])
+    names = tuple(matter.title for matter in opened)
     return [Said("open", (("n", len(opened)), ("names", names), ("closed", closed)))]
 
 
@@ -93,7 +95,7 @@ def _changed(judged: Sequence[ZoneJudged]) -> list[Said]:
     if not changed:
         return [Said("unchanged", ())] if compared else []
     names = tuple(dict.fromkeys(item.name for item in changed))
-    return [Said("worse", (("n", len(names)), ("names", names[:MOST_NAMES])))]
+    return [Said("worse", (("n", len(names)), ("names", names)))]
 
 
 def _trends(judged: Sequence[ZoneJudged]) -> list[Said]:
@@ -106,42 +108,52 @@ def _trends(judged: Sequence[ZoneJudged]) -> list[Said]:
             and worsening(item)
         )
     )
-    return [Said("trend", (("n", len(names)), ("names", names[:MOST_NAMES])))] if names else []
+    return [Said("trend", (("n", len(names)), ("names", names)))] if names else []
 
 
 def _treated(judged: Sequence[ZoneJudged]) -> list[Said]:
     """Return for each kind what treatment did: grew before, and what was found since."""
-    groups: dict[tuple[str, bool], list[ZoneJudged]] = {}
+    zones: dict[tuple[str, str], list[ZoneJudged]] = {}
     for item in judged:
         points = item.judged.series.points
-        if item.subject != "zone" or not any("treated_between" in p.why_not for p in points):
-            continue
-        if not any(p.value > 0 for p in points):
-            continue
-        since = item.judged.series.comparable
-        groups.setdefault((item.kind, all(p.value == 0 for p in since)), []).append(item)
+        if item.subject == "zone" and any("treated_between" in p.why_not for p in points):
+            zones.setdefault((item.kind, item.subject_id), []).append(item)
+    groups: dict[tuple[str, int, int], list[list[ZoneJudged]]] = {}
+    for (kind, _), items in zones.items():
+        if any(point.value > 0 for item in items for point in item.judged.series.points):
+            seen, looks = _seen_since(items)
+            groups.setdefault((kind, seen, looks), []).append(items)
     found = []
-    for (kind, clear), items in groups.items():
-        names = tuple(dict.fromkeys(item.name for item in items))
-        looks = min(len(item.judged.series.comparable) for item in items)
-        grew = any(item.judged.grew_before for item in items)
-        code = "treated_clear" if clear else "treated_back"
-        values = (("kind", kind), ("names", names), ("looks", looks), ("grew", grew))
-        found.append(Said(code, values))
+    for (kind, seen, looks), group in groups.items():
+        names = tuple(items[0].name for items in group)
+        grew = any(item.judged.grew_before for items in group for item in items)
+        values = (("kind", kind), ("names", names), ("seen", seen), ("looks", looks))
+        code = "treated_back" if seen else "treated_clear"
+        found.append(Said(code, (*values, ("grew", grew))))
     return found
+
+
+def _seen_since(items: Sequence[ZoneJudged]) -> tuple[int, int]:
+    """Return at how many of the looks since the treatment any figure was above none."""
+    looks: dict[str, bool] = {}
+    for item in items:
+        for point in item.judged.series.comparable:
+            looks[point.visit_id] = looks.get(point.visit_id, False) or point.value > 0
+    return sum(looks.values()), len(looks)
 
 
 def _unseen(unseen: Sequence[Unseen]) -> list[Said]:
     if not unseen:
         return [Said("all_seen", ())]
-    names = tuple(zone.name for zone in unseen[:MOST_NAMES])
+    names = tuple(zone.name for zone in unseen)
     return [Said("unseen", (("n", len(unseen)), ("names", names)))]
 
 
-def _anodes(anodes: Sequence[PositionStory]) -> list[Said]:
-    return [
+def _anodes(anodes: Sequence[PositionStory], now: datetime) -> list[Said]:
+    dated = [story for story in anodes if story.half_date]
+    found = [
         Said(
-            "anode",
+            "anode_past" if story.half_date[0] < now else "anode",
             (
                 ("name", story.name),
                 ("when", story.half_date[0]),
@@ -149,6 +161,8 @@ def _anodes(anodes: Sequence[PositionStory]) -> list[Said]:
                 ("high", story.half_date[2]),
             ),
         )
-        for story in anodes
+        for story in dated[:MOST_ANODES]
         if story.half_date
-    ][:2]
+    ]
+    more = len(dated) - MOST_ANODES
+    return [*found, Said("more_anodes", (("n", more),))] if more > 0 else found

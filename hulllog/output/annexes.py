@@ -155,8 +155,8 @@ def _paint(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
 def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
     story = blocks.heading(say("report.annex.trends"), "annex-trends", pages)
     judged = [*contents.zones_judged, *contents.spots_judged]
-    empty = [item for item in judged if told.never_above_nothing(item)]
-    judged = [item for item in judged if not told.never_above_nothing(item)]
+    empty = told.never_found(judged)
+    judged = [item for item in judged if item not in empty]
     if empty:
         story.append(blocks.paragraph(_never_found(empty), blocks.SMALL))
     rows = [
@@ -325,9 +325,11 @@ def _workings(contents: Contents, pages: dict[str, int], width: float) -> list[F
         found += [(anode.name, w) for w in (anode.current, anode.half_loss) if w is not None]
         for piece in anode.pieces[-1:]:
             found += [(anode.name, check.used) for check in piece.checks if check.used]
-    for item in [*contents.zones_judged, *contents.spots_judged]:
+    judged = [*contents.zones_judged, *contents.spots_judged]
+    empty = told.never_found(judged)
+    for item in judged:
         steady = item.judged.trend
-        if steady is not None and not told.never_above_nothing(item):
+        if steady is not None and item not in empty:
             where = (
                 f"{told.subject_name(item)}, {telling.component_name(item.kind, item.component)}"
             )
@@ -335,11 +337,12 @@ def _workings(contents: Contents, pages: dict[str, int], width: float) -> list[F
     if not found:
         return [*story, blocks.paragraph(say("word.none"), blocks.SMALL)]
     for where, working in found:
-        shown = said_working(working)
+        small = working.unit == "A" and abs(working.value) < 1
+        shown = said_working(working, show="mA" if small else None)
         story.append(
             blocks.together(
                 [
-                    blocks.paragraph(f"{where}: {shown.title}", blocks.SMALL_BOLD),
+                    blocks.paragraph(f"{where}: {shown.title}: {shown.figure}", blocks.SMALL_BOLD),
                     *(blocks.paragraph(line, blocks.SMALL) for line in shown.lines),
                     blocks.gap(1.5),
                 ]

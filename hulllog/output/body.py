@@ -49,6 +49,7 @@ class Frame:
     limits: Limits
     texts: PageTexts
     width: float
+    now: datetime
 
     def cut(self, text: str | None, key: str = "annex-notes") -> str:
         """Shorten a long text of a person, and say where it stands in full."""
@@ -89,7 +90,7 @@ def body(
     now: datetime,
 ) -> list[Flowable]:
     """Return the body in the order in which a reader needs it."""
-    frame = Frame(contents, limits, texts, width)
+    frame = Frame(contents, limits, texts, width, now)
     sections: list[Callable[[Frame], list[Flowable]]] = [
         _state,
         _open_matters,
@@ -273,9 +274,12 @@ def _pictures(frame: Frame, state: State) -> list[Flowable]:
             cells.append(blocks.picture(scene, half))
         columns.append(cells)
     legend = legend_scene(zonepictures.legend_of_all(), frame.width / blocks.MM)
+    after = any(zone.from_found for zone in state.left)
+    note = [blocks.paragraph(say("report.shown_as_found"), blocks.QUIET)] if after else []
     return [
         blocks.side_by_side(columns, frame.width),
         blocks.picture(legend, frame.width),
+        *note,
         blocks.gap(1.5),
     ]
 
@@ -408,8 +412,17 @@ def _last_seen(frame: Frame, matter: Matter) -> str:
     if not matter.seen:
         return frame.cut(matter.note) or say("report.as_raised")
     last = matter.seen[-1]
-    seen = f"{formats.anything(last.when)}: {say_code('seen', last.seen)}"
-    return f"{seen}. {frame.cut(last.text)}" if last.text else seen
+    seen = f"{formats.anything(last.when)}: {say_code('seen', last.seen)}."
+    parts = [seen, frame.cut(last.text), _work_so_far(matter)]
+    return " ".join(part for part in parts if part)
+
+
+def _work_so_far(matter: Matter) -> str:
+    """Say what was last done about an open finding."""
+    if not matter.done:
+        return ""
+    last = matter.done[-1]
+    return say_n("report.work_so_far", len(matter.done), when=last.when, text=last.text.rstrip("."))
 
 
 def _closed_by(matter: Matter) -> str:
@@ -535,7 +548,7 @@ def _anodes(frame: Frame) -> list[Flowable]:
                 formats.anything(piece.fitted) if piece else "",
                 told.check_text(check) if check else say("word.not_recorded"),
                 told.wear_text(anode),
-                told.half_text(anode),
+                told.half_text(anode, frame.now),
             ]
         )
     header = [

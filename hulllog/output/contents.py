@@ -144,7 +144,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
         timeline=timeline(book),
         dues=tuple(dues(book, now)),
         combined=_combined(states),
-        summary=tuple(summary(last_line, found, wanted, judged, missed, wear)),
+        summary=tuple(summary(last_line, found, wanted, judged, missed, wear, now)),
     )
 
 

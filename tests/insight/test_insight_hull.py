@@ -20,6 +20,7 @@ from hulllog.records.operations import (
     coatings,
     looks,
     queries,
+    spots,
     vessel,
     visits,
 )
@@ -138,12 +139,13 @@ def test_a_treatment_ends_a_series_and_keeps_what_went_before(ketch: Logbook) ->
             i for i in judged_zones(session) if i.subject_id == aft and i.component == "count"
         )
         lines = visit_lines(session)
-        said = summary(lines[-1], [], [], [item], [], [])
+        said = summary(lines[-1], [], [], [item], [], [], datetime(2026, 1, 1, tzinfo=UTC))
     assert item.judged.trend is None
     assert item.judged.grew_before
     assert [point.value for point in item.judged.series.comparable] == [0.0, 0.0]
     treated = next(line for line in said if line.code == "treated_clear")
     assert dict(treated.values)["looks"] == 2
+    assert dict(treated.values)["seen"] == 0
 
 
 def test_a_steady_rise_is_found_and_corrected_for_many_zones(ketch: Logbook) -> None:
@@ -259,3 +261,15 @@ def test_a_look_with_figures_counts_before_one_that_only_says_none(ketch: Logboo
     with ketch.read() as session:
         series = zone_series(session, aft, KIND, "count", None)
     assert [point.value for point in series.points] == [8.0]
+
+
+def test_a_crack_at_a_spot_is_a_crack_in_its_zone(ketch: Logbook) -> None:
+    skeg = zone(ketch, "skeg")
+    visit = haul_out(ketch, "2025-04-10")
+    looks.log_inspection(ketch, visit, skeg, looked_for=["crack"], result="nothing_found")
+    spot = spots.add_spot(ketch, label="Hairline", zone_id=skeg, visit_id=visit)
+    spots.observe_spot(ketch, spot, visit, ratings=[Rated("crack", {"length_mm": "40 mm"})])
+    told = state_of(ketch, Edge(visit, "found"), "skeg", "crack")
+    assert told.appearance == "graded"
+    assert told.figures == {"length_mm": 40.0}
+    assert told.spot == 1

@@ -65,7 +65,9 @@ def read_today(book: Book, now: datetime, last_backup: datetime | None) -> Told:
     lines = today(book, now, last_backup, judged=judged, anodes=anodes)
     told = visit_lines(book)
     last = next((one for one in reversed(told) if one.kind == "haul_out"), None)
-    short = summary(last, matters(book), asked(book), judged, unseen(book), anodes) if told else []
+    short = (
+        summary(last, matters(book), asked(book), judged, unseen(book), anodes, now) if told else []
+    )
     return Told(tuple(lines), tuple(short), len(told), counts.haul_out_is_open(book))
 
 
