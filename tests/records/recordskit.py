@@ -14,9 +14,12 @@ if TYPE_CHECKING:
 START = datetime(2025, 6, 1, 8, 0, tzinfo=UTC)
 
 
-def repeatable(folder: Path, *, person: str = "owner") -> Surroundings:
-    """Return surroundings that give the same clock, keys and salts every time."""
-    seconds, ids, salts = count(), count(1), count(1)
+def repeatable(folder: Path, *, person: str = "owner", begins: int = 1) -> Surroundings:
+    """Return surroundings that give the same clock, keys and salts every time.
+
+    ``begins`` is where they count from: a logbook opened again must not give a key twice.
+    """
+    seconds, ids, salts = count(begins), count(begins), count(begins)
     return Surroundings(
         now=lambda: START + timedelta(seconds=next(seconds)),
         new_id=lambda: f"id-{next(ids):06}",
