@@ -135,7 +135,7 @@ class RaiseSheet(Sheet):
     def _store(self) -> bool:
         store(
             self._page, self, matters.raise_finding, fields={"title": self.title},
-            done=self._done, title=self.title.typed(), sort=self.sort.value,
+            then=self._done, title=self.title.typed(), sort=self.sort.value,
             must=self.must.value, severity=self.severity.value,
             visit_id=self._edge.visit_id if self._edge else None,
             zones=[self.zone.value] if self.zone.value else [],

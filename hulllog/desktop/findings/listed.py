@@ -98,8 +98,14 @@ def read_board(book: Book, edge: Edge | None) -> Board:
         for matter in matters(book, edge, with_withdrawn=True)
         if matter.finding_id in now
     ]
+    rows.sort(key=_newest_closed_first)
     rows.sort(key=lambda row: ("open", "closed", WITHDRAWN).index(row.status))
     return Board(tuple(rows), zones, form_of(book, edge))
+
+
+def _newest_closed_first(row: Listed) -> float:
+    closed = row.matter.closed if row.status == "closed" else None
+    return -closed.latest.timestamp() if closed else 0.0
 
 
 def _zone(zone: Zone, version: ZoneVersion) -> ZoneState:

@@ -63,7 +63,7 @@ class FindingsPage(Page):
         self._opened = ""
         self._unfolded: set[str] = set()
         self._zone_id = ""
-        self._actions = Actions([])
+        self._actions: Actions | None = None
 
     def subtitle(self) -> str:
         """Say as at when, and how many are open and closed."""
@@ -138,7 +138,7 @@ class FindingsPage(Page):
         """Make the rows that fit the filter, in their groups."""
         clear(self._rows)
         self.rows = []
-        self._actions = Actions([])
+        self._actions = None
         fitting = self.board.fitting(self.must.value or "", self._zone_id)
         for status in GROUPS:
             group = [row for row in fitting if row.status == status]
@@ -189,7 +189,7 @@ class FindingsPage(Page):
             if row.opened:
                 row.shut()
         self._opened = "" if opened else finding_id
-        self._actions = Actions([])
+        self._actions = None
         if not opened:
             self._open(finding_id)
 
@@ -319,7 +319,7 @@ class FindingsPage(Page):
 
     def press(self, key: str) -> bool:
         """Take F, and the letters of the row that is open."""
-        if self._actions.press(key):
+        if self._actions is not None and self._actions.press(key):
             return True
         if key.lower() == "f" and not self._why_not():
             self._raise()

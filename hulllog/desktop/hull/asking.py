@@ -71,7 +71,7 @@ class SpotSheet(Sheet):
 
     def _store(self) -> bool:
         store(
-            self._page, self, spots.add_spot, fields={"label": self.label}, done=self._done,
+            self._page, self, spots.add_spot, fields={"label": self.label}, then=self._done,
             label=self.label.typed(), **self._typed,
         )  # fmt: skip
         return False

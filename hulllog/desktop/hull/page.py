@@ -75,7 +75,7 @@ class HullPage(Page):
         self._kind = ""
         self._component = ""
         self._kept: dict[str, object] = {}
-        self._actions = Actions([])
+        self._actions: Actions | None = None
 
     # What stands above
 
@@ -305,7 +305,7 @@ class HullPage(Page):
             title, under = say("hull_page.whole_hull"), self._overview_under()
             widgets = subject.overview_widgets(self)
         found = [widget for widget in widgets if isinstance(widget, Actions)]
-        self._actions = found[-1] if found else Actions([])
+        self._actions = found[-1] if found else None
         self.side.fill(title, under, widgets)
 
     def _overview_under(self) -> str:
@@ -476,7 +476,7 @@ class HullPage(Page):
         elif key == "\x1b" and self.picked:
             self.pick("")
         else:
-            return self._actions.press(key)
+            return self._actions is not None and self._actions.press(key)
         return True
 
     def commands(self) -> list[PageCommand]:

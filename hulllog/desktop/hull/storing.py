@@ -33,7 +33,7 @@ def store(
     operation: Callable[..., Any],
     *about: Any,
     fields: Mapping[str, Field] | None = None,
-    done: Callable[[Any], object] | None = None,
+    then: Callable[[Any], object] | None = None,
     **typed: Any,
 ) -> None:
     """Run an operation for a sheet and close it when stored; what refused it stands in the sheet.
@@ -47,8 +47,8 @@ def store(
             field.accept()
             field.give_up()
         sheet.accept()
-        if done is not None:
-            done(result)
+        if then is not None:
+            then(result)
 
     def refused(problem: BaseException) -> None:
         wants_reason = isinstance(problem, Refused) and problem.code == "reason_wanted"
@@ -64,7 +64,7 @@ def store(
 
     def again(reason: str) -> None:
         store(
-            page, sheet, operation, *about, fields=fields, done=done,
+            page, sheet, operation, *about, fields=fields, then=then,
             **{**typed, "reason": reason},
         )  # fmt: skip
 
