@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
 import pytest
+from hypothesis import settings
 
 if TYPE_CHECKING:
     from collections.abc import Generator, Iterator
@@ -29,6 +30,12 @@ WINDOW_TESTS = HERE / "tests" / "desktop"
 REQUIRED = os.environ.get("HULLLOG_WINDOW_REQUIRED") == "1"
 # Offscreen windows cannot pass on their size limits, and say so for each window.
 HARMLESS_QT_LINES = (r"This plugin does not support propagateSizeHints",)
+
+settings.register_profile("ci", derandomize=True, deadline=None, database=None)
+settings.register_profile("local", deadline=None)
+# The gate repeats the same examples, so that it fails for a change and not for luck; a run by hand
+# goes on searching.
+settings.load_profile("ci" if os.environ.get("CI") else "local")
 
 
 def _why_no_window() -> str:

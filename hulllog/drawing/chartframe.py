@@ -127,7 +127,8 @@ def _rows(notes: Iterable[Note]) -> int:
 
 def _notes(chart: Chart, x: Scale, width: float, room: float) -> tuple[Note, ...]:
     """Set the reasons whole where they leave the plot its room, else cut to a line each."""
-    start = font.width(chart.unit, font.SMALL) + 2 if chart.unit else 0.0
+    unit = font.width(chart.unit, font.SMALL) + 2 if chart.unit else 0.0
+    start = max(unit, x.start)  # clear of the labels of the rules
     marks = [(x.at(mark.x), mark.reason) for mark in chart.breaks]
     notes = stacked(marks, start, width, font.SMALL)
     if ROW * _rows(notes) <= room:
