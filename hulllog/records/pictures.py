@@ -111,8 +111,9 @@ def small_copy(data: bytes, edge: int) -> bytes:
 
 @cache
 def _be_strict() -> None:
-    """Take Pillow's warning of a decompression bomb for an error."""
+    """Take Pillow's warning of a decompression bomb for an error, and bear with broken tags."""
     Image.preinit()
+    warnings.filterwarnings("ignore", category=UserWarning, module="PIL")
     Image.MAX_IMAGE_PIXELS = LARGEST_AREA
     warnings.simplefilter("error", Image.DecompressionBombWarning)
 

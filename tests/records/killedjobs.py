@@ -52,7 +52,7 @@ def watch(clock: Clock, *, inside: bool) -> None:
         connection = connect(*told, **also)
         if inside:
             connection.execute("PRAGMA cache_size = 1")
-            connection.set_progress_handler(clock, 100)
+            connection.set_progress_handler(clock, 4)
         else:
             connection.set_trace_callback(clock)
         return connection
@@ -84,7 +84,7 @@ def edit(folder: Path) -> None:
         for number in range(EDITS):
             with logbook.change("visit.set") as book:
                 visit = book.scalars(select(Visit)).one()
-                visit.note = f"{number} " + "long " * 400
+                visit.note = f"{number} " + "long " * 30_000
             finished(folder, str(number))
         logbook.undo()
         finished(folder, "undo")

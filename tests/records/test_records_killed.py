@@ -98,7 +98,7 @@ def test_edits_killed_before_every_write(place: Path) -> None:
 
 
 def test_edits_killed_inside_a_statement_that_has_written_already(place: Path) -> None:
-    left = killed("edit", place, stride=17, inside="inside")
+    left = killed("edit", place, stride=41, inside="inside")
     assert any((one / "book" / f"{FILE_NAME}-journal").exists() for one in left), (
         "some left a journal to be played back"
     )
@@ -120,7 +120,7 @@ def test_edits_killed_from_outside_at_any_instant(place: Path) -> None:
 
 
 def test_an_unfinished_write_is_cleared_away_for_reading_and_checking_too(place: Path) -> None:
-    left = killed("edit", place, stride=17, inside="inside")
+    left = killed("edit", place, stride=41, inside="inside")
     cut_off = [one for one in left if (one / "book" / f"{FILE_NAME}-journal").exists()]
     assert_sound(cut_off[0] / "book")
     with Logbook.open(cut_off[-1] / "book", repeatable(place), read_only=True) as reader:
