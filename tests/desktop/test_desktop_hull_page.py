@@ -284,7 +284,7 @@ def test_another_figure_can_be_followed(window, qtbot):
     which.choose("count")
     settle(window)
     assert window.page.side.findChild(QWidget, "hull/component").value == "count"
-    assert any("from 20 to 22" in text for text in texts(window.page.side))
+    assert any("From 20 (" in text and "to 22 (" in text for text in texts(window.page.side))
 
 
 def test_everything_is_read_from_the_edge_that_is_picked(window):
