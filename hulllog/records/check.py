@@ -252,11 +252,12 @@ def _media(report: CheckReport, folder: Path, media: list[_File]) -> None:
         told: dict[str, Any] = {"table": one.table, "file": one.name or one.sha256[:16]}
         path = one.path(folder)
         try:
-            size = path.stat().st_size if path else -1
+            size = path.stat().st_size if path else None
         except OSError:
+            size = None
+        if size is None:
             report.problems.append(Problem("media_missing", told))
-            continue
-        if size != one.size:
+        elif size != one.size:
             report.problems.append(Problem("media_size", {**told, "size": size, "was": one.size}))
 
 
