@@ -1,0 +1,317 @@
+"""The boat as the records have her: her form, what of it is assumed, and the areas of her skin."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from sqlalchemy import func, select
+
+from hulllog.hull import zones
+from hulllog.hull.particulars import Particulars
+from hulllog.hull.patches import Place
+from hulllog.insight.condition import zone_versions
+from hulllog.insight.shades import below_water
+from hulllog.insight.shape import built, form_version, outline
+from hulllog.records.model import (
+    AnodePosition,
+    Gear,
+    Inspection,
+    MeasuringPoint,
+    Photo,
+    PhotoPlace,
+    Spot,
+)
+from hulllog.records.operations import queries
+from hulllog.records.operations import typed as t
+from hulllog.records.operations.vessel import (
+    MEASURES,
+    PARTICULARS,
+    corrected,
+    typed_measure,
+    zone_name,
+)
+from hulllog.trade import areas
+from hulllog.trade.refusal import Refusal
+from hulllog.trade.working import Input, Source, Working
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from hulllog.hull.form import HullForm
+    from hulllog.hull.zones import ZoneOutline
+    from hulllog.insight.occasions import Edge
+    from hulllog.records.book import Book
+    from hulllog.records.values import Measured, PartialDate, Where
+
+FAR = 0.1
+"""Metres that a marked place must move before a correction tells of it.  Our own rule."""
+_DRAWN = Source("our own rule", "the form drawn from her particulars, cell by cell")
+_CRAFT = {
+    "fin": "fin_keel",
+    "bulb": "fin_keel",
+    "wing": "fin_keel",
+    "lifting": "fin_keel",
+    "twin": "bilge_keels",
+    "long": "long_keel",
+}
+_SYMBOLS = (("LOA", "length"), ("LWL", "lwl"), ("B", "beam"), ("T", "draught"))
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneArea:
+    """A zone in walking order with the area of its outline in m²; ``zone_id`` is empty when new."""
+
+    zone_id: str
+    code: str
+    number: int
+    name: str
+    outline: ZoneOutline
+    area: float
+
+    @property
+    def below(self) -> bool:
+        """Whether antifouling covers it."""
+        return below_water(self.code)
+
+
+@dataclass(frozen=True, slots=True)
+class BoatForm:
+    """One version of her form: the particulars, what of them is assumed, shape, zones and areas.
+
+    ``typed`` holds the measures that were given, ``drawn`` those that the form took instead (metres
+    and kilograms).  ``present`` is False for a form that a conversion ended.
+    """
+
+    version_id: str
+    number: int
+    begins: PartialDate | None
+    present: bool
+    particulars: Particulars
+    assumed: frozenset[str]
+    typed: Mapping[str, Measured]
+    form: HullForm
+    zones: tuple[ZoneArea, ...]
+
+    @property
+    def drawn(self) -> dict[str, float]:
+        """The measures of the form as drawn, for those that nobody gave."""
+        return drawn_measures(self.form)
+
+    @property
+    def disagreement(self) -> tuple[float, float] | None:
+        """Displacement given and reached, kg, where the particulars contradict each other."""
+        return self.form.disagreement
+
+
+def boat_form(book: Book, edge: Edge | None = None) -> BoatForm | None:
+    """Return her form at an edge, the newest for None; None while there is none."""
+    version = form_version(book, edge)
+    if version is None:
+        return None
+    newest = queries.form_version(book)
+    form = built(version.particulars)
+    typed = {field: typed_measure(version, field) for field in MEASURES}
+    return BoatForm(
+        version.id,
+        version.number,
+        version.begins,
+        newest is None or newest.id == version.id,
+        Particulars.from_json(version.particulars),
+        frozenset(version.assumed),
+        {field: value for field, value in typed.items() if value is not None},
+        form,
+        _zones(book, edge, form),
+    )
+
+
+def _zones(book: Book, edge: Edge | None, form: HullForm) -> tuple[ZoneArea, ...]:
+    rows = []
+    for number, (zone, version) in enumerate(zone_versions(book, edge), 1):
+        shape = outline(version.outline)
+        rows.append(ZoneArea(zone.id, zone.code, number, zone.name, shape, zones.area(form, shape)))
+    return tuple(rows)
+
+
+def tried(book: Book, shown: BoatForm, typed: Mapping[str, t.Typed]) -> BoatForm:
+    """Return her form as it would be with other particulars; nothing is stored.
+
+    Raises Refused for what cannot be kept.
+    """
+    values = t.read(book, PARTICULARS, typed)
+    vessel = queries.vessel(book)
+    assumed = {field for field in shown.assumed if values.get(field) is None}
+    assumed |= {field for field in ("lwl",) if field in values and values[field] is None}
+    material = vessel.material if vessel else "grp"
+    changed = corrected(shown.particulars, values, sorted(assumed), material)
+    form = built(changed.to_json())
+    measures = {**shown.typed, **{field: values[field] for field in values if field in MEASURES}}
+    return replace(
+        shown,
+        particulars=changed,
+        assumed=frozenset(assumed),
+        typed={field: value for field, value in measures.items() if value is not None},
+        form=form,
+        zones=_redrawn(shown, form),
+    )
+
+
+def _redrawn(shown: BoatForm, form: HullForm) -> tuple[ZoneArea, ...]:
+    """Return the zones on another form: those there are, or new ones where her parts change."""
+    if not parts_change(shown.form, form):
+        return tuple(replace(zone, area=zones.area(form, zone.outline)) for zone in shown.zones)
+    return tuple(
+        ZoneArea("", new.code, number, zone_name(new.code), new, zones.area(form, new))
+        for number, new in enumerate(zones.default_zones(form), 1)
+    )
+
+
+def parts_change(before: HullForm, after: HullForm) -> bool:
+    """Tell whether another form has other parts, so that her zones would be drawn anew."""
+    return before.parts != after.parts or before.particulars.kind != after.particulars.kind
+
+
+def drawn_measures(form: HullForm) -> dict[str, float]:
+    """Return the measures of a form that need not be given, in metres and kilograms."""
+    bow, middle, stern = form.solved.lines.profile.freeboards
+    return {
+        "lwl": form.particulars.lwl,
+        "freeboard_bow": bow,
+        "freeboard_middle": middle,
+        "freeboard_stern": stern,
+        "waterline_beam": form.waterline_beam,
+        "displacement": form.displacement,
+    }
+
+
+# Areas
+
+
+def skin(shown: BoatForm) -> list[Working]:
+    """Return the areas of her skin in m² by integration, her displacement, and a rule to compare.
+
+    ``skin_antifouled``, ``skin_below_water``, ``skin_topsides``, ``skin_displacement``, and
+    ``owners_rule`` where the trade has one for her sort.
+    """
+    below = [zone for zone in shown.zones if zone.below]
+    inputs = _measures(shown)
+    found = [
+        Working(
+            name="skin_antifouled",
+            value=math.fsum(zone.area for zone in below),
+            unit="m2",
+            formula="A = ΣA_n",
+            inputs=tuple(Input(f"A_{zone.number}", zone.area, "m2") for zone in below),
+            source=_DRAWN,
+            cautions=("skin_zone_numbers", "skin_of_the_drawn_form"),
+        ),
+        _integrated("skin_below_water", zones.wetted_area(shown.form), inputs),
+        _integrated("skin_topsides", zones.topsides_area(shown.form), inputs),
+        Working(
+            name="skin_displacement",
+            value=shown.form.displacement,
+            unit="kg",
+            formula="Δ = ρ·V",
+            inputs=(Input("V", shown.form.volume, "m3"), *inputs),
+            source=_DRAWN,
+            cautions=("skin_of_the_drawn_form",),
+        ),
+    ]
+    return [*found, *_compared(shown)]
+
+
+def _integrated(name: str, value: float, inputs: tuple[Input, ...]) -> Working:
+    return Working(
+        name=name,
+        value=value,
+        unit="m2",
+        formula="A = Σ½·|d₁ × d₂|",
+        inputs=inputs,
+        source=_DRAWN,
+        cautions=("skin_cells", "skin_of_the_drawn_form"),
+    )
+
+
+def _measures(shown: BoatForm) -> tuple[Input, ...]:
+    return tuple(
+        Input(
+            symbol,
+            getattr(shown.particulars, field),
+            "m",
+            "assumed" if field in shown.assumed else "as_typed",
+        )
+        for symbol, field in _SYMBOLS
+    )
+
+
+def _compared(shown: BoatForm) -> list[Working]:
+    """Return the owners' rule for her sort; none where the trade has none."""
+    p = shown.particulars
+    craft = _CRAFT.get(p.keel) if p.kind == "yacht" else None
+    if p.kind in ("motor", "planing"):
+        craft = "motor_boat"
+    if craft is None:
+        return []
+    try:
+        return [areas.owners_rule(craft, p.lwl, p.beam, p.draught)]
+    except Refusal:
+        return []
+
+
+# What a correction moves
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """A marked place that a correction moved: what it belongs to, how it is called, how far in m.
+
+    ``far`` is None where the part that it lay on is gone.
+    """
+
+    table: str
+    name: str
+    far: float | None
+
+
+def moved_places(book: Book, before: HullForm, after: HullForm) -> list[Moved]:
+    """Return the marked places that lie over FAR from where they lay, the farthest first."""
+    found = []
+    for table, name, place in _places(book):
+        old, new = _point(before, place), _point(after, place)
+        if old is None or (new is not None and math.dist(old, new) <= FAR):
+            continue
+        found.append(Moved(table, name, math.dist(old, new) if new else None))
+    return sorted(found, key=lambda one: math.inf if one.far is None else one.far, reverse=True)
+
+
+def _places(book: Book) -> Iterator[tuple[str, str, Where]]:
+    for spot in queries.kept(book, Spot):
+        if spot.place is not None:
+            yield "spot", f"{spot.number} {spot.label}", spot.place
+    for position in queries.kept(book, AnodePosition):
+        if position.place is not None:
+            yield "anode_position", position.name, position.place
+    for gear in queries.kept(book, Gear):
+        if gear.place is not None:
+            yield "gear", gear.name, gear.place
+    for point in queries.kept(book, MeasuringPoint):
+        if point.place is not None:
+            yield "measuring_point", str(point.number), point.place
+    shown = select(PhotoPlace, Photo).join(Photo, Photo.id == PhotoPlace.photo_id)
+    for seen, photo in book.execute(shown.where(PhotoPlace.withdrawn.is_(False))):
+        if seen.place is not None:
+            yield "photo", photo.caption or photo.file_name or "", seen.place
+
+
+def _point(form: HullForm, place: Where) -> tuple[float, float, float] | None:
+    try:
+        return form.point(Place(place.part, place.face, place.u, place.v))
+    except KeyError:
+        return None
+
+
+def looks_on_record(book: Book) -> int:
+    """Return how many looks at her zones are on record."""
+    query = select(func.count()).select_from(Inspection).where(Inspection.withdrawn.is_(False))
+    return int(book.scalar(query) or 0)
