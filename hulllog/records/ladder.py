@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 import sqlalchemy
 from sqlalchemy import select
+from sqlalchemy.exc import DBAPIError
 
 from hulllog.records import sqlite
 from hulllog.records.computer import Memory
@@ -92,7 +93,7 @@ def _take(file: Path, number: int, step: Step, around: Surroundings) -> None:
             sqlite.set_schema_number(connection, number + 1)
             if broken := sqlite.broken_reference(connection):
                 raise LogbookProblem("step_failed", step=step.name, detail=broken)
-    except sqlite3.Error as problem:
+    except (sqlite3.Error, DBAPIError) as problem:
         raise LogbookProblem("step_failed", step=step.name, detail=str(problem)) from problem
     finally:
         engine.dispose()

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import insert, select
+from sqlalchemy.schema import CreateTable
 
 from hulllog.records import corrections, ladder, sqlite
 from hulllog.records.base import Base
@@ -440,7 +441,11 @@ def _make_file(file: Path, around: Surroundings) -> None:
     sqlite.create_file(file, ladder.SCHEMA_NUMBER)
     engine = sqlite.engine_for(file)
     with engine.begin() as connection:
-        Base.metadata.create_all(connection)
+        for table in Base.metadata.sorted_tables:
+            connection.execute(CreateTable(table))
+            # In one order, so that the same records give the same file.
+            for index in sorted(table.indexes, key=lambda one: str(one.name)):
+                index.create(connection)
         _set_mark(connection, "logbook_id", around.new_logbook_id())
         _set_mark(connection, "made_at", around.now().isoformat())
     engine.dispose()

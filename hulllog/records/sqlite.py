@@ -160,7 +160,7 @@ def create_file(path: Path, schema_number: int) -> None:
     _clear(path)
     connection = sqlite3.connect(path)
     try:
-        connection.execute("PRAGMA page_size = 8192")
+        connection.execute("PRAGMA page_size = 4096")
         connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
         connection.execute(f"PRAGMA user_version = {schema_number}")
         connection.execute("VACUUM")
