@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 from sqlalchemy import select
 
 from hulllog.insight import shades
-from hulllog.insight.condition import hull_state
 from hulllog.insight.occasions import Edge, up_to
 from hulllog.insight.overview import kinds_on_record
 from hulllog.records.model import Inspection, MeasurementSet, StageTime, Visit
@@ -111,16 +110,9 @@ def kinds_offered(book: Book, edge: Edge | None) -> list[str]:
     return list(dict.fromkeys([*rated, *looked_for, *planned]))
 
 
-def worth_showing(book: Book, edge: Edge, kinds: Sequence[str]) -> str | None:
-    """Return the kind to begin with; None when there is none.
+def worth_showing(kinds: Sequence[str]) -> str | None:
+    """Return the kind to begin with, of those offered; None when there is none.
 
-    What most zones show at the edge, and what is found on a washed hull before fouling (our own
-    rule).
+    What is found on a washed hull comes before fouling, the most rated first (our own rule).
     """
-
-    def weight(kind: str) -> tuple[bool, bool, int]:
-        zones = hull_state(book, edge, kind)
-        graded = sum(zone.appearance == "graded" for zone in zones)
-        return graded > 0, kind in shades.BOUNDS, graded
-
-    return max(kinds, key=weight, default=None)
+    return next((kind for kind in kinds if kind in shades.BOUNDS), next(iter(kinds), None))

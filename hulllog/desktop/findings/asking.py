@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QMenu, QToolButton, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QWidget
 
 from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.fields import LABEL_WIDTH, AreaField, TextField
+from hulllog.desktop.hull.menus import MenuButton
 from hulllog.desktop.hull.storing import fitted, store
 from hulllog.desktop.labels import label, unmarked
 from hulllog.desktop.layout import line
 from hulllog.desktop.sheets import Sheet
-from hulllog.desktop.theme import rowed, typed
 from hulllog.records.operations import choices, matters, queries
 from hulllog.words import say
 
@@ -49,16 +49,11 @@ class PickOne(QWidget):
         self._text = text
         self._entries = dict([*([("", none)] if none else []), *entries])
         self._value = next(iter(self._entries), "")
-        self.button = QToolButton()
-        self.button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        self.button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        typed(self.button)
-        rowed(self.button)
-        menu = QMenu(self.button)
+        self.button = MenuButton()
+        menu = self.button.menu()
         for key, name in self._entries.items():
             action = menu.addAction(unmarked(name))
             action.triggered.connect(lambda _checked, key=key: self.choose(key))
-        self.button.setMenu(menu)
         said = label(text, role="muted")
         if label_width:
             said.setFixedWidth(label_width)
@@ -81,7 +76,7 @@ class PickOne(QWidget):
         """Show a key as chosen, without telling anybody."""
         self._value = key if key in self._entries else next(iter(self._entries), "")
         name = self._entries.get(self._value, "")
-        self.button.setText(say("findings_page.menu", what=unmarked(name)))
+        self.button.setText(unmarked(name))
         self.button.setAccessibleName(f"{self._text}: {name}")
 
 

@@ -9,7 +9,7 @@ from hulllog.insight.condition import ZoneState, zone_versions
 from hulllog.insight.matters import MUST_ORDER, Matter, matters
 from hulllog.insight.placed import PhotoSeen, SpotSeen, photos_at, spots_at
 from hulllog.insight.shape import form_of
-from hulllog.records.model import Finding, Zone, ZoneVersion
+from hulllog.records.model import AnodePosition, Finding, Gear, Zone, ZoneVersion
 from hulllog.records.operations import queries
 from hulllog.words import say, say_n
 from hulllog.words.formats import joined, partial_date
@@ -42,7 +42,19 @@ class Listed:
     photos: tuple[PhotoSeen, ...]
     zones: tuple[ZoneState, ...]
     spots: tuple[SpotSeen, ...]
+    around: tuple[ZoneState, ...]
+    """All zones of the boat, for the drawing."""
     history: tuple[Told, ...]
+    things: tuple[str, ...] = ()
+    """Names of the fittings and anodes that it is about."""
+
+    @property
+    def seen_in(self) -> tuple[str, ...]:
+        """The codes of the zones in which it lies, those of its spots among them."""
+        keys = {spot.zone_id for spot in self.spots}
+        return tuple(
+            zone.code for zone in self.around if zone in self.zones or zone.zone_id in keys
+        )
 
     @property
     def status(self) -> str:
@@ -55,7 +67,7 @@ class Listed:
         spots = [
             say("spot.numbered_label", number=spot.number, label=spot.label) for spot in self.spots
         ]
-        return "; ".join([*(zone.name for zone in self.zones), *spots])
+        return "; ".join([*(zone.name for zone in self.zones), *spots, *self.things])
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,9 +104,11 @@ def read_board(book: Book, edge: Edge | None) -> Board:
     zones = tuple(_zone(zone, version) for zone, version in zone_versions(book, edge))
     photos = [photo for photo in photos_at(book, edge) if photo.purged is None]
     spots = spots_at(book, edge)
+    things = {gear.id: gear.name for gear in queries.kept(book, Gear)}
+    things |= {anode.id: anode.name for anode in queries.kept(book, AnodePosition)}
     now = {finding.id: finding.status for finding in queries.kept(book, Finding)}
     rows = [
-        _listed(matter, now.get(matter.finding_id, "open"), zones, spots, photos)
+        _listed(matter, now[matter.finding_id], zones, spots, photos, things)
         for matter in matters(book, edge, with_withdrawn=True)
         if matter.finding_id in now
     ]
@@ -120,6 +134,7 @@ def _listed(
     zones: tuple[ZoneState, ...],
     spots: list[SpotSeen],
     photos: list[PhotoSeen],
+    things: dict[str, str],
 ) -> Listed:
     own_spots = tuple(spot for spot in spots if spot.spot_id in matter.spot_ids)
     own = [photo for photo in photos if photo.spot_id in matter.spot_ids and photo.spot_id]
@@ -132,7 +147,11 @@ def _listed(
         tuple(unique.values()),
         tuple(zone for zone in zones if zone.zone_id in matter.zone_ids),
         own_spots,
+        zones,
         tuple(_history(matter)),
+        tuple(
+            things[key] for key in (*matter.gear_ids, *matter.anode_position_ids) if key in things
+        ),
     )
 
 

@@ -54,7 +54,7 @@ class Head(Drawn):
         self._severity = say(f"severity.{matter.severity}")
         raised = partial_date(matter.raised) if matter.raised else say("word.not_recorded")
         self._when = say("findings_page.dates", raised=raised, last=last_seen(matter))
-        self._where = row.where or say("findings_page.no_zone")
+        self._where = row.where or say("findings_page.no_place")
         told = (self._number, self._title, self._must, self._severity, self._where, self._when)
         super().__init__(", ".join(told))
         self.setObjectName(f"finding/{matter.finding_id}")
@@ -147,7 +147,7 @@ class ZonePicture(Canvas):
         form = self._board.form
         if form is None:
             return Scene(width, height)
-        wanted = {zone.code for zone in self._row.zones}
+        wanted = set(self._row.seen_in)
         zones = [
             ZoneDrawing(
                 zone.code, ZoneOutline.from_json(zone.outline or {}), zone.name,
@@ -156,7 +156,7 @@ class ZonePicture(Canvas):
             for zone in self._board.zones
             if zone.outline
         ]  # fmt: skip
-        picked = f"zone:{self._row.zones[0].code}" if self._row.zones else ""
+        picked = f"zone:{self._row.seen_in[0]}"
         return hull_scene(
             form, self._view, zones=zones, width=width, height=height, small=True, picked=picked
         ).scene
@@ -164,9 +164,10 @@ class ZonePicture(Canvas):
 
 def _best_view(board: Board, row: Listed) -> str:
     """Return the first view in which the first zone of a finding is seen."""
-    if board.form is None or not row.zones or not row.zones[0].outline:
+    first = next((zone for zone in board.zones if zone.code == row.seen_in[0]), None)
+    if board.form is None or first is None or not first.outline:
         return VIEWS[0]
-    outline = ZoneOutline.from_json(row.zones[0].outline)
+    outline = ZoneOutline.from_json(first.outline)
     seen = [view for view in VIEWS if zone_shapes(board.form, view, outline)]
     return seen[0] if seen else VIEWS[0]
 
@@ -242,8 +243,13 @@ def _pictures(
     if row.photos:
         ends = [row.photos[0], row.photos[-1]] if len(row.photos) > 1 else list(row.photos)
         return PhotoPair(state, ends, {}, on_photo, height=HEIGHT)
-    if row.zones:
+    if row.seen_in:
         drawn = ZonePicture(board, row)
         drawn.setFixedHeight(HEIGHT)
         return drawn
-    return boxed(column(label(say("findings_page.no_place"), SMALL, role="muted")))
+    told = label("\n".join(row.things) or say("findings_page.no_place"), SMALL, role="muted")
+    told.setAlignment(Qt.AlignmentFlag.AlignCenter)
+    told.setWordWrap(True)
+    told.setProperty("card", True)
+    told.setFixedHeight(HEIGHT)
+    return told

@@ -273,7 +273,7 @@ class ZoneSheet(LookSheet):
         self.methods.show_value(zone.methods)
         self.outcome.show_value(zone.result if zone.set_id is None else None)
         self.note.show_value(zone.note or "")
-        self.show_figures(zone.figures)
+        self.show_figures(zone.figures if zone.spot is None else None)
 
     def _none(self) -> dict[str, Any]:
         nothing = self._zone.set_id is not None and self.outcome.value == "nothing_found"

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, TypeVar
 
-from PySide6.QtWidgets import QFrame, QMenu, QToolButton, QWidget
+from PySide6.QtWidgets import QFrame, QWidget
 
 from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.commands import PageCommand
@@ -19,6 +19,7 @@ from hulllog.desktop.hull import pictures, subject, wording
 from hulllog.desktop.hull.actions import Action, Actions
 from hulllog.desktop.hull.asking import SpotLookSheet, SpotSheet, ZoneSheet, placed
 from hulllog.desktop.hull.drawing import HullView, Legend, Pane
+from hulllog.desktop.hull.menus import MenuButton
 from hulllog.desktop.hull.pair import show_photo
 from hulllog.desktop.hull.shown import Shown, read_compared, read_hull
 from hulllog.desktop.hull.side import Side, bare
@@ -26,7 +27,7 @@ from hulllog.desktop.hull.thumbs import VIEWS, Thumbnails
 from hulllog.desktop.labels import unmarked
 from hulllog.desktop.layout import EmptyState, column
 from hulllog.desktop.pages import Page
-from hulllog.desktop.theme import rowed, step, typed
+from hulllog.desktop.theme import step
 from hulllog.drawing.zonepictures import legend
 from hulllog.hull.outlines import is_seen
 from hulllog.hull.zones import ZoneOutline, zone_at
@@ -139,12 +140,9 @@ class HullPage(Page):
         self.main.moved_to.connect(self._moved)
 
     def _build_tools(self) -> None:
-        self.kind_menu = QToolButton()
+        self.kind_menu = MenuButton()
         self.kind_menu.setObjectName("hull/kind")
-        self.kind_menu.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        self.kind_menu.setMenu(QMenu(self.kind_menu))
-        typed(self.kind_menu)
-        rowed(self.kind_menu)
+        self.kind_menu.setText(say("hull_page.kind_menu"))
         modes = [Option(code, say(f"hull_page.mode_{code}")) for code in ("change", "beside")]
         self.modes = Choice(say("hull_page.mode"), modes)
         self.modes.chosen.connect(self._choose_mode)
@@ -227,7 +225,6 @@ class HullPage(Page):
             action.setChecked(kind == self.shown.kind)
             action.triggered.connect(lambda _checked, kind=kind: self.choose_kind(kind))
         said = telling.kind_name(self.shown.kind) if self.shown.kind else say("word.none")
-        self.kind_menu.setText(say("hull_page.kind_menu"))
         self.kind_menu.setAccessibleName(say("hull_page.kind_menu_of", kind=said))
         self.kind_menu.setEnabled(len(self.shown.kinds) > 1)
 

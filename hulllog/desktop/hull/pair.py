@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 _LARGE = 1600
 _ARROW = 28
-RATIO = 1.5
+RATIO = 4 / 3
 """Width to height of a photograph in a pair; what is longer is cut at its ends."""
 
 

@@ -75,8 +75,7 @@ def read_hull(book: Book, edge: Edge | None, other: Edge | None, kind: str) -> S
         _, edge = in_order(book, edge, other)
     kinds = tuple(kinds_offered(book, edge)) or walking.offered(*walking.boat_of(book))
     if kind not in kinds:
-        shown_first = worth_showing(book, edge, kinds) if edge else None
-        kind = shown_first or next(iter(kinds), "")
+        kind = worth_showing(kinds) or ""
     zones = tuple(hull_state(book, edge, kind)) if edge else _untouched(book)
     visit = book.get(Visit, edge.visit_id) if edge else None
     return Shown(

@@ -13,6 +13,7 @@ from hulllog.desktop.labels import Prose, heading
 from hulllog.desktop.layout import Doors, boxed, column, facts, section
 from hulllog.desktop.theme import BODY
 from hulllog.drawing.zonepictures import said as zone_said
+from hulllog.insight import shades
 from hulllog.insight.comparing import shading_component
 from hulllog.insight.judging import ZoneJudged, components, judge, judged_component
 from hulllog.insight.placed import worked_on
@@ -21,12 +22,12 @@ from hulllog.words import say, say_n, telling
 from hulllog.words.formats import joined, partial_date
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from PySide6.QtWidgets import QWidget
 
     from hulllog.desktop.hull.page import HullPage
-    from hulllog.insight.condition import ZoneState
+    from hulllog.insight.condition import Figure, ZoneState
     from hulllog.insight.matters import Matter
     from hulllog.insight.placed import PhotoSeen, SpotSeen
 
@@ -123,7 +124,9 @@ def overview_widgets(page: HullPage) -> list[QWidget]:
                  on=_picks(page, zone.code))
             for zone in graded
         ]  # fmt: skip
-        title = say_n("hull_page.found_zones", len(doors))
+        none = sum(zone.appearance == "none_found" for zone in shown.zones)
+        code = "hull_page.found_zones" if doors else "hull_page.none_in_zones"
+        title = say_n(code, len(doors) or none)
     if not doors:
         widgets.append(Prose(title, BODY))
     else:
@@ -163,8 +166,14 @@ def _spot_door(page: HullPage, spot: SpotSeen) -> Door:
     name = say("spot.numbered_label", number=spot.number, label=spot.label)
     look = spot.at(page.shown.edge.visit_id) if page.shown.edge else None
     figures = look.figures.get(page.shown.kind) if look else None
-    detail = telling.short(page.shown.kind, figures) if figures else ""
+    detail = _shortly(page.shown.kind, figures) if figures else ""
     return Door(name, detail, on=lambda: page.pick(f"spot:{spot.number}"))
+
+
+def _shortly(kind: str, figures: Mapping[str, Figure]) -> str:
+    if shades.step(kind, figures) is None:
+        return say("appearance.none_found")
+    return telling.short(kind, figures)
 
 
 def _matters(page: HullPage, about: Sequence[Matter]) -> list[Door]:

@@ -23,7 +23,7 @@ def zone_pairs(zone: ZoneState, kind: str) -> Pairs:
     if zone.inspection_id is None:
         return [(say("inspection.coverage"), say("coverage.not_looked"))]
     seen = zone.coverage in ("whole", "part")
-    pairs = figure_pairs(kind, zone.figures) if zone.figures else []
+    pairs = figure_pairs(zone.kind or kind, zone.figures) if zone.figures else []
     if seen and not pairs:
         pairs.append((say("inspection.result"), say(f"appearance.{zone.appearance}")))
     pairs.append((say("inspection.coverage"), coverage(zone)))
@@ -33,6 +33,8 @@ def zone_pairs(zone: ZoneState, kind: str) -> Pairs:
         pairs.append((say("hull_page.conditions"), conditions(zone.conditions)))
     if zone.looked_for:
         pairs.append((say("inspection.looked_for"), _kinds(zone.looked_for)))
+    if zone.spot is not None:
+        pairs.append((say("hull_page.shown_by"), say("spot.numbered", number=zone.spot)))
     if zone.as_last_time:
         pairs.append((say("hull_page.entered"), say("inspection.as_last_time")))
     if zone.note:

@@ -70,8 +70,8 @@ def _hours(hours: float) -> str:
 
 def days_ashore(conditions: Mapping[str, object]) -> str:
     """Say how long she had been ashore."""
-    days = conditions["days_ashore"]
-    return say_n("hull_page.days_ashore", round(float(str(days))))
+    days = round(float(str(conditions["days_ashore"])))
+    return say_n("hull_page.days_ashore", days) if days else say("hull_page.lift_day")
 
 
 def conditions(values: Mapping[str, object]) -> str:
