@@ -62,6 +62,11 @@ def vessel_lines(book: Book) -> tuple[str, str]:
     return vessel.name, ", ".join(part for part in parts if part)
 
 
+def is_sample(book: Book) -> bool:
+    """Return whether the vessel is the invented one of the sample."""
+    return book.scalars(select(Vessel.sample)).first() is True
+
+
 def strip_scene(state: State, width: float, height: float) -> Scene:
     """Draw the tide strip of the open logbook, ``width`` × ``height`` mm."""
     now = datetime.now(UTC)

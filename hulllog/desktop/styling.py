@@ -18,6 +18,7 @@ QWidget[ground="sheet"], QWidget[ground="sheet"] QScrollArea > QWidget > QWidget
   background: $sheet; }
 QFrame[card="true"] { background: $sheet; border: 1px solid $line; border-radius: 4px; }
 QFrame[banner="true"] { background: $select; border: none; border-bottom: 1px solid $line; }
+QLabel[stamp="true"] { border: 1px solid $action; border-radius: 4px; padding: 0 4px; }
 QFrame[rule="true"] { background: $line; border: none; }
 
 QPushButton, QToolButton {

@@ -8,13 +8,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
-from hulllog.desktop.edges import edge_key, edge_of, edge_said, strip_scene, vessel_lines
-from hulllog.desktop.labels import Elided
+from hulllog.desktop.edges import edge_key, edge_of, edge_said, is_sample, strip_scene, vessel_lines
+from hulllog.desktop.labels import Elided, tip
 from hulllog.desktop.layout import column, line
 from hulllog.desktop.sceneview import SceneView
-from hulllog.desktop.theme import BODY, TITLE, step
+from hulllog.desktop.theme import BODY, SMALL, TITLE, step, typed
 from hulllog.drawing.scene import Scene
 from hulllog.words import say
 
@@ -24,7 +24,8 @@ if TYPE_CHECKING:
     from hulllog.desktop.state import State
 
 HEIGHT = 88
-HEAD_WIDTH = 206
+HEAD_WIDTH, STAMPED_WIDTH = 206, 244
+"""The width of the head, without and with the stamp beside the name."""
 
 
 class TideStrip(SceneView):
@@ -108,6 +109,20 @@ class TideStrip(SceneView):
             self._state.pick(edge)
 
 
+class Stamp(QLabel):
+    """Says over every page that the boat is invented."""
+
+    def __init__(self) -> None:
+        super().__init__(say("sample.stamp"))
+        self.setProperty("stamp", True)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        self.setAccessibleName(say("sample.stamp"))
+        self.setAccessibleDescription(say("sample.note"))
+        tip(self, say("sample.note"))
+        typed(self, SMALL, bold=True, role="action")
+        self.hide()
+
+
 class StripHead(QWidget):
     """Whose logbook it is, and from which edge it is read."""
 
@@ -116,10 +131,14 @@ class StripHead(QWidget):
         self._state = state
         self.setFixedWidth(HEAD_WIDTH)
         self._name = Elided("", TITLE, bold=True)
+        self._stamp = Stamp()
         self._kind = Elided("", BODY, role="muted")
         self._edge = Elided("", BODY, bold=True, role="action")
         self._compared = Elided("", BODY, role="action")
-        box = column(self._name, self._kind, space=0)
+        named = line(self._name, self._stamp, space=1)
+        box = column(space=0)
+        box.addLayout(named)
+        box.addWidget(self._kind)
         box.setContentsMargins(step(6), step(2), step(2), step(2))
         box.addStretch(1)
         box.addWidget(self._edge)
@@ -136,6 +155,9 @@ class StripHead(QWidget):
         name, kind = self._state.read(vessel_lines)
         self._name.setText(name)
         self._kind.setText(kind)
+        stamped = self._state.read(is_sample)
+        self._stamp.setVisible(stamped)
+        self.setFixedWidth(STAMPED_WIDTH if stamped else HEAD_WIDTH)
         self._edge.setText(edge_said(self._state, self._state.edge))
         compared = self._state.compared
         shown = compared is not None

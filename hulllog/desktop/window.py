@@ -23,6 +23,7 @@ from hulllog.desktop.fields import Field
 from hulllog.desktop.keysheet import about_sheet, keys_sheet
 from hulllog.desktop.layout import clear, column, rule, upright_rule
 from hulllog.desktop.pages import Page, page_name, pages_of
+from hulllog.desktop.preferences import Look
 from hulllog.desktop.theme import step, theme
 from hulllog.desktop.tide import Strip
 from hulllog.desktop.topline import Banner, TopLine
@@ -35,13 +36,13 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QCloseEvent
 
     from hulllog.desktop.newvessel import NewVessel
-    from hulllog.desktop.preferences import Look
     from hulllog.desktop.sheets import Sheet
     from hulllog.desktop.state import State
 
 log = logging.getLogger("hulllog.window")
 
-LEFT_WIDTH = 148
+LEFT_WIDTH, LEFT_WIDTH_SUN = 148, 184
+"""The width of the list of pages; in the yard its type is larger."""
 SIZE = (1366, 768)
 
 
@@ -300,12 +301,19 @@ class Window(QMainWindow):
 
     # Parts
 
+    def _fit_left(self) -> None:
+        """Make the list of pages as wide as its type asks for."""
+        worn = theme().look
+        self._left_side.setFixedWidth(LEFT_WIDTH_SUN if worn is Look.SUN else LEFT_WIDTH)
+
     def _lay_out_body(self) -> QWidget:
         left = QWidget()
         left.setObjectName("pages")
         left.setProperty("ground", "sheet")
         left.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
-        left.setFixedWidth(LEFT_WIDTH)
+        self._left_side = left
+        self._fit_left()
+        theme().changed.connect(self._fit_left)
         left.setLayout(self._left)
         self._left.setContentsMargins(step(2), step(4), step(2), step(2))
         row = QHBoxLayout()
