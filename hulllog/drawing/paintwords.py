@@ -152,7 +152,7 @@ def rules_text(told: Air) -> list[str]:
 def sheet_text(time: SheetTime) -> str:
     """Say a window by the product's own sheet."""
     step = say_code("window_step", time.step)
-    over = say("paint_page.sheet_over", over=time.over) if time.over else ""
+    over = f" {say('paint_page.sheet_over', over=time.over)}" if time.over else ""
     parts = [
         say("paint_page.at_least", time=_hours(time.window.shortest))
         if time.window.shortest
