@@ -14,7 +14,7 @@ from sqlalchemy.orm import Mapper, ORMExecuteState, Session, object_session
 
 from hulllog.records.base import Base, Kept
 from hulllog.records.errors import WriteOutside
-from hulllog.records.journal import JOURNAL_TABLES, Image, Touched, read_image
+from hulllog.records.journal import JOURNAL_TABLES, Image, Touched, last_head, read_image
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -44,6 +44,11 @@ class Book(Session):
         self.now = now
         self.person = person
         self.watched: dict[tuple[str, str], Image | None] = {}
+
+    @property
+    def head(self) -> str:
+        """Head of the journal as this session sees it; empty for a logbook without an entry."""
+        return last_head(self.connection())
 
     def add(self, instance: object, *, _warn: bool = True) -> None:
         """Add a record; it gets its key, and who entered it when."""

@@ -282,6 +282,12 @@ def heads(connection: Connection) -> list[str]:
     return list(connection.scalars(query.where(*(ENTRIES.c.digest.not_in(f) for f in followed))))
 
 
+def last_head(connection: Connection) -> str:
+    """Return the digest of the entry written last; empty for none."""
+    last = connection.execute(_LAST).first()
+    return str(last.digest) if last else ""
+
+
 @dataclass(frozen=True, slots=True)
 class Written:
     """An entry that was written: its id, its number in this file, its digest."""

@@ -488,9 +488,11 @@ def test_a_full_disk_is_told_as_such_and_loses_nothing(
 
 def test_a_reader_aside_holds_nobody_up(logbook: Logbook, new_visit: NewVisit) -> None:
     key = begin(logbook, new_visit(yard="Quay"))
+    head = logbook.head
     with logbook.read_aside() as aside:
         assert aside.get_one(Visit, key).yard == "Quay"
         set_yard(logbook, key, "Creek")
+        assert (aside.head, logbook.head != head) == (head, True)
         assert aside.scalar(select(Visit.yard)) == "Quay"
     assert yard_of(logbook, key) == "Creek"
     with pytest.raises(WriteOutside), logbook.read_aside() as aside:
