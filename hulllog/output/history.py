@@ -70,12 +70,13 @@ def write_history(logbook: Logbook, path: Path, options: Options | None = None) 
         raise Refused("unknown_reader", field="reader", reader=options.reader)
     draft = options.draft or logbook.read_only is not None
     now = logbook.around.now()
-    with logbook.read() as book:
+    # From a copy in memory: a print takes long, and who writes meanwhile must not wait for it.
+    with logbook.read_aside() as book:
         prefer(preference(book))
         contents = gather(book, now)
         if contents is None:
             raise Refused("no_vessel")
-        made = _Maker(logbook, contents, options, "" if draft else logbook.head, now)
+        made = _Maker(logbook, contents, options, "" if draft else book.head, now)
         data, body_pages, pages = made.bytes_in_budget()
     data, archival = archive(data, title=made.texts().title, at=now)
     _put(path, data)
