@@ -17,7 +17,7 @@ from hulllog.insight.occasions import Edge, visits
 from hulllog.insight.placed import spots_at
 from hulllog.records.logbook import Logbook
 from hulllog.records.model import Inspection, MeasurementSet, Spot
-from hulllog.records.operations import queries, spots
+from hulllog.records.operations import photos, queries, spots
 from hulllog.records.operations.vessel import create_vessel
 
 AFT = "zone:bottom-aft-port"
@@ -417,6 +417,28 @@ def test_a_spot_is_moved_by_keyboard(window, qtbot):
     assert window.state.undo_text == "move spot 1"
 
 
+def test_the_mark_of_a_photo_is_dragged(on_ketch, qtbot):  # noqa: F811
+    window = on_ketch("hull", pictures=True)
+    photo = window.page.shown.photos[-1]
+    window.state.run(
+        lambda logbook: photos.place_photo(
+            logbook, photo.photo_id, place={"part": "hull", "face": "port", "u": 0.3, "v": 1.6}
+        )
+    )
+    settle(window)
+    mark = next(part for part in names(window) if part.startswith("photo:"))
+    view = window.page.main
+    start, to = ring(window, mark), in_zone(window, "zone:topsides-port")
+    qtbot.mousePress(view, LEFT, Qt.KeyboardModifier.NoModifier, start)
+    for share in (0.4, 1.0):
+        view.mouseMoveEvent(moving(view, start + (to - start) * share))
+    qtbot.mouseRelease(view, LEFT, Qt.KeyboardModifier.NoModifier, to)
+    settle(window)
+    moved = next(p for p in window.page.shown.photos if f"photo:{p.place_id}" == mark)
+    assert moved.place.u != pytest.approx(0.3)
+    assert window.state.undo_text == "move a photo on the drawing"
+
+
 def test_a_spot_let_go_beside_her_stays_where_it_was(window, qtbot):
     before = window.page.shown.spot("spot:1").place
     window.page.pick("spot:1")
@@ -629,8 +651,19 @@ def test_a_new_vessel_is_drawn_and_nothing_of_her_looks_like_good(new_vessel):
     assert new_vessel.page._subtitle.text() == "No visit yet: nothing has been looked at."
     said = names(new_vessel)
     assert all(text.endswith("not looked at") for text in said.values())
-    assert not button(new_vessel, "follow").isEnabled()
+    assert any("first haul-out" in text for text in texts(new_vessel.page.side))
+    assert button(new_vessel, "follow") is None
+    new_vessel.page.pick("zone:rudder")
+    settle(new_vessel)
+    assert not button(new_vessel, "rate").isEnabled()
     assert any("no visit yet" in text for text in texts(new_vessel.page.side))
+
+
+def test_a_new_vessel_has_one_thing_to_do(new_vessel, qtbot):
+    begin = new_vessel.page.side.findChild(QWidget, "hull/begin")
+    qtbot.mouseClick(begin, LEFT)
+    settle(new_vessel)
+    assert new_vessel.page.code == "haul_out"
 
 
 def test_a_logbook_open_for_reading_says_why_nothing_can_be_done(on_ketch, qtbot):  # noqa: F811

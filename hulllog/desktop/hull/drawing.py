@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QSizePolicy, QToolButton, QWidget
 from hulllog.desktop.buttons import icon_button
 from hulllog.desktop.canvas import PIXELS_PER_MM, Canvas
 from hulllog.desktop.labels import Elided
-from hulllog.desktop.layout import column, line
+from hulllog.desktop.layout import boxed, column, line
 from hulllog.desktop.sceneview import SceneView
 from hulllog.desktop.theme import BODY, step
 from hulllog.drawing.hulllegend import height_of, legend_scene
@@ -148,23 +148,40 @@ class Pane(QWidget):
         super().__init__()
         self.view = view
         self.title = Elided("", BODY, role="muted")
-        head = line(
-            self.title,
+        self.title.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
+        tools = line(
             _tool("zoom_in", "hull_page.closer", lambda: view.zoom(1.5)),
             _tool("zoom_out", "hull_page.farther", lambda: view.zoom(1 / 1.5)),
             _tool("fit", "hull_page.whole", view.fit),
             space=0,
         )
-        head.setContentsMargins(step(4), 0, 0, 0)
-        self._head = QWidget(self)
-        self._head.setLayout(head)
+        # On grounds of their own, since the drawing runs below them when one comes closer.
+        named = line(self.title)
+        named.setContentsMargins(step(1), 0, step(1), 0)
+        self._name = boxed(named, ground="sheet")
+        self._name.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self._tools = boxed(tools, ground="sheet")
         self.setLayout(column(view, space=0))
-        self._head.raise_()
+        for over in (self._name, self._tools):
+            over.setParent(self)
+            over.raise_()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Keep the line at the upper edge."""
+        """Keep the name and the buttons in their corners."""
         super().resizeEvent(event)
-        self._head.setGeometry(0, 0, self.width(), self._head.sizeHint().height())
+        self.place_corners()
+
+    def place_corners(self) -> None:
+        """Put the name at the left of the upper edge, the buttons at its right."""
+        tools = self._tools.sizeHint()
+        self._tools.setGeometry(self.width() - tools.width(), 0, tools.width(), tools.height())
+        wide = min(self._name.sizeHint().width(), self.width() - tools.width() - step(4))
+        self._name.setGeometry(step(3), 0, wide, tools.height())
+
+    def name(self, text: str) -> None:
+        """Say in the corner what is drawn."""
+        self.title.setText(text)
+        self.place_corners()
 
 
 def _tool(icon: str, code: str, on: Callable[[], object]) -> QToolButton:

@@ -31,7 +31,7 @@ from hulllog.desktop.theme import step
 from hulllog.drawing.zonepictures import legend
 from hulllog.hull.outlines import is_seen
 from hulllog.hull.zones import ZoneOutline, zone_at
-from hulllog.records.operations import looks, spots
+from hulllog.records.operations import looks, photos, spots
 from hulllog.words import say, say_code, telling
 
 if TYPE_CHECKING:
@@ -181,10 +181,10 @@ class HullPage(Page):
         self._panes[0].setVisible(beside)
         name = say(f"view.{self.view}")
         if beside and shown.compared is not None:
-            self._panes[0].title.setText(self._at(shown.compared.first))
+            self._panes[0].name(self._at(shown.compared.first))
             drawer = pictures.state_drawer(shown.form, self.view, shown.compared.zones, shown.kind)
             self.other.show_hull(self._named(shown.compared.first), shown.form, self.view, drawer)
-        self._panes[1].title.setText(self._at(shown.edge) if beside else name)
+        self._panes[1].name(self._at(shown.edge) if beside else name)
         marks = pictures.marks_of(shown)
         self.main.show_hull(
             self._named(shown.edge), shown.form, self.view, self._drawer(self.view, marks=marks)
@@ -415,7 +415,7 @@ class HullPage(Page):
         )  # fmt: skip
         sheet.ask()
 
-    # Spots placed and moved
+    # Marks placed and moved
 
     def _carry(self, key: str) -> None:
         self.state.tell(say("hull_page.carry"))
@@ -423,7 +423,7 @@ class HullPage(Page):
         self.main.carry(key)
 
     def _may_move(self, key: str) -> bool:
-        return key.startswith("spot:") and not self._why_not()
+        return key.startswith(("spot:", "photo:")) and not self._why_not()
 
     def _zone_at(self, place: Place) -> ZoneState | None:
         form = self.shown.form
@@ -449,15 +449,16 @@ class HullPage(Page):
 
     def _moved(self, key: str, place: Place | None) -> None:
         self.state.tell("")
-        spot = self.shown.spot(key)
-        if place is None or spot is None:
+        if place is None:
             self.state.tell(say("hull_page.beside_her"))
-            self.main.update()
             return
         zone = self._zone_at(place)
-        self.edit(
-            spots.move_spot, spot.spot_id, placed(place), zone_id=zone.zone_id if zone else None
-        )
+        zone_id, spot = zone.zone_id if zone else None, self.shown.spot(key)
+        if spot is not None:
+            self.edit(spots.move_spot, spot.spot_id, placed(place), zone_id=zone_id)
+        elif key.startswith("photo:"):
+            place_id = key.removeprefix("photo:")
+            self.edit(photos.move_photo_place, place_id, placed(place), zone_id=zone_id)
 
     # Keys
 

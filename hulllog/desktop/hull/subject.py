@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from hulllog.desktop.buttons import Door
+from hulllog.desktop.buttons import Door, button
 from hulllog.desktop.edges import edge_said
 from hulllog.desktop.hull import side, told
 from hulllog.desktop.hull.pair import PhotoPair
 from hulllog.desktop.hull.pictures import change_label, change_text
 from hulllog.desktop.labels import Prose, heading
-from hulllog.desktop.layout import Doors, boxed, column, facts, section
+from hulllog.desktop.layout import Doors, boxed, column, facts, line, section
 from hulllog.desktop.theme import BODY
 from hulllog.drawing.zonepictures import said as zone_said
 from hulllog.insight import shades
@@ -105,6 +105,11 @@ def spot_widgets(page: HullPage, spot: SpotSeen) -> list[QWidget]:
 def overview_widgets(page: HullPage) -> list[QWidget]:
     """Return what the whole hull says: the zones that say most, and the spots."""
     shown = page.shown
+    if shown.edge is None:
+        begin = button(say("hull_page.begin"), lambda: page.go.emit("haul_out", ""), primary=True)
+        begin.setObjectName("hull/begin")
+        begin.setEnabled(not page.state.read_only)
+        return [Prose(say("hull_page.nothing_yet"), BODY), boxed(line(begin, None))]
     widgets: list[QWidget] = []
     if shown.compared is not None:
         changed = [c for c in shown.compared.changes if c.changed and c.changed.beyond_error]
@@ -125,8 +130,11 @@ def overview_widgets(page: HullPage) -> list[QWidget]:
             for zone in graded
         ]  # fmt: skip
         none = sum(zone.appearance == "none_found" for zone in shown.zones)
-        code = "hull_page.found_zones" if doors else "hull_page.none_in_zones"
-        title = say_n(code, len(doors) or none)
+        if doors or none:
+            code = "hull_page.found_zones" if doors else "hull_page.none_in_zones"
+            title = say_n(code, len(doors) or none)
+        else:
+            title = say("hull_page.nowhere")
     if not doors:
         widgets.append(Prose(title, BODY))
     else:
