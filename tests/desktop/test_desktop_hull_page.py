@@ -442,7 +442,7 @@ def test_the_mark_of_a_photo_is_dragged(on_ketch, qtbot):  # noqa: F811
 def test_a_spot_let_go_beside_her_stays_where_it_was(window, qtbot):
     before = window.page.shown.spot("spot:1").place
     window.page.pick("spot:1")
-    window.page._carry("spot:1")
+    window.page.carry("spot:1")
     press(window, qtbot, QPoint(6, window.page.main.height() - 8))
     assert window.page.shown.spot("spot:1").place == before
     assert "beside her" in window.status

@@ -14,10 +14,9 @@ from PySide6.QtWidgets import QFrame, QWidget
 from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.commands import PageCommand
 from hulllog.desktop.edges import edge_said
-from hulllog.desktop.findings.asking import RaiseSheet, TextSheet
 from hulllog.desktop.hull import pictures, subject, wording
-from hulllog.desktop.hull.actions import Action, Actions
-from hulllog.desktop.hull.asking import SpotLookSheet, SpotSheet, ZoneSheet, placed
+from hulllog.desktop.hull.actions import Actions
+from hulllog.desktop.hull.asking import SpotSheet, placed
 from hulllog.desktop.hull.drawing import HullView, Legend, Pane
 from hulllog.desktop.hull.menus import MenuButton
 from hulllog.desktop.hull.pair import show_photo
@@ -31,7 +30,7 @@ from hulllog.desktop.theme import step
 from hulllog.drawing.zonepictures import legend
 from hulllog.hull.outlines import is_seen
 from hulllog.hull.zones import ZoneOutline, zone_at
-from hulllog.records.operations import looks, photos, spots
+from hulllog.records.operations import photos, spots
 from hulllog.words import say, say_code, telling
 
 if TYPE_CHECKING:
@@ -42,7 +41,7 @@ if TYPE_CHECKING:
     from hulllog.hull.patches import Place
     from hulllog.insight.condition import ZoneState
     from hulllog.insight.occasions import Edge
-    from hulllog.insight.placed import PhotoSeen, SpotLook, SpotSeen
+    from hulllog.insight.placed import PhotoSeen
 
 T = TypeVar("T")
 
@@ -54,10 +53,6 @@ TABLES = frozenset(
     }
 )  # fmt: skip
 """What the page shows."""
-
-_SORT_OF_KIND = {"laminate-blisters": "blisters", "rust-spots": "rust", "crack": "crack",
-                 "damage": "damage", "pit-depth": "corrosion", "soft-wood": "damage"}  # fmt: skip
-"""Kind -> the sort of finding that it usually becomes."""
 
 
 class HullPage(Page):
@@ -335,95 +330,24 @@ class HullPage(Page):
 
     # What can be done
 
-    def _why_not(self) -> str:
+    def why_not(self) -> str:
+        """Say why nothing can be entered here; empty when it can."""
         if self.state.read_only:
             return say("desktop.read_only", why=say_code("why", self.state.read_only))
         if self.shown.edge is None:
             return say("hull_page.needs_visit")
         return ""
 
-    def _made(self, *actions: Action) -> Actions:
-        return Actions(actions, self._why_not())
-
-    def actions_of_hull(self) -> Actions:
-        """Return what can be done with nothing picked."""
-        return self._made(self._follow_action(), self._raise_action())
-
-    def actions_of_zone(self, zone: ZoneState) -> Actions:
-        """Return what can be done with a zone."""
-        shown = self.shown
-        told = zone.set_id is not None or shown.kind in zone.looked_for
-        looked = zone.inspection_id is not None and not zone.from_found
-        code = "correct" if looked and told else "rate"
-        found = [
-            Action(code, say(f"hull_page.do.{code}"), "r", lambda: self._rate(zone)),
-        ]
-        if not looked and shown.edge is not None:
-            visit_id, state = shown.edge.visit_id, shown.edge.state
-            found += [
-                Action(
-                    "nothing", say("hull_page.do.nothing"), "n",
-                    lambda: self.edit(looks.nothing_found, visit_id, zone.zone_id, state=state),
-                ),
-                Action(
-                    "last", say("hull_page.do.last"), "l",
-                    lambda: self.edit(looks.as_last_time, visit_id, zone.zone_id, state=state),
-                ),
-            ]  # fmt: skip
-        return self._made(*found, self._follow_action(), self._raise_action(zone))
-
-    def actions_of_spot(self, spot: SpotSeen, look: SpotLook | None) -> Actions:
-        """Return what can be done with a spot."""
-        here = look if look and self.shown.edge and look.state == self.shown.edge.state else None
-        code = "correct_spot" if here else "look_at_spot"
-        key = f"spot:{spot.number}"
-        return self._made(
-            Action(code, say(f"hull_page.do.{code}"), "r", lambda: self._look(spot, here)),
-            Action("move", say("hull_page.do.move"), "m", lambda: self._carry(key)),
-            Action("rename", say("hull_page.do.rename"), "e", lambda: self._rename(spot)),
-            self._raise_action(spot=spot),
-        )
-
-    def _follow_action(self) -> Action:
-        return Action("follow", say("hull_page.do.follow"), "p", lambda: self._carry(""))
-
-    def _raise_action(self, zone: ZoneState | None = None, spot: SpotSeen | None = None) -> Action:
-        zone_id = zone.zone_id if zone else (spot.zone_id or "" if spot else "")
-        sort = _SORT_OF_KIND.get(self.shown.kind, "other")
-
-        def ask() -> None:
-            RaiseSheet(
-                self, self.shown.edge, zone_id=zone_id, spot_id=spot.spot_id if spot else "",
-                sort=sort,
-            ).ask()  # fmt: skip
-
-        return Action("raise", say("hull_page.do.raise"), "f", ask)
-
-    def _rate(self, zone: ZoneState) -> None:
-        if self.shown.edge is not None:
-            ZoneSheet(self, self.shown.edge, self.shown.kind, zone).ask()
-
-    def _look(self, spot: SpotSeen, look: SpotLook | None) -> None:
-        if self.shown.edge is not None:
-            SpotLookSheet(self, self.shown.edge, self.shown.kind, spot, look).ask()
-
-    def _rename(self, spot: SpotSeen) -> None:
-        sheet = TextSheet(
-            self, say("hull_page.rename"), say("hull_page.follow_label"), say("do.save"),
-            lambda asked, _text: asked.store(spots.set_label, spot.spot_id, name="label"),
-            short=True, value=spot.label,
-        )  # fmt: skip
-        sheet.ask()
-
     # Marks placed and moved
 
-    def _carry(self, key: str) -> None:
+    def carry(self, key: str) -> None:
+        """Take up the mark of a key, or a new one for an empty key, to be placed by hand."""
         self.state.tell(say("hull_page.carry"))
         self.main.setFocus()
         self.main.carry(key)
 
     def _may_move(self, key: str) -> bool:
-        return key.startswith(("spot:", "photo:")) and not self._why_not()
+        return key.startswith(("spot:", "photo:")) and not self.why_not()
 
     def _zone_at(self, place: Place) -> ZoneState | None:
         form = self.shown.form
@@ -488,5 +412,5 @@ class HullPage(Page):
         ]
         return [
             *views,
-            PageCommand(say("hull_page.do.follow"), lambda: self._carry(""), writes=True),
+            PageCommand(say("hull_page.do.follow"), lambda: self.carry(""), writes=True),
         ]

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from hulllog.desktop.buttons import Door, button
 from hulllog.desktop.edges import edge_said
-from hulllog.desktop.hull import side, told
+from hulllog.desktop.hull import doing, side, told
 from hulllog.desktop.hull.pair import PhotoPair
 from hulllog.desktop.hull.pictures import change_label, change_text
 from hulllog.desktop.labels import Prose, heading
@@ -80,7 +80,7 @@ def zone_widgets(page: HullPage, zone: ZoneState) -> list[QWidget]:
     for spot in shown.spots:
         if spot.zone_id == zone.zone_id:
             doors.append(_spot_door(page, spot))
-    return [*widgets, *_listed(doors), page.actions_of_zone(zone)]
+    return [*widgets, *_listed(doors), doing.actions_of_zone(page, zone)]
 
 
 def spot_widgets(page: HullPage, spot: SpotSeen) -> list[QWidget]:
@@ -99,7 +99,7 @@ def spot_widgets(page: HullPage, spot: SpotSeen) -> list[QWidget]:
         doors.append(
             Door(zone.name, zone_said(zone, shown.kind), on=lambda: page.pick(f"zone:{zone.code}"))
         )
-    return [*widgets, *_listed(doors), page.actions_of_spot(spot, look)]
+    return [*widgets, *_listed(doors), doing.actions_of_spot(page, spot, look)]
 
 
 def overview_widgets(page: HullPage) -> list[QWidget]:
@@ -143,7 +143,7 @@ def overview_widgets(page: HullPage) -> list[QWidget]:
         spots = [_spot_door(page, spot) for spot in shown.spots]
         widgets.append(section(say("hull_page.spots"), *_listed(spots)))
     widgets.append(Prose(say("hull_page.pick_hint"), BODY, role="muted"))
-    return [*widgets, page.actions_of_hull()]
+    return [*widgets, doing.actions_of_hull(page)]
 
 
 def _picks(page: HullPage, code: str) -> Callable[[], object]:
