@@ -119,14 +119,14 @@ def _two_sided(
         return 1.0, "exact"
     table = null_distribution(by_time, by_value)
     if table is not None:
-        return min(1.0, 2 * _tail(table, abs(s))), "exact"
+        return _beyond(table, abs(s)), "exact"
     z = (abs(s) - 1) / math.sqrt(variance)
     return min(1.0, 2 * (1 - NormalDist().cdf(z))), "normal"
 
 
-def _tail(table: Sequence[tuple[int, int]], least: int) -> float:
-    """Return P(S ≥ least) from (S, ways) pairs."""
-    return sum(ways for s, ways in table if s >= least) / sum(ways for _, ways in table)
+def _beyond(table: Sequence[tuple[int, int]], least: int) -> float:
+    """Return P(|S| ≥ least) from (S, ways) pairs: with ties in both, the tails differ."""
+    return sum(ways for s, ways in table if abs(s) >= least) / sum(ways for _, ways in table)
 
 
 def critical_s(table: Sequence[tuple[int, int]], limit: float) -> int | None:

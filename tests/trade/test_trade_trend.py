@@ -51,6 +51,30 @@ def test_the_null_distribution_is_that_of_every_order(pairs: list[tuple[int, int
     assert mannkendall.variance_of_s(by_time, by_value) == pytest.approx(variance)
 
 
+@QUICK
+@given(SMALL)
+def test_p_is_the_share_of_orders_as_far_out_either_way(pairs: list[tuple[int, int]]) -> None:
+    times, values = [t for t, _ in pairs], [v for _, v in pairs]
+    told, every = mann_kendall(values, times), by_brute_force(times, values)
+    far = sum(ways for s, ways in every.items() if abs(s) >= abs(told.s))
+    assert told.p == pytest.approx(far / sum(every.values()))
+
+
+@pytest.mark.parametrize(
+    ("times", "values", "s", "p"),
+    [
+        ([1, 0, 3, 3, 2, 2], [4, 4, 3, 2, 3, 3], -10, 1 / 20),
+        ([0, 1, 2, 3, 3], [1, 2, 2, 3, 3], 8, 1 / 30),
+    ],
+)
+def test_tails_that_differ_are_each_counted(
+    times: list[int], values: list[int], s: int, p: float
+) -> None:
+    told = mann_kendall(values, times)
+    assert told.s == s
+    assert told.p == pytest.approx(p)
+
+
 @pytest.mark.parametrize(("n", "p"), [(3, 1 / 3), (4, 1 / 12), (5, 1 / 60), (6, 1 / 360)])
 def test_p_of_a_perfect_rise(n: int, p: float) -> None:
     assert mann_kendall(range(n)).p == pytest.approx(p)
