@@ -135,12 +135,18 @@ def half_loss_from_one_check(days: float, share: float, *, limit: float = HALF) 
 
 
 def half_loss_from_checks(
-    checks: Sequence[tuple[float, float]], *, limit: float = HALF, level: float = _LEVEL
+    checks: Sequence[tuple[float, float]],
+    *,
+    limit: float = HALF,
+    level: float = _LEVEL,
+    least_error: float = RATE_ERROR / 2.0,
 ) -> Working:
     """Return the immersed days until ``limit`` is gone, from several checks of one piece.
 
-    A line through the origin: r = Σtc/Σt²; limits of the date by Fieller's form.  Where they leave
-    the later bound open it stands at 36525 days with a caution.
+    A line through the origin: r = Σtc/Σt²; limits of the date by Fieller's form.  s_r is never
+    taken below ``least_error`` of r, by our own rule, since checks that happen to lie on one line
+    are no surer than scales and eyes.  Where the later bound is left open it stands at 36525 days
+    with a caution.
     Raises Refusal ``too_few_checks`` (under two), ``nothing_worn`` or ``out_of_range``.
     """
     seen = [
@@ -150,9 +156,10 @@ def half_loss_from_checks(
     goal = within("limit", limit, 0.05, 1.0)
     if len(seen) < 2:
         raise Refusal("too_few_checks", found=len(seen), needed=2)
-    rate, error = _line(seen)
+    rate, scatter = _line(seen)
     if rate <= 0:
         raise Refusal("nothing_worn")
+    error = max(scatter, rate * within("least_error", least_error, 0.0, 1.0))
     t = t_factor(level, len(seen) - 1)
     slow = rate - t * error
     late = goal / slow if slow > 0 else OPEN_END
@@ -198,7 +205,7 @@ def half_loss_from_earlier(
     if not past:
         raise Refusal("nothing_worn")
     if len(past) == 1:
-        return half_loss_from_one_check(HALF / past[0], HALF, limit=goal)
+        return _from_one_piece(past[0], goal)
     mean, spread = _logarithms(past)
     reach = t_factor(level, len(past) - 1) * spread * math.sqrt(1.0 + 1.0 / len(past))
     return Working(
@@ -210,6 +217,24 @@ def half_loss_from_earlier(
         source=_PAST,
         cautions=("from_earlier_pieces",),
         interval=_days_between(goal, mean, reach, level),
+    )
+
+
+def _from_one_piece(rate: float, goal: float) -> Working:
+    """Return the band of our rule of thumb; another piece's wear says nothing of how far this is.
+
+    So neither end is cut where a check of the present piece would cut it.
+    """
+    value = min(goal / rate, OPEN_END)
+    return Working(
+        name="half_loss_earlier",
+        value=value,
+        unit="d",
+        formula="t = g/r",
+        inputs=(Input("g", goal), Input("r", _A_YEAR * rate, "percent/year")),
+        source=_THUMB,
+        cautions=("rule_of_thumb", "from_earlier_pieces"),
+        interval=Interval(value / THUMB_FACTOR, min(value * THUMB_FACTOR, OPEN_END)),
     )
 
 

@@ -118,9 +118,12 @@ FREE_POTENTIALS: Mapping[str, tuple[float, float]] = MappingProxyType(
 """Free potentials in flowing seawater, V, most negative first.  Galvanic series, from memory."""
 
 ELECTRODES: Mapping[str, float] = MappingProxyType(
-    {"silver_chloride": 0.0, "copper_sulphate": 0.05, "zinc": -1.05}
+    {"ag_agcl": 0.0, "cu_cuso4": 0.05, "zinc": -1.05}
 )
-"""What is added to a reading against an electrode to refer it to Ag/AgCl/seawater, V."""
+"""What is added to a reading against an electrode to refer it to Ag/AgCl/seawater, V.
+
+The codes are those of the condition "electrode".  Calomel and saturated Ag/AgCl are not in
+this table, so a reading against them is refused, not guessed."""
 
 _ELECTRODE_SOURCE = Source("from memory", "usual differences between reference electrodes")
 

@@ -183,6 +183,21 @@ def test_more_agreeing_pieces_narrow_the_interval() -> None:
     assert width(8) < width(4) < width(2)
 
 
+def test_one_earlier_piece_gives_the_band_of_our_rule_either_way() -> None:
+    told = anodes.half_loss([], [0.002])
+    assert told.value == pytest.approx(250)
+    assert told.interval is not None
+    assert (told.interval.low, told.interval.high) == pytest.approx((250 / 1.5, 375))
+
+
+def test_checks_on_one_line_are_no_surer_than_scales_and_eyes() -> None:
+    told = anodes.half_loss([(100, 0.2), (200, 0.4)])
+    assert told.value == pytest.approx(250)
+    assert told.interval is not None
+    assert told.interval.low < 240
+    assert told.interval.high > 260
+
+
 def test_the_owners_limit_moves_the_date() -> None:
     assert anodes.half_loss([(100, 0.2)], limit=0.6).value == pytest.approx(300)
     assert anodes.half_loss([(100, 0.2)], limit=0.5).value == pytest.approx(250)

@@ -144,9 +144,9 @@ def test_a_potential_lies_on_one_side_only(volts: float) -> None:
 
 
 def test_electrodes() -> None:
-    assert potentials.referred(-0.85, "copper_sulphate").value == pytest.approx(-0.80)
+    assert potentials.referred(-0.85, "cu_cuso4").value == pytest.approx(-0.80)
     assert potentials.referred(0.25, "zinc").value == pytest.approx(-0.80)
-    assert potentials.referred(-0.8, "silver_chloride").cautions == ()
+    assert potentials.referred(-0.8, "ag_agcl").cautions == ()
     with pytest.raises(Refusal, match="electrode_unknown"):
         potentials.referred(-0.8, "fork")
 
