@@ -68,10 +68,8 @@ def _copper(book: Book, edge: Edge | None) -> CopperNear | None:
     version = form_version(book, edge)
     drive = str(version.particulars.get("drive", "unknown")) if version else "unknown"
     material = vessel.material if vessel else "unknown"
-    where = material, drive if drive in DRIVES else "unknown"
-    if copper_near_aluminium("cuprous_oxide", *where).verdict == "no_objection":
-        return None
-    return copper_near_aluminium("unknown", *where)
+    told = copper_near_aluminium("unknown", material, drive if drive in DRIVES else "unknown")
+    return None if told.verdict == "no_objection" else told
 
 
 @dataclass(frozen=True, slots=True)

@@ -188,7 +188,7 @@ def copper_near_aluminium(
         return CopperNear("no_objection", (Reason("no_copper", _CLASS_RULE),))
     beside = hull == "aluminium" or drive in _DRIVES_OF_ALUMINIUM
     if not beside:
-        if missing:
+        if "unknown" in (hull, drive):
             return CopperNear("not_known", (Reason("aluminium_not_ruled_out", _MEMORY),), missing)
         return CopperNear("no_objection", (Reason("no_aluminium_near", _MEMORY),))
     if copper == "unknown":

@@ -113,6 +113,10 @@ def test_what_is_not_known_is_no_leave() -> None:
     assert compatibility.copper_near_aluminium("unknown", "aluminium").missing == ("copper_form",)
     safe = compatibility.copper_near_aluminium("cuprous_oxide", "grp", "shaft")
     assert safe.verdict == "no_objection"
+    open_copper = compatibility.copper_near_aluminium("unknown", "grp", "shaft")
+    assert (open_copper.verdict, open_copper.missing) == ("no_objection", ())
+    for hull, drive in (("unknown", "shaft"), ("grp", "unknown")):
+        assert compatibility.copper_near_aluminium("unknown", hull, drive).verdict == "not_known"
     assert compatibility.copper_near_aluminium("none", "aluminium").verdict == "no_objection"
 
 
