@@ -101,7 +101,7 @@ def equivalent_weight(
         name="equivalent_weight",
         value=1 / charges,
         unit="1",
-        formula="EW = 1/Σ(nᵢ·fᵢ/Wᵢ)",
+        formula="EW = 1/Σ(n·f/W)",
         inputs=tuple(Input(element, share) for element, share in shares.items()),
         source=_G102,
     )
@@ -120,7 +120,7 @@ def rate_from_current(current: float, equivalent: float, density: float) -> Work
         name="rate_from_current",
         value=G102_CONSTANT * (i / 10) * ew / D,
         unit="mm/year",
-        formula="3.27·10⁻³·i·EW/D",
+        formula="0.00327·i·EW/D",
         inputs=(Input("i", i / 10, "uA/cm2"), Input("EW", ew), Input("D", D, "g/cm3")),
         source=_G102,
     )

@@ -149,7 +149,7 @@ def growth(times: Sequence[float], depths: Sequence[float]) -> Growth:
 
 
 def depth_later(depth: float, now: float, later: float, exponent: float) -> Working:
-    """Return the depth in mm that a pit reaches by d·(t/t₀)ⁿ.
+    """Return the depth in mm that a pit reaches by d·(t/t₀)^n.
 
     ``now`` and ``later`` in years since the exposure began; ``exponent`` 0.1 to 1, where 1 is
     even growth and the most cautious.  Raises Refusal ``out_of_range``.
@@ -163,7 +163,7 @@ def depth_later(depth: float, now: float, later: float, exponent: float) -> Work
         name="depth_later",
         value=deep * (end / start) ** n,
         unit="mm",
-        formula="d·(t/t₀)ⁿ",
+        formula="d·(t/t₀)^n",
         inputs=(
             Input("d", deep, "mm"),
             Input("t₀", start, "year"),

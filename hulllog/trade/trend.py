@@ -30,8 +30,8 @@ FEWEST = 5
 """The fewest comparable readings for which a trend is tested (our own rule)."""
 LEVEL = 0.95
 _STEEPEST = 1e15
-_SLOPE = "b = median((yⱼ − yᵢ)/(tⱼ − tᵢ))"
-_TEST = "S = Σ sgn(yⱼ − yᵢ); p = P(|S| ≥ |s|)"
+_SLOPE = "b = median((y₂ − y₁)/(t₂ − t₁))"
+_TEST = "S = Σ sgn(y₂ − y₁); p = P(|S| ≥ |s|)"
 _SEN = Source("published", "Sen, J. Am. Stat. Assoc. 63 (1968); Mann, Econometrica 13 (1945)")
 _OWN = Source(
     "our own rule", "Theil–Sen slope from the fitted level, whose interval is the sign test's"
