@@ -60,12 +60,14 @@ class Grid:
         first = np.clip(np.ceil(at - 0.5).astype(int), left, right) - left
         turns = np.zeros((bottom - top, right - left + 1), dtype=np.int32)
         np.add.at(turns, (row, first), 1)
-        return np.cumsum(turns, axis=1)[:, :-1] % 2 == 1
+        odd: NDArray[np.bool_] = np.cumsum(turns, axis=1)[:, :-1] % 2 == 1
+        return odd
 
     def seen(self, numbers: list[int]) -> NDArray[np.bool_]:
         """Return the cells where one of the shapes lies uppermost."""
         if len(numbers) == 1:
-            return self.cells == numbers[0]
+            found: NDArray[np.bool_] = self.cells == numbers[0]
+            return found
         return np.isin(self.cells, numbers)
 
     def mark(self, left: float, top: float, right: float, bottom: float, number: int) -> None:
@@ -82,7 +84,7 @@ class Room:
 
     def __init__(self, mask: NDArray[np.bool_], step: float) -> None:
         """Take the cells; ``mask`` has at least one."""
-        down, across = mask.any(axis=1).nonzero()[0], mask.any(axis=0).nonzero()[0]
+        down, across = np.flatnonzero(mask.any(axis=1)), np.flatnonzero(mask.any(axis=0))
         top, left = int(down[0]), int(across[0])
         crop = mask[top : int(down[-1]) + 1, left : int(across[-1]) + 1]
         count = crop.sum()
@@ -124,4 +126,5 @@ def _rooms(table: Cells, step: float, width: float, height: float) -> tuple[Arra
     lower, upper = table[down:], table[:-down]
     full = lower[:, across:] - upper[:, across:] - lower[:, :-across] + upper[:, :-across]
     rows, columns = np.nonzero(full == across * down)
-    return (columns + across / 2) * step, (rows + down / 2) * step
+    x, y = (columns + across / 2) * step, (rows + down / 2) * step
+    return x.astype(np.float64), y.astype(np.float64)
