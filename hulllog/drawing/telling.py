@@ -96,7 +96,7 @@ def steady_text(item: ZoneJudged) -> str:
     if steady is None:
         if changed is not None and changed.beyond_error:
             return ""
-        return say("trend.too_few", n=n)
+        return say_n("trend.too_few", n)
     p = item.judged.adjusted_p if item.judged.adjusted_p is not None else steady.p
     shown = _p(p)
     if p >= 0.05 or steady.direction == "none":

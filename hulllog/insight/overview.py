@@ -120,6 +120,8 @@ class VisitLine:
     closed: bool
     basis: str
     entered_at: datetime
+    looks_entered_at: datetime | None
+    """When the last of its looks was entered, where it has any."""
     lag_days: int
     zones_looked: int
     zones_not_seen: int
@@ -162,6 +164,12 @@ def _line(
     here = [seen for (visit_id, _), (seen, _) in coverage.items() if visit_id == visit.id]
     put_on = [coat for coat in coats_of(book, visit) if coat.role == "antifouling"]
     ends = visit.ends or visit.begins
+    entered = book.scalar(
+        select(Inspection.entered_at)
+        .where(Inspection.visit_id == visit.id, Inspection.withdrawn.is_(False))
+        .order_by(Inspection.entered_at.desc())
+        .limit(1)
+    )
     return VisitLine(
         visit.id,
         visit.kind,
@@ -173,7 +181,8 @@ def _line(
         visit.closed_at is not None,
         visit.basis,
         visit.entered_at,
-        max((visit.entered_at - ends.latest).days, 0) if ends else 0,
+        entered,
+        max(((entered or visit.entered_at) - ends.latest).days, 0) if ends else 0,
         sum(seen in ("whole", "part") for seen in here),
         sum(seen == "not_seen" for seen in here),
         zones,

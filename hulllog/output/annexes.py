@@ -79,7 +79,8 @@ def _visits(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
 def _recorded(line: VisitLine) -> str:
     basis = say_code("basis", line.basis)
     when = line.ends or line.begins
-    return f"{basis}; {formats.lag(when, line.entered_at)}" if when else basis
+    entered = line.looks_entered_at or line.entered_at
+    return f"{basis}; {formats.lag(when, entered)}" if when else basis
 
 
 def _looked(looked: int, not_seen: int, zones: int, anodes: int) -> str:

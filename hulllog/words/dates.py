@@ -11,7 +11,9 @@ from hulllog.words.catalogue import say, say_n
 from hulllog.words.preference import preferred
 
 _CLOCK = re.compile(r"(?<!\d)(\d{1,2}):(\d{2})(?::\d{2})?(?:\s*(?:Z|[+-]\d{2}:?\d{2}))?$")
-_HALF_DAY = timedelta(hours=12)
+_ISO_DAY = re.compile(r"(?<!\d)(\d{4})-(\d{1,2})-(\d{1,2})(?!\d)")
+_WEST, _EAST = timedelta(hours=-12, minutes=-31), timedelta(hours=14, minutes=31)
+"""How far local time can be from UTC, with half an hour for a day of 23 or 25 hours."""
 
 
 class DateLike(Protocol):
@@ -86,20 +88,36 @@ def days_between(low: int, high: int) -> str:
     return days(low) if low == high else say("date.days_between", low=low, high=high)
 
 
-def lag(observed: DateLike, entered: datetime) -> str:
+def lag(observed: DateLike, entered: datetime, zone: str | None = None) -> str:
     """Say how long after it was seen something was entered: "the same day", "3 days later".
 
+    Days are those of the calendar at the place, in ``zone`` or as told from the date itself.
     What the date leaves open is left open: a year that is known only as such gives an interval.
     """
+    if _is_plain_day(observed):
+        return _calendar_lag(observed, entered, zone)
     low = max(0, (entered - observed.latest).days)
     high = max(low, (entered - observed.earliest).days)
-    if high == 0 or (observed.precision in {"day", "time"} and low == 0 and high <= 1):
+    if high == 0:
         return say("lag.same_day")
     if low == 0:
         return say("lag.up_to", time=_time(high))
     if high - low <= 2 or _time(low) == _time(high):
         return say("lag.later", time=_time(low))
     return _between(low, high)
+
+
+def _calendar_lag(observed: DateLike, entered: datetime, zone: str | None) -> str:
+    seen = _local(observed, zone)
+    if zone is not None:
+        there = entered.astimezone(ZoneInfo(zone))
+    else:
+        middle = observed.earliest + (observed.latest - observed.earliest) / 2
+        there = entered.astimezone(UTC) + (seen.replace(tzinfo=UTC) - middle.astimezone(UTC))
+    count = max(0, (there.date() - seen.date()).days)
+    if count <= 1:
+        return say("lag.day_after" if count else "lag.same_day")
+    return say("lag.later", time=_time(count))
 
 
 def two_readings(readings: list[str] | tuple[str, ...]) -> str:
@@ -127,6 +145,9 @@ def _between(low: int, high: int) -> str:
         return say("lag.years_between", low=round(low / 365.25), high=round(high / 365.25))
     if high < 60:
         return say("lag.days_between", low=low, high=high)
+    if low >= 60 and high < 730:
+        first, last = round(low / 30.44), round(high / 30.44)
+        return say("lag.months_between", low=first, high=last)
     return say("lag.between", low=_time(low), high=_time(high))
 
 
@@ -147,21 +168,39 @@ def _days(first: date, last: date) -> str:
 
 
 def _local(value: DateLike, zone: str | None) -> datetime:
+    """Return the middle of the interval as a clock at the place would show it.
+
+    Without a zone the place is told from the interval: a day has its middle at noon there, and a
+    typed time is the clock there.  East of +12 h that leaves two days; the typed text decides.
+    """
     middle = value.earliest + (value.latest - value.earliest) / 2
     if zone is not None:
         return middle.astimezone(ZoneInfo(zone))
+    middle = middle.astimezone(UTC)
+    if value.precision not in {"day", "time"}:
+        return middle
     clock = _CLOCK.search(value.text.strip()) if value.precision == "time" else None
-    if clock is None:
-        return middle.astimezone(UTC)
-    return _as_typed(middle.astimezone(UTC), int(clock[1]), int(clock[2]))
+    if value.precision == "time" and clock is None:
+        return middle
+    hour, minute = (int(clock[1]), int(clock[2])) if clock else (12, 0)
+    begins = middle.replace(hour=hour, minute=minute, second=0, microsecond=0)
+    days_near = [begins + timedelta(days=n) for n in (-1, 0, 1)]
+    able = [day for day in days_near if _WEST <= day - middle <= _EAST]
+    return min(able, key=lambda day: (not _is_typed(day.date(), value.text), abs(day - middle)))
 
 
-def _as_typed(instant: datetime, hour: int, minute: int) -> datetime:
-    """Return the typed clock on the day on which it is nearest to the instant."""
-    typed = instant.replace(hour=hour, minute=minute, second=0)
-    if typed - instant > _HALF_DAY:
-        return typed - timedelta(days=1)
-    return typed + timedelta(days=1) if instant - typed > _HALF_DAY else typed
+def _is_typed(day: date, text: str) -> bool:
+    """Tell whether the numbers of a typed text are those of the day."""
+    iso = _ISO_DAY.search(text)
+    if iso is not None:
+        return (day.year, day.month, day.day) == tuple(int(part) for part in iso.groups())
+    numbers = [int(number) for number in re.findall(r"\d+", _CLOCK.sub("", text.strip()))]
+    wanted = [day.day] if re.search(r"[^\W\d_]{3}", text.lower().replace("about", "")) else []
+    for number in wanted or [day.day, day.month]:
+        if number not in numbers:
+            return False
+        numbers.remove(number)
+    return True
 
 
 def _written(local: datetime, precision: str) -> str:

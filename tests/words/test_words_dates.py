@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
+from zoneinfo import available_timezones
 
 import pytest
 from hypothesis import given
@@ -72,7 +73,7 @@ def _plain(text: str) -> str:
     ("seen", "entered", "said"),
     [
         ("2014-04-14", datetime(2014, 4, 14, 20, tzinfo=UTC), "entered the same day"),
-        ("2014-04-14", datetime(2014, 4, 20, 20, tzinfo=UTC), "entered 5 days later"),
+        ("2014-04-14", datetime(2014, 4, 20, 20, tzinfo=UTC), "entered 6 days later"),
         ("2014-04-14", datetime(2016, 4, 20, 20, tzinfo=UTC), "entered 2 years later"),
         ("2014", datetime(2014, 8, 1, tzinfo=UTC), "entered up to 7 months later"),
         ("2014", datetime(2024, 7, 1, tzinfo=UTC), "entered 9 to 10 years later"),
@@ -120,3 +121,38 @@ def test_a_capture_time_with_seconds_is_read_by_hours_and_minutes():
     taken = datetime(2015, 4, 17, 9, 28, tzinfo=UTC)
     value = PartialDate("2015-04-17 10:28:00", "time", False, taken, taken)
     assert formats.partial_date(value) == "17 Apr 2015, 10:28"
+
+
+@given(
+    st.dates(date(1975, 1, 1), date(2049, 12, 31)),
+    st.sampled_from(sorted(zone for zone in available_timezones() if zone[:1] != "r")),
+)
+def test_without_a_zone_the_day_is_that_of_the_place(day: date, zone: str) -> None:
+    for typed in (day.isoformat(), f"{day.day} {day:%b} {day.year}"):
+        kept = PartialDate.parse(typed, zone)
+        if kept.latest - kept.earliest > timedelta(hours=20):
+            assert formats.partial_date(kept) == formats.day(day)
+
+
+def test_far_east_the_first_of_the_year_is_not_the_last_of_the_year_before() -> None:
+    kept = PartialDate.parse("2024-01-10", "Pacific/Auckland")
+    assert formats.partial_date(kept) == "10 Jan 2024"
+    early = PartialDate.parse("2024-01-01 00:15", "Pacific/Auckland")
+    assert formats.partial_date(early) == "1 Jan 2024, 00:15"
+    assert formats.year(PartialDate.parse("2024-01-01", "Pacific/Auckland")) == "2024"
+    assert formats.span(kept, kept) == "10 Jan 2024"
+
+
+@pytest.mark.parametrize(
+    ("entered", "said"),
+    [
+        (datetime(2024, 1, 10, 9, tzinfo=UTC), "the same day"),
+        (datetime(2024, 1, 10, 12, tzinfo=UTC), "the day after"),
+        (datetime(2024, 1, 12, 9, tzinfo=UTC), "2 days later"),
+        (datetime(2024, 1, 5, 9, tzinfo=UTC), "the same day"),
+    ],
+)
+def test_days_late_are_days_of_the_calendar_at_the_place(entered: datetime, said: str) -> None:
+    seen = PartialDate.parse("2024-01-10", "Pacific/Auckland")
+    assert said in formats.lag(seen, entered)
+    assert said in formats.lag(seen, entered, "Pacific/Auckland")
