@@ -120,6 +120,7 @@ def test_bulbs_that_cannot_be() -> None:
         weather.humidity_by_wet_bulb(20, 21)
     with pytest.raises(Refusal, match="drier_than_air_can_be"):
         weather.dew_point_by_wet_bulb(30, 5)
+    assert weather.dew_point_by_wet_bulb(21, 17).cautions == ("ventilated_psychrometer",)
     assert "wet_bulb_iced" in weather.humidity_by_wet_bulb(-2, -3).cautions
 
 
