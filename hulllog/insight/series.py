@@ -159,14 +159,14 @@ def _zone_raw(looks: ZoneLooks, zone_id: str, kind: str) -> list[_Raw]:
     seen = looks.seen
     treated = _treated(looks.treatments, zone_id, kind, seen)
     rows: dict[str, tuple[tuple[int, bool], _Raw]] = {}
-    """By visit: as found before during, a look with figures before one that found nothing."""
+    """By visit: as found before during, figures before nothing found, then the first look."""
     for look in looks.by_zone.get(zone_id, ()):
         if look.visit_id not in seen or look.state == "left" or look.coverage not in _SEEN:
             continue
         order, visit = seen[look.visit_id]
         raw = _from_look(look, kind, visit, treated, order)
         rank = STATE_ORDER[look.state], not raw.rated if raw else True
-        if raw and (look.visit_id not in rows or rank <= rows[look.visit_id][0]):
+        if raw and (look.visit_id not in rows or rank < rows[look.visit_id][0]):
             rows[look.visit_id] = rank, raw
     return [raw for _, raw in rows.values()]
 

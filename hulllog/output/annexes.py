@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from hulllog.drawing import compose
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from hulllog.output.history import Options
     from hulllog.output.paper import PageTexts
     from hulllog.records.logbook import Logbook
+    from hulllog.records.model import Photo
     from hulllog.trade.working import Working
 
 
@@ -244,6 +246,7 @@ def _evidence(
 ) -> list[Flowable]:
     story = blocks.heading(say("report.annex.evidence"), "annex-evidence", pages)
     story.append(blocks.paragraph(say("report.evidence_about"), blocks.SMALL))
+    story.append(blocks.paragraph(say("report.times_in", zone=contents.zone), blocks.SMALL))
     if head:
         story.append(
             blocks.facts([(say("report.head"), head), (say("report.head_words"), words)], width, 1)
@@ -251,7 +254,7 @@ def _evidence(
     story += blocks.heading(say("report.corrections"), "corrections", pages, 1)
     rows = [
         [
-            formats.moment(item.at),
+            formats.moment(item.at, contents.zone),
             item.person,
             say_code("table", item.table),
             telling_change(item.before, item.after),
@@ -273,9 +276,9 @@ def _evidence(
     story += blocks.heading(say("report.files"), "files", pages, 1)
     files = [
         [
-            formats.anything(photo.captured) if photo.captured else say("photo.no_time"),
+            captured(photo, contents.zone),
             say_code("photo", photo.captured_origin) if photo.captured_origin else "",
-            formats.moment(photo.imported_at),
+            formats.moment(photo.imported_at, contents.zone),
             photo.caption or "",
             photo.sha256,
         ]
@@ -285,7 +288,7 @@ def _evidence(
         [
             formats.anything(paper.paper_date),
             say_code("document_sort", paper.sort),
-            formats.moment(paper.entered_at),
+            formats.moment(paper.entered_at, contents.zone),
             name(paper.title),
             paper.sha256 or say("report.paper_only"),
         ]
@@ -303,6 +306,23 @@ def _evidence(
     else:
         story.append(blocks.paragraph(say("report.no_files"), blocks.SMALL))
     return story
+
+
+def captured(photo: Photo, zone: str) -> str:
+    """Say when a photograph was taken: by the corrected clock, with what was read beside it."""
+    read = photo.captured
+    if read is None:
+        return say("photo.no_time")
+    if not photo.clock_correction:
+        return formats.anything(read)
+    corrected = read.earliest + timedelta(minutes=photo.clock_correction)
+    return say(
+        "report.clock_corrected",
+        corrected=formats.moment(corrected, zone),
+        read=formats.moment(read.earliest, zone),
+        minutes=f"{photo.clock_correction:+d}".replace("-", "\N{MINUS SIGN}"),
+        reason=photo.clock_reason or say("word.not_recorded"),
+    )
 
 
 def telling_change(before: dict[str, object], after: dict[str, object]) -> str:

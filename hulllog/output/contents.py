@@ -47,6 +47,7 @@ from hulllog.records.model import (
     Visit,
     Zone,
 )
+from hulllog.records.operations.queries import time_zone
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -98,6 +99,8 @@ class Contents:
     zone_names: dict[str, str]
     timeline: Timeline
     dues: tuple[Due, ...]
+    zone: str
+    """The time zone instants are told in."""
     summary: tuple[Said, ...]
     combined: State
     """All kinds but fouling in one: each zone by what was worst there of its kind."""
@@ -143,6 +146,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
         zone_names={zone.id: zone.name for zone in book.scalars(select(Zone))},
         timeline=timeline(book),
         dues=tuple(dues(book, now)),
+        zone=time_zone(book),
         combined=_combined(states),
         summary=tuple(summary(last_line, found, wanted, judged, missed, wear, now)),
     )
