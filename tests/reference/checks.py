@@ -13,19 +13,24 @@ when a constant is wrong by 1 %.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import json
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import cache
+from pathlib import Path
 from typing import Literal, TypeVar
 
 Tag = Literal["published", "library", "data", "from memory", "arithmetic"]
 """published: standard, handbook, paper or worked example that was read.
 library: another program's function.  data: an open data set, worked out by another program.
 from memory: the source was not at hand.  arithmetic: worked out by hand from the definition.
-Only the first three count."""
+Only the first three count, and of them only checks that notice a constant 1 % off."""
 
 COUNTED: frozenset[Tag] = frozenset({"published", "library", "data"})
 NUDGE = 0.01
+NOTICED = Path(__file__).parent / "noticed.json"
+"""A constant that each check notices 1 % off, written by ``nudge.py``."""
 Test = TypeVar("Test", bound=Callable[[], None])
 
 
@@ -44,6 +49,12 @@ class Check:
         """Return the function's dotted name inside the room, such as ``films.dew_point``."""
         module = self.function.__module__.removeprefix("hulllog.trade.")
         return f"{module}.{self.function.__qualname__}"
+
+    @property
+    def key(self) -> str:
+        """Return what tells this check from all others, in words."""
+        test = f"{self.test.__module__}.{self.test.__name__}"
+        return " | ".join((self.name, self.source, self.where, test))
 
 
 @dataclass(slots=True)
@@ -65,6 +76,18 @@ class _Run:
 
 REGISTRY: list[Check] = []
 _run = _Run()
+
+
+@cache
+def noticed() -> Mapping[str, str]:
+    """Return, by a check's key, a constant that it notices when it is 1 % off."""
+    found: dict[str, str] = json.loads(NOTICED.read_text(encoding="utf-8"))
+    return found
+
+
+def counts(check: Check) -> bool:
+    """Tell whether a check counts: from beyond the project, and it notices a wrong constant."""
+    return check.tag in COUNTED and check.key in noticed()
 
 
 def checked(

@@ -1,11 +1,13 @@
 """Show that the checks would notice a wrong constant: nudge each by 1 %, up and down, and run them.
 
-    python tests/reference/nudge.py                            # writes NUDGED.md
+    python tests/reference/nudge.py                            # writes NUDGED.md, noticed.json
     python tests/reference/nudge.py test_reference_trend ...   # only tells
 
 Three questions.  Does each check fail when its function's result is 1 % off?
 Does each check fail for at least one constant of its function or of a helper?  Which constants can
 be 1 % off and no check of any function that uses them fails?
+A check that notices no constant does not count.  For the others ``noticed.json`` keeps one that
+each notices, so that a test can nudge it again.
 """
 
 from __future__ import annotations
@@ -13,6 +15,7 @@ from __future__ import annotations
 import ast
 import dataclasses
 import inspect
+import json
 import sys
 from collections.abc import Callable, Collection, Iterator, Mapping
 from contextlib import AbstractContextManager, contextmanager
@@ -25,7 +28,7 @@ HERE = Path(__file__).parent
 if str(HERE) not in sys.path:
     sys.path.insert(0, str(HERE))
 
-from checks import Check, run  # noqa: E402
+from checks import COUNTED, NOTICED, Check, run  # noqa: E402
 from write_page import every_check  # noqa: E402
 
 REPORT = HERE / "NUDGED.md"
@@ -427,6 +430,37 @@ def everything(names: Collection[str] = ()) -> Outcome:
     return Outcome(checks, results, noticed, reached)
 
 
+def witnesses(outcome: Outcome) -> dict[str, str]:
+    """Return, by a check's key, one constant that it notices, of its own function if there is one.
+
+    Numbers that only bound what is accepted are no witness.
+    """
+    found: dict[str, str] = {}
+    for check in outcome.checks:
+        heard = [c for c, users in outcome.noticed.items() if not c.guard and check in users]
+        own = [c for c in heard if f"{c.module}.{c.owner}" == check.name]
+        if heard:
+            found[check.key] = str((own or heard)[0])
+    return found
+
+
+def notices_again(checks: list[Check], told: Mapping[str, str]) -> list[Check]:
+    """Return the checks that do not fail when the constant named for them is 1 % off."""
+    makes = {str(constant): make for constant, (make, _) in constants(checks).items()}
+    deaf = []
+    for check in checks:
+        make = makes.get(told[check.key])
+        if make is None or not any(_fails(check, make, factor) for factor in FACTORS):
+            deaf.append(check)
+    forget()
+    return deaf
+
+
+def _fails(check: Check, make: Nudge, factor: Fraction) -> bool:
+    with make(factor):
+        return notices(check) is True
+
+
 def report(outcome: Outcome) -> str:
     """Return the report of a run."""
     figured = {n: told for n, told in outcome.results.items() if told is not None}
@@ -436,6 +470,8 @@ def report(outcome: Outcome) -> str:
     able = {id(c) for constant in formula for c in outcome.reached[constant]}
     deaf = [outcome.checks[n] for n, told in figured.items() if not told]
     silent = [c for c in outcome.checks if id(c) in able and id(c) not in hearing]
+    bound = [c for c in outcome.checks if c.tag in COUNTED]
+    firm = [c for c in bound if id(c) in hearing]
     told = {id(outcome.checks[n]) for n, noticed in figured.items() if noticed}
     nothing = {id(check) for check in outcome.checks} - told - hearing
     unheard = sorted(str(c) for c, users in formula.items() if not users)
@@ -445,7 +481,11 @@ def report(outcome: Outcome) -> str:
             "",
             "Written by `tests/reference/nudge.py`.  Each number is made 1 % larger, then smaller.",
             "",
-            f"- {len(outcome.checks)} checks.  {len(figured)} try a function that gives figures;",
+            f"- {len(bound)} checks are against sources beyond this project.",
+            f"  {len(firm)} of them fail when a constant of their sum is 1 % off, and count;",
+            f"  {len(bound) - len(firm)} do not, and do not count.",
+            f"- {len(outcome.checks)} checks in all;",
+            f"  {len(figured)} of them try a function that gives figures;",
             f"  {len(figured) - len(deaf)} of them fail when its result is 1 % off.",
             f"- {len(able)} checks reach numbers in formulas and tables;",
             f"  {len(able) - len(silent)} of them fail when at least one of these is 1 % off.",
@@ -453,6 +493,10 @@ def report(outcome: Outcome) -> str:
             f"  {len(formula) - len(unheard)} are noticed by at least one check.",
             f"- {len(guards)} numbers only bound what is accepted;",
             f"  {sum(map(bool, guards.values()))} are noticed, the rest is for the room's tests.",
+            "",
+            "## Checks that do not count, since they notice no constant",
+            "",
+            *_list([_named(c) for c in bound if id(c) not in hearing]),
             "",
             "## Checks that notice neither their result nor any number",
             "",
@@ -488,7 +532,10 @@ def _list(lines: list[str]) -> list[str]:
 
 if __name__ == "__main__":
     chosen = sys.argv[1:]
-    told = report(everything(chosen))
+    outcome = everything(chosen)
+    told = report(outcome)
     if not chosen:
+        kept = json.dumps(witnesses(outcome), indent=0, ensure_ascii=False, sort_keys=True)
+        NOTICED.write_text(kept + "\n", encoding="utf-8")
         REPORT.write_text(told, encoding="utf-8")
     sys.stdout.write(told)
