@@ -40,10 +40,13 @@ class Line(QLineEdit):
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter keeps, Esc gives up."""
+        """Enter keeps, Esc gives up; Ctrl+Enter is for what the line stands in."""
+        enter = event.key() in _ENTER
         if event.key() == Qt.Key.Key_Escape and self.text() != self.accepted:
             self.given_up.emit()
-        elif event.key() in _ENTER:
+        elif enter and event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            event.ignore()
+        elif enter:
             self.entered.emit()
         else:
             super().keyPressEvent(event)

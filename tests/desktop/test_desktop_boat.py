@@ -126,6 +126,16 @@ def test_an_event_and_a_zone_are_entered_by_their_sheets(window):
     assert any("Port side above water" in text for text in said(window))
 
 
+def test_ctrl_enter_in_a_line_stores_the_sheet(window, qtbot):
+    zone = window.state.read(boat_form).zones[0]
+    ZoneForm(window.page, zone).open()
+    entry = form(window, ZoneForm).fields["name"].entry
+    entry.setText("Her port side")
+    qtbot.keyClick(entry, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    settle(window)
+    assert any("Her port side" in text for text in said(window))
+
+
 def test_a_backup_is_made_and_proved(window, qtbot, tmp_path):
     page = window.page
     page.choose_folder = lambda: str(tmp_path / "copies")
