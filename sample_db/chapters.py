@@ -176,7 +176,7 @@ def _after_2020(teller: Teller, visit: str) -> None:
 
 
 def _survey(teller: Teller, visit: str) -> None:
-    teller.on("2021-04-14")
+    teller.on("2021-04-16")
     report = papers.add(
         teller, "survey report", title="Survey report, Ruddy Shore", sort="survey",
         day="2021-04-16", visit=visit, lines=papers.SURVEY,
@@ -274,6 +274,7 @@ def _blast_keels(teller: Teller, visit: str) -> None:
         visit_id=visit, done="2021-04-28", firm_id=teller.keys["Drystone Hull Care"],
         closes=[teller.keys["rust finding"]],
     )  # fmt: skip
+    teller.on("2021-04-30")
     bill = papers.add(
         teller, "blasting invoice", title="Invoice 2108, blasting of keels", sort="invoice",
         day="2021-04-30", visit=visit, lines=papers.BLASTING,
@@ -290,6 +291,8 @@ def _seacock_and_isolator(teller: Teller, visit: str) -> None:
         done="2021-05-03", firm_id=teller.keys["Vesk Haven Yard"],
         closes=[teller.keys["seacock finding"]],
     )  # fmt: skip
+    around.change_gear(teller.logbook, teller.keys["Galley seacock"], fitted="2021-05-03")
+    teller.clock.move()
     bill = papers.add(
         teller, "yard invoice", title="Invoice 21-77, seacock and lift", sort="invoice",
         day="2021-05-05", visit=visit, lines=papers.YARD,
@@ -456,8 +459,7 @@ def _2025(teller: Teller, visit: str) -> None:
     _spot(teller, "skeg root", "Hairline at the root of the skeg", "skeg", visit)
     spots.observe_spot(
         teller.logbook, teller.keys["skeg root"], visit,
-        ratings=[Rated("crack", {"length_mm": "40 mm", "width_mm": "0.2 mm"},
-                       {"washed": "washed"})],
+        ratings=[haulouts.HAIRLINE],
         text="Hair-fine, dry, no stain below it.",
     )  # fmt: skip
     teller.clock.move()

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 from hulllog.records.operations import anodes, around, coatings, looks, spots, visits
+from hulllog.records.operations.measuring import Rated
 from hulllog.records.operations.short import ShortHaulOut, ShortLook, short_haul_out
 
 from . import years
@@ -22,10 +23,9 @@ from .teller import (
 from .years import BLISTERED, BOTTOM, KEELS, RUSTING, UNDERSIDES, HaulOut, year_of
 
 if TYPE_CHECKING:
-    from hulllog.records.operations.measuring import Rated
-
     from .teller import Teller
 
+HAIRLINE = Rated("crack", {"length_mm": "40 mm", "width_mm": "0.2 mm"}, {"washed": "washed"})
 LOOKED_FOR = ["laminate-blisters", "level-of-fouling", "rust-spots", "crack", "damage"]
 
 
@@ -142,6 +142,10 @@ def _close_look(teller: Teller, visit: str, haul_out: HaulOut) -> None:
         elif seen := rated.get(code):
             looks.log_inspection(
                 teller.logbook, visit, zone_id, looked_for=WET_LOOK, ratings=[seen]
+            )
+        elif code == "skeg" and haul_out.begins.startswith("2025"):
+            looks.log_inspection(
+                teller.logbook, visit, zone_id, looked_for=WET_LOOK, ratings=[HAIRLINE]
             )
         elif code == RUSTING:
             _rusting_zone(teller, visit, haul_out)

@@ -6,7 +6,7 @@ What a shot shows is given by the short names under which the teller keeps zones
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, timedelta
 from functools import partial
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
@@ -191,9 +191,14 @@ def _rust(haul_out: HaulOut) -> list[Shot]:
     left = Shot(
         "rust-primed",
         lambda: pictures.keel_corner("starboard", area, colour, year=year, primed=True),
-        _on(haul_out, "09:40", last=True), "left", shows, "Primed, before the antifouling.",
+        _primed_on(haul_out), "during", shows, "Primed, before the antifouling.",
     )  # fmt: skip
     return [found, left]
+
+
+def _primed_on(haul_out: HaulOut) -> str:
+    """Return when the corner stood in primer: the day before the first antifouling."""
+    return f"{haulouts.last_day(haul_out) - timedelta(days=haul_out.coats + 2)} 17:40"
 
 
 def _anode(haul_out: HaulOut) -> list[Shot]:

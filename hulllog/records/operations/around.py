@@ -176,6 +176,11 @@ def add_gear(logbook: Logbook, *, sort: str, name: str, **typed: t.Typed) -> str
         return make(book, Gear, t.read(book, GEAR, {"sort": sort, "name": name, **typed}))
 
 
+def change_gear(logbook: Logbook, gear_id: str, **typed: t.Typed) -> None:
+    """Change fields of GEAR, such as when a new one was fitted."""
+    change_fields(logbook, "gear.set", Gear, gear_id, GEAR, typed)
+
+
 def check_gear(
     logbook: Logbook, gear_id: str, visit_id: str, *, state: str = "found", **typed: t.Typed
 ) -> str:
