@@ -114,6 +114,7 @@ class Stamp(QLabel):
 
     def __init__(self) -> None:
         super().__init__(say("sample.stamp"))
+        self.setTextFormat(Qt.TextFormat.PlainText)
         self.setProperty("stamp", True)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.setAccessibleName(say("sample.stamp"))

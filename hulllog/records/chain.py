@@ -28,7 +28,7 @@ _SQL_ENTRIES = (
     f"SELECT {', '.join(ENTRY_FIELDS)}, written, digest FROM journal_entry ORDER BY written"
 )
 _SQL_ROWS = (
-    "SELECT table_name, row_key, operation, before_digest, after_digest, written"
+    "SELECT table_name, row_key, operation, before_digest, after_digest, written, position"
     " FROM journal_row ORDER BY written, position"
 )
 _SQL_IMAGES = (
@@ -133,13 +133,15 @@ def _entries(chain: Chain, connection: sqlite3.Connection) -> None:
     for found in connection.execute(_SQL_ENTRIES):
         entry, written, digest = found[:10], found[10], found[11]
         touched: list[Found] = []
+        counted = True
         while row is not None and row[5] <= written:
             if row[5] == written:
+                counted = counted and row[6] == len(touched)
                 touched.append(row[:5])
             else:
                 chain.wrong("rows_without_entry", row[5], entry=row[5])
             row = next(rows, None)
-        if entry_digest(entry, touched) != digest:
+        if not counted or entry_digest(entry, touched) != digest:
             chain.wrong("entry_altered", written, **_told(entry, written))
         _, replica, sequence, first, second = found[:5]
         if first != last or second:
@@ -211,7 +213,8 @@ class _Where:
             return
         for found in self._connection.execute(_SQL_ENTRIES):
             self._images.setdefault(found[9], found[10])
-        for table, key, _operation, before, after, number in self._connection.execute(_SQL_ROWS):
+        rows = self._connection.execute(_SQL_ROWS)
+        for table, key, _operation, before, after, number, _ in rows:
             self._rows[table, key] = number
             for digest in (before, after):
                 self._images.setdefault(digest, number)
