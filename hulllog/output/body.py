@@ -202,7 +202,7 @@ def _record(
             say(
                 "report.kept_from_to",
                 first=lines[0].begins if lines else None,
-                last=lines[-1].begins if lines else None,
+                last=(lines[-1].ends or lines[-1].begins) if lines else None,
                 n=len(lines),
             )
             if lines

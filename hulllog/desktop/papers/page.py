@@ -177,7 +177,7 @@ class PapersPage(Page):
                 Prose(say("telling.pair", name=f"{name}:", value=value), BODY)
                 for name, value in (
                     (say("report.issued"), formats.moment(history.issued_at)),
-                    (say("report.for"), history.to_whom or say_code("reader", history.reader)),
+                    (say("papers.reader"), history.to_whom or say_code("reader", history.reader)),
                     (say("report.head"), history.head),
                     (say("report.head_words"), six_words(history.head)),
                     (say("report.sha256"), history.file_sha256),
