@@ -120,7 +120,7 @@ CAPACITIES: tuple[Capacity, ...] = (
         "magnesium", "magnesium", "soil", 0.5 * HOURS_A_YEAR / (8.8 * 0.45359237), None, _SOIL
     ),
 )
-"""Design capacities by standard and edition.  DNV and ABS were read in transcriptions."""
+"""Design capacities by standard and edition.  DNV and ABS were read second hand."""
 
 _USUAL: Mapping[str, tuple[float, float, float]] = MappingProxyType(
     {
@@ -179,7 +179,7 @@ def usual_capacity(code: str) -> Working:
         formula="ε",
         inputs=(Input("ε", value, "Ah/kg"),),
         source=_ABS_MAGNESIUM if code == "magnesium" else _DNV_2010,
-        cautions=("read_in_a_transcription",),
+        cautions=("read_second_hand",),
         interval=Interval(low, high),
     )
 
@@ -223,7 +223,7 @@ def design_capacity(
         formula="ε",
         inputs=(Input("t", celsius, "degC"),),
         source=one.source,
-        cautions=("read_in_a_transcription",),
+        cautions=("read_second_hand",),
     )
 
 
@@ -249,7 +249,7 @@ def closed_circuit_potential(
         formula="E_a",
         inputs=(Input("t", celsius, "degC"),),
         source=one.source,
-        cautions=("read_in_a_transcription",),
+        cautions=("read_second_hand",),
     )
 
 

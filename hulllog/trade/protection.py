@@ -29,7 +29,7 @@ _DNV_RESISTANCE = Source("published", "DNV-RP-B401:2010 Table 10-7")
 _ABS = "ABS Guidance Notes on Cathodic Protection of Ships (2017) Section 2"
 _ABS_CURRENT = Source("published", f"{_ABS} Table 3")
 _ABS_DOCKING = Source("published", f"{_ABS} Table 5")
-_SECOND_HAND = ("read_in_a_transcription", "steel_density_assumed")
+_SECOND_HAND = ("read_second_hand", "steel_density_assumed")
 
 _WHENS: tuple[When, ...] = ("initial", "mean", "final")
 DENSITIES: Mapping[str, tuple[tuple[float, float, float], ...]] = MappingProxyType(
@@ -144,7 +144,7 @@ def breakdown(category: str, years: float, when: When = "mean", depth: float = 0
         formula="f = min(1, a + b·t)",
         inputs=(Input("a", one.a), Input("b", b, "1/year"), Input("t", time, "year")),
         source=_DNV_COATING,
-        cautions=("read_in_a_transcription",),
+        cautions=("read_second_hand",),
     )
 
 
@@ -164,7 +164,7 @@ def demand(area: float, density: float, share_bare: float = 1.0) -> Working:
         formula="I = A·i·f",
         inputs=(Input("A", surface, "m2"), Input("i", i, "A/m2"), Input("f", f)),
         source=DNV,
-        cautions=("read_in_a_transcription",),
+        cautions=("read_second_hand",),
     )
 
 
@@ -190,7 +190,7 @@ def anode_mass(current: float, years: float, capacity: float, utilisation: float
             Input("ε", eps, "Ah/kg"),
         ),
         source=DNV,
-        cautions=("read_in_a_transcription",),
+        cautions=("read_second_hand",),
     )
 
 
@@ -210,7 +210,7 @@ def _resistance(value: float, formula: str, *inputs: Input) -> Working:
         formula=formula,
         inputs=inputs,
         source=_DNV_RESISTANCE,
-        cautions=("form_decides", "read_in_a_transcription"),
+        cautions=("form_decides", "read_second_hand"),
     )
 
 
@@ -288,7 +288,7 @@ def anode_output(driving: float, resistance: float) -> Working:
         formula="I_a = ΔE/R",
         inputs=(Input("ΔE", volts, "V"), Input("R", ohms, "ohm")),
         source=DNV,
-        cautions=("read_in_a_transcription",),
+        cautions=("read_second_hand",),
     )
 
 
@@ -315,7 +315,7 @@ def anode_count(mass: float, each: float, final_demand: float, each_output: floa
             Input("I_a", output, "A"),
         ),
         source=DNV,
-        cautions=("read_in_a_transcription",),
+        cautions=("read_second_hand",),
     )
 
 
@@ -392,6 +392,6 @@ def mass_by_both(
             Input("i_ABS", ship.value, "A/m2"),
         ),
         source=Source("published", "DNV-RP-B401:2010 and ABS 2017, spread"),
-        cautions=("no_standard_for_yachts", "read_in_a_transcription"),
+        cautions=("no_standard_for_yachts", "read_second_hand"),
         interval=Interval(masses[0], masses[-1]),
     )
