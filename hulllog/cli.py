@@ -27,7 +27,6 @@ SHELF = "hulllog-demo"
 READERS = ("insurer", "buyer", "surveyor")
 
 _TRY_QT = "from PySide6.QtWidgets import QApplication; QApplication([])"
-"""Tried in a child process: Qt ends the whole process when it finds no display."""
 
 
 def run(arguments: Sequence[str], *, open_window: OpenWindow) -> int:
@@ -89,14 +88,31 @@ def _build_open(parser: argparse.ArgumentParser) -> None:
 
 
 def _open(options: argparse.Namespace, open_window: OpenWindow) -> int:
-    trouble = window_trouble()
-    if trouble:
-        return _fail(trouble, NO)
-    return open_window(options.logbook)
+    # No child process tries Qt first, as for the sample: that would start everything twice.
+    try:
+        return open_window(options.logbook)
+    except ImportError as problem:
+        if not _is_of_qt(problem):
+            raise
+        return _fail(_import_trouble(str(problem)), NO)
+
+
+def _is_of_qt(problem: ImportError) -> bool:
+    return (problem.name or "").startswith(("PySide6", "shiboken6")) or ".so" in str(problem)
+
+
+def _import_trouble(told: str) -> str:
+    """Say what is missing when Qt cannot be imported."""
+    if "No module named" in told:
+        return say("cli.window.no_qt")
+    return say("cli.window.no_library", library=told.partition(":")[0])
 
 
 def window_trouble() -> str | None:
-    """Return the sentence that says why no window can be opened here, or None."""
+    """Return the sentence that says why no window can be opened here, or None.
+
+    A child process tries, since Qt ends the whole process when it finds no display.
+    """
     tried = subprocess.run(
         [sys.executable, "-c", _TRY_QT],
         capture_output=True,
@@ -106,11 +122,8 @@ def window_trouble() -> str | None:
     )
     if tried.returncode == 0:
         return None
-    if "No module named" in tried.stderr:
-        return say("cli.window.no_qt")
-    if "ImportError" in tried.stderr:
-        missing = tried.stderr.strip().splitlines()[-1].removeprefix("ImportError: ")
-        return say("cli.window.no_library", library=missing.split(":")[0])
+    if "ImportError" in tried.stderr or "No module named" in tried.stderr:
+        return _import_trouble(tried.stderr.strip().splitlines()[-1].partition(": ")[2])
     if not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")):
         return say("cli.window.no_display")
     return say("cli.window.no_plugin")

@@ -2,7 +2,6 @@
 
 # Before any of Qt: once it is imported, the source of every module that follows is read and
 # searched.  These are what the first picture needs.
-import hulllog.drawing.compose
-import hulllog.drawing.tidestrip
+import hulllog.drawing.strip
 import hulllog.insight.matters
 import hulllog.insight.timeline  # noqa: F401

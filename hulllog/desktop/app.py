@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import logging.handlers
+import os
 import sys
 import threading
 from typing import TYPE_CHECKING, Any
@@ -25,9 +26,11 @@ from hulllog.desktop.state import State
 from hulllog.desktop.tasks import Tasks
 from hulllog.desktop.theme import application, put_on
 from hulllog.desktop.window import Window
+from hulllog.words import say
 from hulllog.words.errors import said
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from pathlib import Path
     from types import TracebackType
 
@@ -36,19 +39,23 @@ log = logging.getLogger("hulllog.window")
 _LOG_BYTES = 500_000
 
 
-def open_window(logbook: Path | None) -> int:
+def open_window(logbook: Path | None, when_drawn: Callable[[], object] = lambda: None) -> int:
     """Open the window, on a logbook when one is given, and return the exit code when it is closed.
 
-    On the offscreen platform the window is drawn once, and the program ends with 0.
+    ``when_drawn`` is called when the first picture stands.  On the offscreen platform the window is
+    drawn once, and the program ends with 0.  Where there is no display the process ends with 1 and
+    one sentence.
     """
-    app = application()
     kept = keep_log()
-    before = qInstallMessageHandler(_hear_qt)
+    before = qInstallMessageHandler(_hear_without_display)
+    app = application()
+    qInstallMessageHandler(_hear_qt)
     window = make_window(logbook)
     catcher = Catcher(window)
     catcher.install()
     try:
         window.show()
+        QTimer.singleShot(0, when_drawn)
         if QGuiApplication.platformName() == "offscreen":
             return _draw_once(app, window)
         return int(app.exec())
@@ -62,6 +69,17 @@ def _hear_qt(kind: QtMsgType, _where: QMessageLogContext, message: str) -> None:
     """Write what Qt complains of to the log, not to the terminal."""
     levels = {QtMsgType.QtDebugMsg: logging.DEBUG, QtMsgType.QtInfoMsg: logging.INFO}
     logging.getLogger("hulllog.qt").log(levels.get(kind, logging.WARNING), message)
+
+
+def _hear_without_display(kind: QtMsgType, where: QMessageLogContext, message: str) -> None:
+    """Say in one sentence that no window can be opened, where Qt is about to end the process."""
+    if kind != QtMsgType.QtFatalMsg:
+        _hear_qt(kind, where, message)
+        return
+    there = os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")
+    sys.stderr.write(say(f"cli.window.{'no_plugin' if there else 'no_display'}") + "\n")
+    sys.stderr.flush()
+    os._exit(1)
 
 
 def make_window(logbook: Path | None, preferences: Preferences | None = None) -> Window:

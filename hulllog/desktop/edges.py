@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
-from hulllog.drawing.compose import dues_of, strip_of
+from hulllog.drawing.strip import dues_of, strip_of
 from hulllog.drawing.tidestrip import tide_strip
 from hulllog.insight.due import dues
 from hulllog.insight.occasions import Edge

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import select
 
 from hulllog.insight.occasions import Afloat, Edge, Immersion, ShoreSpan, afloat, up_to
+from hulllog.insight.once import once_a_reading
 from hulllog.insight.wear import Cause, Judged, Stretch, judged, stretches
 from hulllog.records.model import AnodeCheck, AnodePiece, AnodePosition, BerthPeriod, Visit
 from hulllog.trade import anodes
@@ -117,6 +118,7 @@ class PositionStory:
         return self.judged[-1].causes if self.judged else ()
 
 
+@once_a_reading
 def positions(book: Book, edge: Edge | None = None) -> list[PositionStory]:
     """Return every anode position with its story up to the edge."""
     kept = select(AnodePosition).where(AnodePosition.withdrawn.is_(False))

@@ -14,6 +14,7 @@ from sqlalchemy.orm import selectinload
 
 from hulllog.insight import shades
 from hulllog.insight.occasions import STATE_ORDER, Edge, up_to
+from hulllog.insight.once import once_a_reading
 from hulllog.records.model import (
     Coat,
     CoatZone,
@@ -77,6 +78,7 @@ class ZoneState:
     """The outline as stored; the drawing reads it."""
 
 
+@once_a_reading
 def zone_versions(book: Book, edge: Edge | None) -> list[tuple[Zone, ZoneVersion]]:
     """Return the zones in walking order, each with the outline that held at the edge."""
     seen = {visit.id for visit, _ in up_to(book, edge)}

@@ -10,6 +10,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import selectinload
 
 from hulllog.insight.occasions import Edge, up_to
+from hulllog.insight.once import once_a_reading
 from hulllog.records.model import (
     Document,
     Finding,
@@ -82,6 +83,7 @@ class Matter:
     note: str | None
 
 
+@once_a_reading
 def matters(book: Book, edge: Edge | None = None, *, with_withdrawn: bool = False) -> list[Matter]:
     """Return the findings raised up to the edge: open ones first, the most pressing first."""
     seen = {visit.id: visit for visit, _ in up_to(book, edge)}
@@ -214,6 +216,7 @@ class ProofSeen:
     accepted: PartialDate | None
 
 
+@once_a_reading
 def asked(book: Book) -> list[Asked]:
     """Return all recommendations, newest survey last, each with its proofs."""
     query = (

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Literal
 
 from sqlalchemy import select
 
+from hulllog.insight.once import once_a_reading
 from hulllog.records.model import BerthPeriod, Visit
 
 if TYPE_CHECKING:
@@ -28,6 +29,7 @@ class Edge:
     state: State = "found"
 
 
+@once_a_reading
 def visits(book: Book) -> list[Visit]:
     """Return the visits that are not withdrawn, the oldest first."""
     found = book.scalars(select(Visit).where(Visit.withdrawn.is_(False))).all()
@@ -39,6 +41,7 @@ def _sort_key(when: PartialDate | None) -> tuple[datetime, datetime]:
     return (when.earliest, when.latest) if when else (never, never)
 
 
+@once_a_reading
 def up_to(book: Book, edge: Edge | None) -> list[tuple[Visit, frozenset[str]]]:
     """Return the visits seen from ``edge``, oldest first, each with the states that count there.
 

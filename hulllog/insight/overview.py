@@ -10,6 +10,7 @@ from sqlalchemy import func, select
 
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.occasions import OUT_OF_WATER, Edge, up_to, visits
+from hulllog.insight.once import once_a_reading
 from hulllog.insight.paint import coats_of, used_litres
 from hulllog.insight.shades import FOULING
 from hulllog.records.model import (
@@ -27,6 +28,7 @@ from hulllog.records.model import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from datetime import datetime
 
     from sqlalchemy import Select
@@ -68,6 +70,7 @@ class Unseen:
     reasons: tuple[str, ...]
 
 
+@once_a_reading
 def unseen(book: Book, edge: Edge | None = None, *, running: int = 2) -> list[Unseen]:
     """Return the zones not seen at the last ``running`` visits out of the water or more."""
     chances = [visit for visit, _ in up_to(book, edge) if visit.kind in OUT_OF_WATER]
@@ -139,6 +142,16 @@ class VisitLine:
 
 def visit_lines(book: Book, edge: Edge | None = None) -> list[VisitLine]:
     """Return the visits up to the edge, oldest first."""
+    return _lines(book, up_to(book, edge), len(zone_versions(book, edge)))
+
+
+def last_line(book: Book, kind: str) -> VisitLine | None:
+    """Return the line of the last visit of a kind; None where there is none."""
+    found = [(visit, states) for visit, states in up_to(book, None) if visit.kind == kind]
+    return next(iter(_lines(book, found[-1:], len(zone_versions(book, None)))), None)
+
+
+def _lines(book: Book, seen: Sequence[tuple[Visit, frozenset[str]]], zones: int) -> list[VisitLine]:
     coverage = _coverage(book)
     photos: dict[str | None, int] = dict(
         book.execute(
@@ -147,11 +160,7 @@ def visit_lines(book: Book, edge: Edge | None = None) -> list[VisitLine]:
             .group_by(Photo.visit_id)
         ).all()
     )
-    total = len(zone_versions(book, edge))
-    return [
-        _line(book, visit, coverage, photos.get(visit.id, 0), total)
-        for visit, _ in up_to(book, edge)
-    ]
+    return [_line(book, visit, coverage, photos.get(visit.id, 0), zones) for visit, _states in seen]
 
 
 def _line(

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Literal
 from sqlalchemy import select
 from sqlalchemy.orm import selectinload
 
-from hulllog.hull import zones
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.occasions import OUT_OF_WATER, Edge, up_to
 from hulllog.insight.shades import below_water
@@ -240,6 +239,7 @@ class Areas:
 
 def areas_of(book: Book, edge: Edge | None = None) -> Areas:
     """Return the areas of her zones from the form that held at the edge."""
+    from hulllog.hull import zones  # with NumPy: start-up does without
     from hulllog.insight.shape import form_of, outline
 
     form = form_of(book, edge)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, TypeVar
 from hulllog.drawing import compose, zonepictures
 from hulllog.drawing import telling as told
 from hulllog.drawing.hullviews import legend_scene
+from hulllog.drawing.strip import dues_of, strip_of
 from hulllog.drawing.tidestrip import tide_strip
 from hulllog.insight.shape import built
 from hulllog.output import blocks, paper
@@ -136,9 +137,7 @@ def _who_and_what(
 def _years_drawn(frame: Frame, now: datetime) -> list[Flowable]:
     """Draw her years as a waterline."""
     width = frame.width / blocks.MM
-    strip = compose.strip_of(
-        frame.contents.timeline, now, dues=compose.dues_of(frame.contents.dues)
-    )
+    strip = strip_of(frame.contents.timeline, now, dues=dues_of(frame.contents.dues))
     return [blocks.gap(3), blocks.picture(tide_strip(strip, width, 24), frame.width)]
 
 

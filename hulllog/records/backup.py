@@ -10,8 +10,6 @@ import os
 import shutil
 from contextlib import suppress
 from dataclasses import dataclass
-from datetime import datetime
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from hulllog.records import sqlite
@@ -28,12 +26,15 @@ from hulllog.records.folder import (
     take_lock,
 )
 from hulllog.records.media import Cancelled, Progress, never, no_progress
-from hulllog.records.types import instant_text, read_instant
+from hulllog.records.proven import ProvenBackup, last_proven_backup, remember_proven
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
     from hulllog.records.logbook import Logbook
+
+__all__ = ["BackupReport", "ProvenBackup", "backup", "last_proven_backup"]
 
 _OF_MEDIA = frozenset({"media_missing", "media_size"})
 _SQL_MARK = "SELECT value FROM logbook_mark WHERE name = 'logbook_id'"
@@ -59,15 +60,6 @@ class BackupReport:
     def proved(self) -> bool:
         """Whether the copy was opened, checked and found whole."""
         return not self.check.problems
-
-
-@dataclass(frozen=True, slots=True)
-class ProvenBackup:
-    """The last backup of a logbook that was proved on this computer."""
-
-    at: datetime
-    folder: Path
-    head: str
 
 
 class _Stopped(Exception):
@@ -103,21 +95,8 @@ def backup(
     finally:
         lock.release()
     if done.proved:
-        logbook.memory.put(
-            backup_at=instant_text(logbook.around.now()),
-            backup_folder=str(target),
-            backup_head=done.head,
-        )
+        remember_proven(logbook, target, done.head)
     return done
-
-
-def last_proven_backup(logbook: Logbook) -> ProvenBackup | None:
-    """Return the last backup that was proved on this computer, or None."""
-    kept = logbook.memory
-    if not kept.get("backup_at"):
-        return None
-    at = read_instant(kept.get("backup_at"))
-    return ProvenBackup(at, Path(kept.get("backup_folder")), kept.get("backup_head"))
 
 
 def _refuse_itself(logbook: Logbook, target: Path) -> None:

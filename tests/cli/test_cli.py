@@ -97,23 +97,63 @@ def test_a_bare_logbook_opens_the_window(run: Callable[..., int], sample: Path) 
     assert run.opened == [sample]  # type: ignore[attr-defined]
 
 
-def test_without_qt_the_window_is_one_sentence(
-    run: Callable[..., int],
-    sample: Path,
-    tmp_path: Path,
-    monkeypatch: pytest.MonkeyPatch,
-    capsys: pytest.CaptureFixture[str],
-) -> None:
+def whole_process(*arguments: object, **changed: str | None) -> subprocess.CompletedProcess[str]:
+    """Run the program as its own process; a variable that is None is taken away."""
+    kept = {name: value for name, value in {**os.environ, **changed}.items() if value is not None}
+    return subprocess.run(
+        [sys.executable, "-m", "hulllog", *map(str, arguments)],
+        env=kept,
+        capture_output=True,
+        text=True,
+        check=False,
+        stdin=subprocess.DEVNULL,
+    )
+
+
+@pytest.mark.parametrize("trouble", ["libEGL.so.1: cannot open", "No module named 'PySide6'"])
+def test_without_qt_the_window_is_one_sentence(sample: Path, tmp_path: Path, trouble: str) -> None:
     hidden = tmp_path / "hidden" / "PySide6"
     hidden.mkdir(parents=True)
-    (hidden / "__init__.py").write_text("raise ImportError('libEGL.so.1: cannot open')\n")
-    monkeypatch.setenv("PYTHONPATH", str(hidden.parent))
-    assert run(sample) == 1
-    said = capsys.readouterr().err
-    assert "libEGL.so.1" in said
-    assert "sudo apt-get install" in said
-    assert "untried" in said
-    assert len(said.strip().splitlines()) == 1
+    (hidden / "__init__.py").write_text(f"raise ImportError({trouble!r}, name='PySide6')\n")
+    done = whole_process(sample, PYTHONPATH=str(hidden.parent))
+    assert (done.returncode, done.stdout) == (1, "")
+    assert len(done.stderr.strip().splitlines()) == 1
+    if "libEGL" in trouble:
+        assert "libEGL.so.1 is missing" in done.stderr
+        assert "sudo apt-get install" in done.stderr
+        assert "untried" in done.stderr
+    else:
+        assert "needs PySide6" in done.stderr
+
+
+@pytest.mark.parametrize(
+    ("platform", "display", "said"),
+    [(None, None, "there is no display here"), ("xcb", ":7654", "cannot use this display")],
+)
+def test_without_a_display_the_window_is_one_sentence(
+    sample: Path, platform: str | None, display: str | None, said: str
+) -> None:
+    pytest.importorskip("PySide6.QtWidgets", exc_type=ImportError)
+    done = whole_process(sample, QT_QPA_PLATFORM=platform, DISPLAY=display, WAYLAND_DISPLAY=None)
+    assert (done.returncode, done.stdout) == (1, "")
+    assert said in done.stderr
+    assert len(done.stderr.strip().splitlines()) == 1
+
+
+def test_the_window_of_a_process_is_drawn_once_and_its_logbook_is_closed(sample: Path) -> None:
+    pytest.importorskip("PySide6.QtWidgets", exc_type=ImportError)
+    done = whole_process(sample, QT_QPA_PLATFORM="offscreen")
+    assert (done.returncode, done.stdout, done.stderr) == (0, "", "")
+    with Logbook.open(sample) as logbook:
+        assert logbook.read_only is None
+
+
+def test_what_is_no_fault_of_qt_is_not_said_to_be(sample: Path) -> None:
+    def broken(_logbook: Path | None) -> int:
+        raise ImportError("cannot import name 'something'", name="hulllog.desktop.page")
+
+    with pytest.raises(ImportError, match="something"):
+        cli.run([str(sample)], open_window=broken)
 
 
 def test_without_a_display_the_demo_still_ends_well(

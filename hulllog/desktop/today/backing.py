@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QFileDialog
 
-from hulllog.records.backup import backup, last_proven_backup
 from hulllog.records.folder import FILE_NAME
+from hulllog.records.proven import last_proven_backup
 from hulllog.words import say, say_n
 
 if TYPE_CHECKING:
@@ -39,6 +39,8 @@ def target_in(chosen: Path, logbook: Logbook) -> Path:
 
 def make_backup(page: Page, chosen: Path, done: Callable[[], object]) -> Job:
     """Copy the logbook into a folder off the window's thread and prove the copy."""
+    from hulllog.records.backup import backup
+
     logbook = page.state.logbook
     target = target_in(chosen, logbook)
 

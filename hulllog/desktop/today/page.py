@@ -22,18 +22,16 @@ from hulllog.desktop.theme import LEAD
 from hulllog.desktop.today import backing
 from hulllog.desktop.today.bigline import BigLine
 from hulllog.drawing import telling
-from hulllog.drawing.hullparts import ZoneDrawing
-from hulllog.drawing.hullviews import hull_scene
 from hulllog.drawing.scene import Scene
 from hulllog.insight.anodes import positions
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.judging import judged_zones
 from hulllog.insight.matters import asked, matters, notes_for_next_time
-from hulllog.insight.overview import unseen, visit_lines
-from hulllog.insight.shape import form_of, outline
+from hulllog.insight.occasions import visits
+from hulllog.insight.overview import last_line, unseen
 from hulllog.insight.summary import summary
 from hulllog.insight.today import Line, today
-from hulllog.records.backup import last_proven_backup
+from hulllog.records.proven import last_proven_backup
 from hulllog.words import formats, say, say_n
 
 if TYPE_CHECKING:
@@ -63,12 +61,12 @@ def read_today(book: Book, now: datetime, last_backup: datetime | None) -> Told:
     """Return the lines and her state in short, from all that is on record."""
     judged, anodes = judged_zones(book), positions(book)
     lines = today(book, now, last_backup, judged=judged, anodes=anodes)
-    told = visit_lines(book)
-    last = next((one for one in reversed(told) if one.kind == "haul_out"), None)
+    seen = visits(book)
+    last = last_line(book, "haul_out")
     short = (
-        summary(last, matters(book), asked(book), judged, unseen(book), anodes, now) if told else []
+        summary(last, matters(book), asked(book), judged, unseen(book), anodes, now) if seen else []
     )
-    return Told(tuple(lines), tuple(short), len(told), counts.haul_out_is_open(book))
+    return Told(tuple(lines), tuple(short), len(seen), counts.haul_out_is_open(book))
 
 
 class TodayPage(Page):
@@ -149,6 +147,11 @@ class TodayPage(Page):
 
     def _draw_form(self, width: float, height: float) -> Scene:
         """Draw a vessel without a past: all her zones are still to be looked at."""
+        # NumPy comes with the hull; the page of a vessel with a past does without.
+        from hulllog.drawing.hullparts import ZoneDrawing
+        from hulllog.drawing.hullviews import hull_scene
+        from hulllog.insight.shape import form_of, outline
+
         found = self.state.read(lambda book: (form_of(book), zone_versions(book, None)))
         form, kept = found
         if form is None:

@@ -1,0 +1,109 @@
+"""The tide strip of insight's answers, with its words.  Drawn at every start, so kept light."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from hulllog.drawing import tidestrip
+from hulllog.drawing.timeline import Moment, fraction
+from hulllog.words import formats, say, say_code
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from hulllog.insight.due import Due
+    from hulllog.insight.occasions import Edge
+    from hulllog.insight.timeline import Timeline
+    from hulllog.records.values import PartialDate
+
+
+def moment(when: PartialDate) -> Moment:
+    """Return a partial date as the drawing's interval of years."""
+    return Moment(fraction(when.earliest), fraction(when.latest))
+
+
+def dues_of(found: Iterable[Due]) -> tuple[tidestrip.Due, ...]:
+    """Return what is due ahead as the strip draws it, with its interval in words."""
+    return tuple(
+        tidestrip.Due(
+            f"{due.code}:{due.key}",
+            Moment.between(due.earliest, due.latest),
+            say(
+                f"due.{due.code}",
+                name=due.name,
+                low=formats.day(due.earliest.date()),
+                high=formats.day(due.latest.date()),
+            ),
+            say(f"due.{due.code}.short"),
+        )
+        for due in found
+    )
+
+
+def strip_of(
+    timeline: Timeline,
+    now: datetime,
+    picked: Edge | None = None,
+    compared: Edge | None = None,
+    dues: Sequence[tidestrip.Due] = (),
+) -> tidestrip.Strip:
+    """Return what the tide strip shows, in words and years."""
+    return tidestrip.Strip(
+        today=fraction(now),
+        visits=tuple(
+            tidestrip.Visit(
+                visit.visit_id,
+                moment(visit.begins),
+                moment(visit.ends) if visit.ends else None,
+                formats.year(visit.begins),
+                say("strip.found", when=visit.begins),
+                say("strip.left", when=visit.ends) if visit.ends else "",
+                "haul-out"
+                if visit.kind == "haul_out"
+                else "drying"
+                if visit.out_of_water
+                else "afloat",
+                not visit.open,
+            )
+            for visit in timeline.visits
+        ),
+        threads=tuple(
+            tidestrip.Thread(
+                thread.visit_id,
+                moment(thread.begins),
+                moment(thread.ends) if thread.ends else None,
+                thread.colour_hex or "muted",
+                say(
+                    "strip.wore",
+                    product=thread.product,
+                    span=formats.span(thread.begins, thread.ends),
+                ),
+            )
+            for thread in timeline.threads
+        ),
+        shore=tuple(
+            tidestrip.Shore(
+                moment(span.begins) if span.begins else Moment(1900.0, 1900.0),
+                moment(span.ends) if span.ends else None,
+                span.isolator,
+            )
+            for span in timeline.shore
+        ),
+        events=tuple(
+            tidestrip.Event(
+                event.event_id,
+                moment(event.at),
+                say("strip.event", what=say_code("event", event.sort), when=event.at),
+                say_code("event", event.sort),
+            )
+            for event in timeline.events
+        ),
+        dues=tuple(dues),
+        picked=tidestrip.Edge(picked.visit_id, picked.state) if picked else None,
+        compared=tidestrip.Edge(compared.visit_id, compared.state) if compared else None,
+        today_text=say("strip.today"),
+        shore_text=say("strip.shore"),
+        empty_text=say("strip.empty"),
+        described=say("strip.described", n=len(timeline.visits)),
+    )
