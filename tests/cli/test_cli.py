@@ -92,7 +92,9 @@ def test_the_demo_builds_once_and_gives_the_next_history_a_new_name(
 
 
 def test_a_bare_logbook_opens_the_window(run: Callable[..., int], sample: Path) -> None:
-    pytest.importorskip("PySide6.QtWidgets", exc_type=ImportError)
+    pytest.importorskip(
+        "PySide6.QtWidgets", reason="PySide6 cannot be imported", exc_type=ImportError
+    )
     assert run(sample) == 0
     assert run.opened == [sample]  # type: ignore[attr-defined]
 
@@ -133,7 +135,9 @@ def test_without_qt_the_window_is_one_sentence(sample: Path, tmp_path: Path, tro
 def test_without_a_display_the_window_is_one_sentence(
     sample: Path, platform: str | None, display: str | None, said: str
 ) -> None:
-    pytest.importorskip("PySide6.QtWidgets", exc_type=ImportError)
+    pytest.importorskip(
+        "PySide6.QtWidgets", reason="PySide6 cannot be imported", exc_type=ImportError
+    )
     done = whole_process(sample, QT_QPA_PLATFORM=platform, DISPLAY=display, WAYLAND_DISPLAY=None)
     assert (done.returncode, done.stdout) == (1, "")
     assert said in done.stderr
@@ -141,7 +145,9 @@ def test_without_a_display_the_window_is_one_sentence(
 
 
 def test_the_window_of_a_process_is_drawn_once_and_its_logbook_is_closed(sample: Path) -> None:
-    pytest.importorskip("PySide6.QtWidgets", exc_type=ImportError)
+    pytest.importorskip(
+        "PySide6.QtWidgets", reason="PySide6 cannot be imported", exc_type=ImportError
+    )
     done = whole_process(sample, QT_QPA_PLATFORM="offscreen")
     assert (done.returncode, done.stdout, done.stderr) == (0, "", "")
     with Logbook.open(sample) as logbook:
@@ -162,7 +168,9 @@ def test_without_a_display_the_demo_still_ends_well(
     monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    pytest.importorskip("PySide6.QtWidgets", exc_type=ImportError)
+    pytest.importorskip(
+        "PySide6.QtWidgets", reason="PySide6 cannot be imported", exc_type=ImportError
+    )
     shutil.copytree(shelf, "hulllog-demo")
     for name in ("QT_QPA_PLATFORM", "DISPLAY", "WAYLAND_DISPLAY"):
         monkeypatch.delenv(name, raising=False)
