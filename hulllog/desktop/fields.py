@@ -34,8 +34,8 @@ from hulllog.words import say
 from hulllog.words.errors import said
 from hulllog.words.formats import reading_label
 
-DRAFT_AFTER = 300
-"""Milliseconds after the last key until what was typed is kept as a draft."""
+DRAFT_AFTER = 100
+"""Milliseconds after a key until all that was typed by then is kept as a draft."""
 LABEL_WIDTH = 128
 
 EXPECTED = (RecordsError, Refusal)
@@ -76,11 +76,13 @@ class Field(QWidget):
         self._key = key or FieldKey("", "")
         self._drafts: Drafts = drafts if drafts is not None and key is not None else NoDrafts()
         self._refused = False
+        self._offered: tuple[str, ...] = ()
         self._shut = False
         self._accepted = ""
         self._waiting: str | None = None
+        self._after = tuple(after)
         self._label = _field_label(text, entry, label_width)
-        self._build(hint, label_width, after)
+        self._build(hint, label_width)
         entry.setAccessibleName(text)
         if key is not None:
             self.setObjectName(f"{key.record}/{key.field}")
@@ -198,9 +200,12 @@ class Field(QWidget):
         self._waiting = None
         self.keep_draft()
         readings = getattr(problem, "values", {}).get("readings")
-        self._say(said(problem), refused=True)
-        if isinstance(readings, list | tuple):
-            self._offer([str(reading) for reading in readings])
+        offered = tuple(str(one) for one in readings) if isinstance(readings, list | tuple) else ()
+        sentence = said(problem)
+        if self._refused and (sentence, offered) == (self.sentence, self._offered):
+            return  # the field is left for one of its offers: they stay under the finger
+        self._say(sentence, refused=True)
+        self._offer(offered)
 
     def give_up(self) -> None:
         """Go back to what is kept."""
@@ -218,12 +223,12 @@ class Field(QWidget):
 
     # Parts
 
-    def _build(self, hint: str, label_width: int, after: Sequence[QWidget]) -> None:
+    def _build(self, hint: str, label_width: int) -> None:
         row = QHBoxLayout()
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(step(1))
         row.addWidget(self.entry, 1)
-        for widget in after:
+        for widget in self._after:
             row.addWidget(widget)
         self._below = Prose("", SMALL)
         self._caution = icon_mark("caution")
@@ -252,12 +257,18 @@ class Field(QWidget):
 
     def _typed(self) -> None:
         self.touched.emit()
-        if self.dirty:
+        # Not begun again by each key: who types on and on would keep nothing.
+        if self.dirty and not self._pause.isActive():
             self._pause.start()
 
     def _entered(self) -> None:
-        if self.commit():
+        if not self.commit():
+            return
+        for _ in range(1 + len(self._after)):  # past the unit, which few change
             self.focusNextPrevChild(True)
+            here = self.window().focusWidget()
+            if here is None or not self.isAncestorOf(here):
+                return
 
     def _try(self) -> None:
         if self._check is not None:
@@ -292,7 +303,7 @@ class Field(QWidget):
         typed(self._below, SMALL, bold=refused, role="ink" if refused else "muted")
         self._caution.setVisible(refused)
         self._below.show()
-        clear(self._offers)
+        self._offer(())
         self._mark(refused)
         self.entry.setAccessibleDescription(sentence)
 
@@ -300,7 +311,7 @@ class Field(QWidget):
         self._refused = False
         self._below.hide()
         self._caution.hide()
-        clear(self._offers)
+        self._offer(())
         self._mark(False)
         self.entry.setAccessibleDescription("")
 
@@ -310,9 +321,20 @@ class Field(QWidget):
             self.entry.style().unpolish(self.entry)
             self.entry.style().polish(self.entry)
 
-    def _offer(self, readings: Sequence[str]) -> None:
+    def _offer(self, readings: tuple[str, ...]) -> None:
+        clear(self._offers)
+        self._offered = readings
+        before: QWidget = self._after[-1] if self._after else self.entry
         for reading in readings:
-            self._offers.addWidget(link(self.shown(reading), partial(self.type_text, reading)))
+            made = link(self.shown(reading), partial(self._pick, reading))
+            self._offers.addWidget(made)
+            QWidget.setTabOrder(before, made)
+            before = made
+
+    def _pick(self, reading: str) -> None:
+        # First: the offers go, and the keyboard would go wherever Qt finds a next widget.
+        self.entry.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.type_text(self.shown(reading))
 
     def shown(self, reading: str) -> str:
         """Return how an offered reading is written on its button."""

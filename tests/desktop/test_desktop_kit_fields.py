@@ -3,13 +3,13 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QAction
-from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QPushButton, QVBoxLayout, QWidget
 
 from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.fields import AreaField, DateField, TextField
 from hulllog.desktop.numbers import NumberField
 from hulllog.records.errors import Refused
-from hulllog.records.values import Measured
+from hulllog.records.values import Measured, PartialDate
 from hulllog.words.formats import reading_label
 
 KEY = FieldKey("visit:1", "begins")
@@ -178,7 +178,65 @@ def test_a_date_of_two_readings_offers_both(form, qtbot):
     assert sorted(offers) == [third, fourth]
     assert values == []
     qtbot.mouseClick(offers[fourth], Qt.MouseButton.LeftButton)
-    assert values == ["2020-03-04"]
+    assert values == [fourth]
+    assert PartialDate.parse(fourth).earliest == PartialDate.parse("2020-03-04").earliest
+
+
+def test_the_readings_of_a_date_stay_while_the_field_is_left_for_them(form, qtbot):
+    field = form(DateField("Out of the water"))
+    values = committed(field)
+    type_into(qtbot, field, "03/04/2020")
+    qtbot.keyClick(field.entry, Qt.Key.Key_Return)
+    offers = field.findChildren(QPushButton)
+    qtbot.waitUntil(lambda: all(made.isVisible() for made in offers))
+    third = reading_label("2020-04-03")
+    qtbot.mousePress(offers[0], Qt.MouseButton.LeftButton)
+    assert offers[0].hasFocus()  # the field was left, and refused once more
+    QApplication.processEvents()
+    assert [made.text() for made in offers if made.isVisible()] == [made.text() for made in offers]
+    qtbot.mouseRelease(offers[0], Qt.MouseButton.LeftButton)
+    assert values == [third]
+    assert field.text() == third
+    assert field.entry.hasFocus()
+
+
+def test_the_tab_key_goes_from_a_date_to_its_readings(form, qtbot):
+    field = form(DateField("Out of the water"))
+    values = committed(field)
+    type_into(qtbot, field, "03/04/2020")
+    qtbot.keyClick(field.entry, Qt.Key.Key_Return)
+    offers = field.findChildren(QPushButton)
+    qtbot.waitUntil(lambda: all(made.isVisible() for made in offers))
+    seen = []
+    for _ in range(2):
+        qtbot.keyClick(field.window().focusWidget(), Qt.Key.Key_Tab)
+        seen.append(field.window().focusWidget())
+    assert seen == offers
+    qtbot.keyClick(seen[1], Qt.Key.Key_Space)
+    assert values == [reading_label("2020-03-04")]
+
+
+def test_enter_goes_past_the_unit_to_the_next_field(form, qtbot):
+    length, beam = NumberField("Length", ("m", "ft")), NumberField("Beam", ("m", "ft"))
+    form(length, beam)
+    type_into(qtbot, length, "9.1")
+    qtbot.keyClick(length.entry, Qt.Key.Key_Return)
+    assert beam.entry.hasFocus()
+
+
+def test_who_types_on_and_on_keeps_a_draft(form, qtbot, drafts):
+    field = form(TextField("Yard", key=KEY, drafts=drafts))
+    field.show_value("")
+    field.entry.setFocus()
+    qtbot.keyClicks(field.entry, "In")
+    kept = lambda: drafts.get(KEY.record, KEY.field) is not None  # noqa: E731
+
+    def type_on():
+        if not kept():
+            qtbot.keyClicks(field.entry, "x")
+        return kept()
+
+    qtbot.waitUntil(type_on, timeout=5000)
 
 
 @pytest.mark.parametrize("text", ["2014", "2014-04", "Apr 2014", "about 2014", "14 Apr 2014"])
