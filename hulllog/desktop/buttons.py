@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QRect, QSize, Qt
-from PySide6.QtGui import QColor, QEnterEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QAbstractButton, QPushButton, QSizePolicy, QToolButton
+from PySide6.QtGui import QColor, QEnterEvent, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QAbstractButton, QPushButton, QSizePolicy, QToolButton, QWidget
 
+from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.labels import elided, tip, unmarked
 from hulllog.desktop.theme import BODY, LEAD, SMALL, iconed, rowed, step, theme, typed
 
@@ -29,6 +30,20 @@ def button(
     if on is not None:
         made.clicked.connect(lambda _checked: on())
     return made
+
+
+def press_focused(window: QWidget, event: QKeyEvent) -> bool:
+    """Press the button that has the keyboard, by Enter; False for other keys and widgets.
+
+    Whether Enter presses a button is the desktop's choice in Qt: here it does everywhere.
+    """
+    focus = window.focusWidget()
+    if event.key() not in ENTER or event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+        return False
+    if not isinstance(focus, QAbstractButton) or not focus.isEnabled():
+        return False
+    focus.click()
+    return True
 
 
 def link(text: str, on: Slot | None = None) -> QPushButton:
@@ -95,11 +110,12 @@ class Drawn(QAbstractButton):
         if self.hasFocus():
             pen = painter.pen()
             pen.setStyle(Qt.PenStyle.SolidLine)
-            pen.setColor(theme().colour("action"))
+            filled = fill == theme().colour("action")
+            pen.setColor(theme().colour("on_action" if filled else "action"))
             pen.setWidth(2)
             painter.setPen(pen)
             painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRoundedRect(area, 4, 4)
+            painter.drawRoundedRect(area.adjusted(3, 3, -3, -3) if filled else area, 4, 4)
 
 
 class Door(Drawn):

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QSizePolicy
 
 from hulllog.desktop.theme import rowed, step, typed
 
-_ENTER = {Qt.Key.Key_Return, Qt.Key.Key_Enter}
+ENTER = frozenset({Qt.Key.Key_Return, Qt.Key.Key_Enter})
 
 
 def _turns_back(event: QEvent) -> bool:
@@ -41,7 +41,7 @@ class Line(QLineEdit):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter keeps, Esc gives up; Ctrl+Enter is for what the line stands in."""
-        enter = event.key() in _ENTER
+        enter = event.key() in ENTER
         if event.key() == Qt.Key.Key_Escape and self.text() != self.accepted:
             self.given_up.emit()
         elif enter and event.modifiers() & Qt.KeyboardModifier.ControlModifier:
@@ -93,7 +93,7 @@ class Area(QPlainTextEdit):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Ctrl+Enter keeps, Esc gives up."""
-        enter = event.key() in _ENTER
+        enter = event.key() in ENTER
         if event.key() == Qt.Key.Key_Escape and self.text() != self.accepted:
             self.given_up.emit()
         elif enter and event.modifiers() & Qt.KeyboardModifier.ControlModifier:

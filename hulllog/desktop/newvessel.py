@@ -40,7 +40,8 @@ if TYPE_CHECKING:
 
 _WIDTH, _HEIGHT = 920, 680
 _UNITS = ("m", "ft")
-_KEEL_OF_KIND = {"yacht": "fin"}
+_KEEL_OF_KIND = {"yacht": "fin", "motor": "long"}
+"""The keel that stands there until one is chosen; none for the other types.  Our own rule."""
 _UNSAFE = re.compile(r"[^\w-]+")
 
 
@@ -107,7 +108,8 @@ class Questions(QWidget):
         self.view.draw_by(self._draw)
         self.kind.show_value(KINDS[0])
         self.material.show_value(MATERIALS[0])
-        self.keel.show_value(_KEEL_OF_KIND[KINDS[0]])
+        self._keel_chosen = False
+        self._follow(KINDS[0])
         self._listen()
         box = column(self.name, self.kind, self.material, self.keel, space=2)
         box.addLayout(line(*self.measures.values(), space=4))
@@ -130,7 +132,17 @@ class Questions(QWidget):
             **{name: field.typed() for name, field in self.measures.items()},
         }
 
+    def _follow(self, kind: str) -> None:
+        """Show the keel of a type, until a person chose one."""
+        if not self._keel_chosen:
+            self.keel.show_value(_KEEL_OF_KIND.get(kind, "none"))
+
+    def _choose_keel(self, _code: str) -> None:
+        self._keel_chosen = True
+
     def _listen(self) -> None:
+        self.kind.chosen.connect(self._follow)
+        self.keel.chosen.connect(self._choose_keel)
         for choice in (self.kind, self.material, self.keel):
             choice.chosen.connect(lambda _code: self.view.remake())
         for field in self.measures.values():

@@ -127,6 +127,12 @@ class Page(QWidget):
 
     # What the window calls
 
+    def take_keyboard(self) -> None:
+        """Put the keyboard where the page starts, once it is built."""
+        start = self.first_focus() if self._built else None
+        if start is not None:
+            start.setFocus(Qt.FocusReason.OtherFocusReason)
+
     def show_now(self) -> None:
         """Build if need be, and refresh what is out of date."""
         if not self._built:

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication
 
 from hulllog.desktop import access
 from hulllog.desktop.canvas import Canvas
+from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.theme import ROW, theme
 
 if TYPE_CHECKING:
@@ -28,7 +29,7 @@ _DIRECTIONS = {
     Qt.Key.Key_Up: QPointF(0, -1),
     Qt.Key.Key_Down: QPointF(0, 1),
 }
-_ENTER = {Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space}
+_PRESS = ENTER | {Qt.Key.Key_Space}
 
 
 @dataclass(slots=True)
@@ -232,7 +233,7 @@ class SceneView(Canvas):
             fine = event.modifiers() & Qt.KeyboardModifier.ShiftModifier
             carried.at += _DIRECTIONS[key] * ((2 if fine else _NUDGE) / self._scale)
             self.update()
-        elif key in _ENTER:
+        elif key in _PRESS:
             self.drop()
         elif key == Qt.Key.Key_Escape:
             self.give_up()
@@ -255,7 +256,7 @@ class SceneView(Canvas):
                 if self.regions
                 else False
             )
-        if key in _ENTER and self._at:
+        if key in _PRESS and self._at:
             self._pick(self._at, event.modifiers())
             return True
         return False

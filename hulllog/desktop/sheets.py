@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
-from hulllog.desktop.buttons import button
+from hulllog.desktop.buttons import button, press_focused
+from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import column, line
 from hulllog.desktop.theme import BODY, TITLE, step
@@ -74,10 +75,12 @@ class Sheet(QDialog):
         self._told.show()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Esc closes; Ctrl+Enter does what the sheet is for from any field."""
-        enter = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
+        """Esc closes; Enter presses a button, and with Ctrl does what the sheet is for."""
+        enter = event.key() in ENTER
         if enter and event.modifiers() & Qt.KeyboardModifier.ControlModifier and self.do:
             self.do.click()
+            return
+        if press_focused(self, event):
             return
         super().keyPressEvent(event)
 

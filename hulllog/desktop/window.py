@@ -6,6 +6,7 @@ import logging
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+import shiboken6
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QFileDialog,
@@ -17,14 +18,14 @@ from PySide6.QtWidgets import (
 )
 
 from hulllog.desktop import counts
-from hulllog.desktop.buttons import PageButton
+from hulllog.desktop.buttons import PageButton, press_focused
 from hulllog.desktop.commands import Menus
 from hulllog.desktop.fields import Field
 from hulllog.desktop.keysheet import about_sheet, keys_sheet
 from hulllog.desktop.layout import clear, column, rule, upright_rule
 from hulllog.desktop.pages import Page, page_name, pages_of
 from hulllog.desktop.preferences import Look
-from hulllog.desktop.theme import step, theme
+from hulllog.desktop.theme import application, step, theme
 from hulllog.desktop.tide import Strip
 from hulllog.desktop.topline import Banner, TopLine
 from hulllog.desktop.welcome import Welcome
@@ -33,7 +34,7 @@ from hulllog.words import say, say_code
 from hulllog.words.errors import said
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QCloseEvent
+    from PySide6.QtGui import QCloseEvent, QKeyEvent
 
     from hulllog.desktop.newvessel import NewVessel
     from hulllog.desktop.sheets import Sheet
@@ -112,9 +113,7 @@ class Window(QMainWindow):
         if key:
             page.go_to(key)
         self.state.preferences.page = code
-        start = page.first_focus()
-        if start is not None:
-            start.setFocus(Qt.FocusReason.OtherFocusReason)
+        page.take_keyboard()
 
     def _page(self, code: str) -> Page:
         if code not in self._pages:
@@ -152,6 +151,7 @@ class Window(QMainWindow):
     # What changes
 
     def _listen(self) -> None:
+        application().focusChanged.connect(self._keep_keyboard)
         state = self.state
         state.closing.connect(self._commit_field)
         state.logbook_changed.connect(self._logbook_changed)
@@ -280,6 +280,24 @@ class Window(QMainWindow):
     def show_about(self) -> Sheet:
         """Show what this program is and is not."""
         return about_sheet(self)
+
+    def _keep_keyboard(self, left: QWidget | None, now: QWidget | None) -> None:
+        """Keep the keyboard on the page where what had it goes away.
+
+        Qt takes the next widget, which may be Undo: the next Space would press it.
+        """
+        page = self.page
+        if page is None or left is None or now is None or not shiboken6.isValid(left):
+            return
+        gone = not (left.isEnabled() and left.isVisibleTo(self))
+        if gone and self._top.isAncestorOf(now):
+            now.clearFocus()
+            page.take_keyboard()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let Enter press the button that has the keyboard, where nothing else took it."""
+        if not press_focused(self, event):
+            super().keyPressEvent(event)
 
     # The end
 

@@ -379,7 +379,7 @@ def test_figures_turn_the_views(window, qtbot):
     assert "expansion" in window.page.main.accessibleName().lower()
 
 
-def test_nothing_on_record_offers_one_thing_to_do(open_window, tmp_path):  # noqa: F811
+def test_nothing_on_record_offers_one_thing_to_do(open_window, tmp_path, qtbot):  # noqa: F811
     with Logbook.create(tmp_path / "new") as logbook:
         vessel.create_vessel(
             logbook, name="New", kind="yacht", material="grp", keel="fin",
@@ -387,8 +387,14 @@ def test_nothing_on_record_offers_one_thing_to_do(open_window, tmp_path):  # noq
         )  # fmt: skip
     window = open_window(tmp_path / "new", "anodes")
     assert window.page.cards == {}
-    window.page.press("a")
-    assert sheet(window, "anodes/position").isVisible()
+    window.page.adding.setFocus()
+    qtbot.keyClick(window.page.adding, Qt.Key.Key_Return)
+    asked = sheet(window, "anodes/position")
+    assert asked.isVisible()
+    asked.name.entry.setText("Shaft")
+    keep(window)
+    assert len(window.page.cards) == 1
+    assert window.page.isAncestorOf(window.focusWidget())
 
 
 @pytest.mark.parametrize("look", [Look.LIGHT, Look.DARK, Look.SUN])

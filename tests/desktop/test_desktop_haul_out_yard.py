@@ -128,6 +128,16 @@ def test_facts_are_kept_when_left(yard):
     assert visit(yard).ends.text == "18 Apr 2026"
 
 
+@pytest.mark.parametrize("key", [" ", "\n"])
+def test_after_closing_the_keyboard_is_on_the_page_and_not_on_undo(yard, key):
+    yard.open("steps")
+    yard.section("steps").facts.close_it.setFocus()
+    yard.type(key)
+    yard.settle()
+    assert visit(yard).closed_at is not None
+    assert yard.page.isAncestorOf(yard.focus)
+
+
 def test_close_ends_it_and_reopening_asks_a_reason(yard):
     from hulllog.desktop.reasons import Reason
 

@@ -394,6 +394,28 @@ def test_a_vessel_of_six_answers(open_window, qtbot):
     assert not window.state.undo_text
 
 
+def test_the_keel_follows_the_type_until_one_is_chosen(open_window, qtbot):
+    sheet = open_window().ask_new_vessel()
+    questions = sheet.questions
+    assert questions.keel.value == "fin"
+    questions.kind.choose("small")
+    assert questions.keel.value == "none"
+    questions.keel.choose("lifting")
+    questions.kind.choose("yacht")
+    assert questions.keel.value == "lifting"
+
+
+def test_enter_on_a_choice_of_the_six_questions_chooses_it_and_makes_nothing(open_window, qtbot):
+    window = open_window()
+    questions = window.ask_new_vessel().questions
+    steel = questions.material.buttons[1]
+    steel.setFocus()
+    qtbot.keyClick(steel, Qt.Key.Key_Return)
+    settle(window)
+    assert questions.material.value == steel.option.code
+    assert not any(field.refused for field in questions.fields.values())
+
+
 # What holds everywhere
 
 

@@ -93,8 +93,9 @@ def test_a_door_goes_to_its_page_by_press_by_enter_and_by_its_key(window, qtbot,
     window.page.lines[0].click()
     window.page.lines[0].setFocus()
     qtbot.keyClick(window.page.lines[0], Qt.Key.Key_Space)
+    qtbot.keyClick(window.page.lines[0], Qt.Key.Key_Return)
     qtbot.keyClick(window.page.lines[1], "1")
-    assert asked == [("findings", finding)] * 3
+    assert asked == [("findings", finding)] * 4
 
 
 def test_a_line_whose_page_is_not_there_is_no_door(window, monkeypatch):

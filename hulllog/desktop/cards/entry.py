@@ -17,6 +17,7 @@ from hulllog.desktop.cards import pictures
 from hulllog.desktop.cards.cardrow import HIGH, WIDE, CardOption, CardRow
 from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.drafts import Drafts, FieldKey
+from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.layout import column
 from hulllog.desktop.numbers import NumberField
 from hulllog.records.values import Measured
@@ -156,7 +157,7 @@ class CardEntry(QWidget):
         field = next((one for one in self.fields.values() if one.entry is watched), None)
         if field is None:
             return False
-        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+        if event.key() in ENTER:
             if field.commit():
                 self._go_on(field)
             return True
@@ -164,7 +165,7 @@ class CardEntry(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Let Enter on a row go on without a choice."""
-        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+        if event.key() in ENTER:
             at = next((w for w in self._order if w.isAncestorOf(self._focus())), None)
             self._go_on(at or self._order[-1])
         else:

@@ -14,6 +14,7 @@ from hulllog.desktop.canvas import Canvas
 from hulllog.desktop.findings.listed import Told, last_seen
 from hulllog.desktop.hull.pair import PhotoPair
 from hulllog.desktop.hull.thumbs import VIEWS
+from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.labels import Prose, elided, label, tip
 from hulllog.desktop.layout import boxed, clear, column, line, rule
 from hulllog.desktop.theme import BODY, LEAD, SMALL, step, theme
@@ -85,7 +86,7 @@ class Head(Drawn):
         """Step with the arrows; Enter and Space open."""
         if event.key() in {Qt.Key.Key_Up, Qt.Key.Key_Down}:
             self.stepped.emit(-1 if event.key() == Qt.Key.Key_Up else 1)
-        elif event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+        elif event.key() in ENTER:
             self.click()
         else:
             super().keyPressEvent(event)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QSize
 
 from hulllog.desktop.choice import Choice, KeyedButton, Option
 from hulllog.desktop.haul_out.lasttime import LAST_KEY
+from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.theme import TARGET
 from hulllog.records.operations import choices
 from hulllog.words import say, say_code
@@ -76,7 +77,7 @@ class BigRow(Choice):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Take the keys of a row; Enter presses the button that has the keyboard."""
-        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+        if event.key() in ENTER:
             focused = next((made for made in self.buttons if made.hasFocus()), None)
             if focused is not None and focused.isEnabled():
                 self.choose(focused.option.code)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QApplication, QWidget
 
 from hulllog.desktop.buttons import button
@@ -17,6 +17,7 @@ from hulllog.desktop.haul_out.answers import BigRow
 from hulllog.desktop.haul_out.kept import lettered
 from hulllog.desktop.haul_out.section import focus_on
 from hulllog.desktop.haul_out.shortfields import EYE_KEYS
+from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import column, line
 from hulllog.desktop.numbers import NumberField
@@ -38,7 +39,6 @@ if TYPE_CHECKING:
 MASSES = ("kg", "g", "lb")
 CONTACT_KEYS = {"tight": "t", "loose": "l", "none": "n"}
 METAL_KEYS = {"zinc": "z", "aluminium": "a", "magnesium": "m", "unknown": "u"}
-_ENTER = {Qt.Key.Key_Return, Qt.Key.Key_Enter}
 
 
 class BenchPanel(QWidget):
@@ -98,7 +98,7 @@ class BenchPanel(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Let Enter go on, and keep at the end."""
-        if event.key() not in _ENTER:
+        if event.key() not in ENTER:
             super().keyPressEvent(event)
         elif QApplication.focusWidget() is self.keep:
             self.store()

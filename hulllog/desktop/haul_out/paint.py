@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, ClassVar
 
-from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QWidget
 
 from hulllog.desktop.buttons import button
@@ -14,6 +13,7 @@ from hulllog.desktop.fields import EXPECTED, TextField
 from hulllog.desktop.haul_out.answers import BigRow
 from hulllog.desktop.haul_out.dates import ShortDateField
 from hulllog.desktop.haul_out.section import Section, focus_on
+from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Card, Caution, boxed, column, facts, line
 from hulllog.desktop.numbers import NumberField
@@ -47,7 +47,6 @@ _FIELDS: t.Fields = {
     "colour": PRODUCT["colour"], "air": WEATHER["air"], "hull": WEATHER["hull"],
     "humidity": WEATHER["humidity"],
 }  # fmt: skip
-_ENTER = {Qt.Key.Key_Return, Qt.Key.Key_Enter}
 
 
 class PaintSection(Section):
@@ -134,7 +133,7 @@ class PaintSection(Section):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Let Enter go on, and keep at the end."""
-        if event.key() not in _ENTER:
+        if event.key() not in ENTER:
             super().keyPressEvent(event)
         elif QApplication.focusWidget() is self.keep:
             self.store()

@@ -25,6 +25,7 @@ from hulllog.desktop.haul_out.shortfields import (
     grading,
 )
 from hulllog.desktop.haul_out.zonegrades import ZoneGrades
+from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Card, boxed, column, line
 from hulllog.desktop.theme import SMALL, step
@@ -51,7 +52,6 @@ if TYPE_CHECKING:
 
 OLD_DAYS = 31
 """Days after which a haul-out is proposed as entered later, from notes.  Our own rule."""
-_ENTER = {Qt.Key.Key_Return, Qt.Key.Key_Enter}
 
 
 class ShortForm(QWidget):
@@ -128,7 +128,7 @@ class ShortForm(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Let Enter go on from a row, press a button, and with Ctrl keep the whole."""
-        if event.key() not in _ENTER:
+        if event.key() not in ENTER:
             super().keyPressEvent(event)
             return
         focus = QApplication.focusWidget()

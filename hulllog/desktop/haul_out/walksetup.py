@@ -12,6 +12,7 @@ from hulllog.desktop.buttons import button
 from hulllog.desktop.choice import Choice, Choices, Option
 from hulllog.desktop.haul_out.answers import BigRow
 from hulllog.desktop.haul_out.section import focus_on
+from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.layout import Card, Caution, column, line
 from hulllog.insight import walking
 from hulllog.records.operations import choices
@@ -130,7 +131,7 @@ class WalkSetup(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Let Enter begin from anywhere."""
-        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+        if event.key() in ENTER:
             self.begin()
         else:
             super().keyPressEvent(event)
