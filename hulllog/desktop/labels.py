@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+from typing import TypeAlias
 
 from PySide6.QtCore import QPointF, QRect, QSize, Qt
 from PySide6.QtGui import (
@@ -19,6 +20,9 @@ from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 from hulllog.desktop.theme import BODY, theme, typed
 
 _COMFORTABLE = 480
+_WIDTHS_KEPT = 4
+_Laid: TypeAlias = tuple[list[tuple[QTextLayout, float]], int]
+"""Lines with their tops, and the height of all."""
 
 
 def unmarked(text: str) -> str:
@@ -47,6 +51,7 @@ class Prose(QLabel):
         self, text: str = "", size: int = BODY, *, bold: bool = False, role: str = "ink"
     ) -> None:
         super().__init__()
+        self._kept: dict[tuple[str, str, int, int], _Laid] = {}
         self.setTextFormat(Qt.TextFormat.PlainText)
         policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         policy.setHeightForWidth(True)
@@ -90,8 +95,18 @@ class Prose(QLabel):
     def _lines(self) -> list[str]:
         return self.text().splitlines() or [""]
 
-    def _laid(self, width: int) -> tuple[list[tuple[QTextLayout, float]], int]:
-        option = QTextOption(self.alignment() & Qt.AlignmentFlag.AlignHorizontal_Mask)
+    def _laid(self, width: int) -> _Laid:
+        """Return the lines at a width; layouts ask for the same few widths again and again."""
+        alignment = self.alignment() & Qt.AlignmentFlag.AlignHorizontal_Mask
+        asked = (self.text(), self.font().key(), alignment.value, width)
+        if asked not in self._kept:
+            if len(self._kept) >= _WIDTHS_KEPT:
+                self._kept.clear()
+            self._kept[asked] = self._lay_all(width, alignment)
+        return self._kept[asked]
+
+    def _lay_all(self, width: int, alignment: Qt.AlignmentFlag) -> _Laid:
+        option = QTextOption(alignment)
         option.setWrapMode(QTextOption.WrapMode.WrapAtWordBoundaryOrAnywhere)
         laid, top = [], 0.0
         for text in self._lines():

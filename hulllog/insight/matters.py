@@ -86,6 +86,7 @@ class Matter:
 @once_a_reading
 def matters(book: Book, edge: Edge | None = None, *, with_withdrawn: bool = False) -> list[Matter]:
     """Return the findings raised up to the edge: open ones first, the most pressing first."""
+    _known(book)
     seen = {visit.id: visit for visit, _ in up_to(book, edge)}
     query = select(Finding).options(selectinload(Finding.links)).order_by(Finding.number)
     found = [
@@ -108,13 +109,11 @@ def _pressing(matter: Matter) -> tuple[bool, int, int, int]:
 
 
 def _matter(book: Book, finding: Finding, seen: dict[str, Visit]) -> Matter:
-    observations = book.scalars(
-        select(FindingObservation).where(
-            FindingObservation.finding_id == finding.id, FindingObservation.withdrawn.is_(False)
-        )
-    )
     order = {visit_id: n for n, visit_id in enumerate(seen)}
-    looks = sorted((o for o in observations if o.visit_id in seen), key=lambda o: order[o.visit_id])
+    looks = sorted(
+        (o for o in _observations(book) if o.finding_id == finding.id and o.visit_id in seen),
+        key=lambda o: order[o.visit_id],
+    )
     links = [link for link in finding.links if not link.withdrawn]
     closed = finding.status == "closed" and (
         finding.closed_visit_id is None or finding.closed_visit_id in seen
@@ -154,17 +153,34 @@ def _matter(book: Book, finding: Finding, seen: dict[str, Visit]) -> Matter:
     )
 
 
+# All of a kind is read in one go, and not again for each finding.
+
+
+@once_a_reading
+def _observations(book: Book) -> list[FindingObservation]:
+    query = select(FindingObservation).where(FindingObservation.withdrawn.is_(False))
+    return list(book.scalars(query))
+
+
+@once_a_reading
+def _links(book: Book) -> list[tuple[Work, WorkLink]]:
+    query = select(Work, WorkLink).join(WorkLink, WorkLink.work_id == Work.id)
+    return [(work, link) for work, link in book.execute(query)]
+
+
+@once_a_reading
+def _known(book: Book) -> list[object]:
+    """Read persons, firms and papers: while they are held, ``get`` finds them without a query."""
+    return [one for model in (Person, Firm, Document) for one in book.scalars(select(model))]
+
+
 def _work_on(book: Book, finding_id: str) -> list[Work]:
-    query = (
-        select(Work)
-        .join(WorkLink, WorkLink.work_id == Work.id)
-        .where(WorkLink.finding_id == finding_id, Work.withdrawn.is_(False))
-    )
-    return list(book.scalars(query).unique())
+    found = (work for work, link in _links(book) if link.finding_id == finding_id)
+    return [work for work in dict.fromkeys(found) if not work.withdrawn]
 
 
 def _done(book: Book, work: Work) -> Done:
-    links = book.scalars(select(WorkLink).where(WorkLink.work_id == work.id)).all()
+    links = [link for linked, link in _links(book) if linked.id == work.id]
     documents = [book.get(Document, link.document_id) for link in links if link.document_id]
     return Done(
         work.id,
@@ -219,10 +235,12 @@ class ProofSeen:
 @once_a_reading
 def asked(book: Book) -> list[Asked]:
     """Return all recommendations, newest survey last, each with its proofs."""
+    _known(book)
     query = (
         select(Recommendation, Survey)
         .join(Survey, Survey.id == Recommendation.survey_id)
         .where(Recommendation.withdrawn.is_(False), Survey.withdrawn.is_(False))
+        .options(selectinload(Recommendation.proofs))
     )
     return [
         Asked(

@@ -11,6 +11,7 @@ from sqlalchemy.orm import selectinload
 
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.occasions import OUT_OF_WATER, Edge, up_to
+from hulllog.insight.once import once_a_reading
 from hulllog.insight.shades import below_water
 from hulllog.records.model import Coat, Product, Removal, Treatment, Visit, Zone
 from hulllog.trade import films
@@ -65,15 +66,21 @@ def coats(book: Book, edge: Edge | None = None) -> list[CoatSeen]:
 
 def coats_of(book: Book, visit: Visit) -> list[CoatSeen]:
     """Return the coats of one visit, in order."""
+    put_on = [(coat, product) for coat, product in _all_coats(book) if coat.visit_id == visit.id]
+    put_on.sort(key=lambda pair: _when_put_on(pair[0], visit))
+    return [_coat(coat, product, visit) for coat, product in put_on]
+
+
+@once_a_reading
+def _all_coats(book: Book) -> list[tuple[Coat, Product]]:
+    """Return all coats with their products in one go: asked for visit by visit."""
     query = (
         select(Coat, Product)
         .join(Product, Product.id == Coat.product_id)
-        .where(Coat.visit_id == visit.id, Coat.withdrawn.is_(False))
+        .where(Coat.withdrawn.is_(False))
         .options(selectinload(Coat.zones))
     )
-    put_on = [(coat, product) for coat, product in book.execute(query)]
-    put_on.sort(key=lambda pair: _when_put_on(pair[0], visit))
-    return [_coat(coat, product, visit) for coat, product in put_on]
+    return [(coat, product) for coat, product in book.execute(query)]
 
 
 def _when_put_on(coat: Coat, visit: Visit) -> tuple[datetime, datetime, int]:
