@@ -8,7 +8,7 @@ stores it calls ``accept`` when it is stored, or ``refuse`` with what went wrong
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from typing import Any
 
@@ -339,6 +339,18 @@ class Field(QWidget):
     def shown(self, reading: str) -> str:
         """Return how an offered reading is written on its button."""
         return reading
+
+
+def refuse_named(fields: Mapping[str, Field], problem: BaseException) -> Field | None:
+    """Show a problem below the field that it names, and return that field; None if there is none.
+
+    ``fields`` are those of a form by the name that a refusal gives.
+    """
+    named = fields.get(getattr(problem, "field", ""))
+    if named is None or not isinstance(problem, EXPECTED):
+        return None
+    named.refuse(problem)
+    return named
 
 
 def _field_label(text: str, entry: QWidget, width: int) -> QLabel:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from PySide6.QtWidgets import QWidget
 
 from hulllog.desktop.choice import Choice, Option
-from hulllog.desktop.fields import EXPECTED, TextField
+from hulllog.desktop.fields import TextField, refuse_named
 from hulllog.desktop.layout import Card, column, line
 from hulllog.desktop.numbers import NumberField
 from hulllog.desktop.sceneview import SceneView
@@ -82,9 +82,7 @@ class NewVessel(Sheet):
         self._window.open_logbook(folder)
 
     def _refused(self, problem: BaseException) -> None:
-        named = self.questions.fields.get(getattr(problem, "field", ""))
-        if named is not None and isinstance(problem, EXPECTED):
-            named.refuse(problem)
+        if (named := refuse_named(self.questions.fields, problem)) is not None:
             named.entry.setFocus()
         else:
             self.tell(problem)

@@ -8,16 +8,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QApplication, QWidget
 
 from hulllog.desktop.buttons import button
 from hulllog.desktop.drafts import FieldKey
-from hulllog.desktop.fields import EXPECTED
+from hulllog.desktop.fields import refuse_named
 from hulllog.desktop.haul_out.answers import BigRow
 from hulllog.desktop.haul_out.kept import lettered
-from hulllog.desktop.haul_out.section import focus_on
+from hulllog.desktop.haul_out.section import EnterGoesOn, focus_on
 from hulllog.desktop.haul_out.shortfields import EYE_KEYS
-from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import column, line
 from hulllog.desktop.numbers import NumberField
@@ -29,8 +27,6 @@ from hulllog.words.errors import said
 from hulllog.words.formats import measured, partial_date
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QKeyEvent
-
     from hulllog.desktop.choice import Option
     from hulllog.desktop.fields import Field
     from hulllog.desktop.pages import Page
@@ -41,7 +37,7 @@ CONTACT_KEYS = {"tight": "t", "loose": "l", "none": "n"}
 METAL_KEYS = {"zinc": "z", "aluminium": "a", "magnesium": "m", "unknown": "u"}
 
 
-class BenchPanel(QWidget):
+class BenchPanel(EnterGoesOn):
     """Asks about the anode of one position.  ``stored`` tells when it is kept."""
 
     stored = Signal()
@@ -96,25 +92,14 @@ class BenchPanel(QWidget):
             mass_new=(self.new_mass.typed() or None) if renewed else None,
         )
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Let Enter go on, and keep at the end."""
-        if event.key() not in ENTER:
-            super().keyPressEvent(event)
-        elif QApplication.focusWidget() is self.keep:
-            self.store()
-        else:
-            self.focusNextPrevChild(True)
-
     def _stored(self) -> None:
         for field in self.fields.values():
             field.accept()
         self.stored.emit()
 
     def _refused(self, problem: BaseException) -> None:
-        field = self.fields.get(getattr(problem, "field", ""))
-        if field is not None and isinstance(problem, EXPECTED):
-            field.refuse(problem)
-            focus_on(field.entry)
+        if (named := refuse_named(self.fields, problem)) is not None:
+            focus_on(named.entry)
         else:
             self._told.setText(said(problem))
             self._told.show()

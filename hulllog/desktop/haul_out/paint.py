@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, ClassVar
 
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QWidget
 
 from hulllog.desktop.buttons import button
 from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.drafts import FieldKey
-from hulllog.desktop.fields import EXPECTED, TextField
+from hulllog.desktop.fields import TextField, refuse_named
 from hulllog.desktop.haul_out.answers import BigRow
 from hulllog.desktop.haul_out.dates import ShortDateField
-from hulllog.desktop.haul_out.section import Section, focus_on
-from hulllog.desktop.inputs import ENTER
+from hulllog.desktop.haul_out.section import EnterGoesOn, Section, focus_on
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Card, Caution, boxed, column, facts, line
 from hulllog.desktop.numbers import NumberField
@@ -32,8 +31,6 @@ from hulllog.words.formats import partial_date, quantity, shown_unit
 if TYPE_CHECKING:
     from datetime import date
 
-    from PySide6.QtGui import QKeyEvent
-
     from hulllog.desktop.fields import Field
     from hulllog.desktop.pages import Page
     from hulllog.insight.paint import CoatSeen
@@ -49,7 +46,7 @@ _FIELDS: t.Fields = {
 }  # fmt: skip
 
 
-class PaintSection(Section):
+class PaintSection(EnterGoesOn, Section):
     """A form for coats at the left, what was put on so far at the right."""
 
     code: ClassVar[str] = "paint"
@@ -131,15 +128,6 @@ class PaintSection(Section):
             weather={name: typed[name] for name in ("air", "hull", "humidity")},
         )
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Let Enter go on, and keep at the end."""
-        if event.key() not in ENTER:
-            super().keyPressEvent(event)
-        elif QApplication.focusWidget() is self.keep:
-            self.store()
-        else:
-            self.focusNextPrevChild(True)
-
     def _stored(self) -> None:
         for field in self.fields.values():
             field.accept()
@@ -150,10 +138,8 @@ class PaintSection(Section):
         self._show_new(False)
 
     def _refused(self, problem: BaseException) -> None:
-        field = self.fields.get(getattr(problem, "field", ""))
-        if field is not None and isinstance(problem, EXPECTED):
-            field.refuse(problem)
-            focus_on(field.entry)
+        if (named := refuse_named(self.fields, problem)) is not None:
+            focus_on(named.entry)
         else:
             self._told.setText(said(problem))
             self._told.show()

@@ -5,18 +5,40 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, ClassVar
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QScrollArea, QWidget
+from PySide6.QtWidgets import QPushButton, QScrollArea, QWidget
 
 from hulllog.desktop.choice import KeyedButton, Option
+from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.layout import line
 from hulllog.words import say
 
 if TYPE_CHECKING:
+    from PySide6.QtGui import QKeyEvent
+
     from hulllog.desktop.pages import Page
     from hulllog.records.model import Visit
 
 SECTIONS = ("steps", "walk", "anodes", "paint", "photos", "notes")
 KEYS = {code: f"F{number}" for number, code in enumerate(SECTIONS, 2)}
+
+
+class EnterGoesOn(QWidget):
+    """A form in which Enter goes from question to question, and keeps all at the last one."""
+
+    keep: QPushButton
+
+    def store(self) -> None:
+        """Keep what was entered as one entry."""
+        raise NotImplementedError
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let Enter go on, and keep at the end."""
+        if event.key() not in ENTER:
+            super().keyPressEvent(event)
+        elif self.keep.hasFocus():
+            self.store()
+        else:
+            self.focusNextPrevChild(True)
 
 
 class Section(QWidget):

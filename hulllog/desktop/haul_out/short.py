@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from hulllog.desktop.buttons import button
 from hulllog.desktop.choice import Option
-from hulllog.desktop.fields import EXPECTED
+from hulllog.desktop.fields import refuse_named
 from hulllog.desktop.haul_out.dates import written
 from hulllog.desktop.haul_out.shortfields import (
     BASIS_KEYS,
@@ -162,9 +162,7 @@ class ShortForm(QWidget):
 
     def _refuse(self, problem: BaseException) -> None:
         self.keep.setEnabled(True)
-        named = self.fields.get(getattr(problem, "field", ""))
-        if named is not None and isinstance(problem, EXPECTED):
-            named.refuse(problem)
+        if (named := refuse_named(self.fields, problem)) is not None:
             named.entry.setFocus(Qt.FocusReason.OtherFocusReason)
         else:
             self._told.setText(said(problem))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
-from hulllog.desktop.fields import EXPECTED
+from hulllog.desktop.fields import refuse_named
 from hulllog.desktop.reasons import ask_reason
 from hulllog.records.errors import Refused
 
@@ -55,10 +55,8 @@ def store(
         if wants_reason and not typed.get("reason"):
             ask_reason(page, again, lambda: None)
             return
-        field = known.get(getattr(problem, "field", ""))
-        if field is not None and isinstance(problem, EXPECTED):
-            field.refuse(problem)
-            field.entry.setFocus()
+        if (named := refuse_named(known, problem)) is not None:
+            named.entry.setFocus()
         else:
             sheet.tell(problem)
 

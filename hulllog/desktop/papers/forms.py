@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QFileDialog
 
 from hulllog.desktop.buttons import button
 from hulllog.desktop.choice import Choice, Option
-from hulllog.desktop.fields import AreaField, DateField, TextField
+from hulllog.desktop.fields import AreaField, DateField, TextField, refuse_named
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import facts
 from hulllog.desktop.sheets import Sheet
@@ -58,12 +58,10 @@ class Form(Sheet):
         return False
 
     def _refused(self, problem: BaseException) -> None:
-        named = self.fields.get(getattr(problem, "field", ""))
-        if named is None:
-            self.tell(problem)
-        else:
-            named.refuse(problem)
+        if (named := refuse_named(self.fields, problem)) is not None:
             named.entry.setFocus()
+        else:
+            self.tell(problem)
 
     def open(self) -> None:
         """Show the form with the keyboard in its first field."""
