@@ -198,11 +198,11 @@ def _record(
     rows = [
         (
             say("report.kept"),
-            say(
+            say_n(
                 "report.kept_from_to",
-                first=lines[0].begins if lines else None,
-                last=(lines[-1].ends or lines[-1].begins) if lines else None,
-                n=len(lines),
+                len(lines),
+                first=lines[0].begins,
+                last=lines[-1].ends or lines[-1].begins,
             )
             if lines
             else say("report.no_visits"),

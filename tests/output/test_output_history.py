@@ -15,7 +15,7 @@ from hulllog.output.history import BUDGET, Options, write_history
 from hulllog.records.errors import Refused
 from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.model import IssuedHistory
-from hulllog.records.operations import matters, queries, visits
+from hulllog.records.operations import matters, queries, vessel, visits
 from hulllog.words.spelling import six_words
 
 if TYPE_CHECKING:
@@ -56,6 +56,31 @@ def test_an_insurer_reads_who_what_and_state(logbook: Logbook, tmp_path: Path) -
         assert said.lower() in text.lower(), said
     assert written.body_pages <= BUDGET["insurer"]
     assert written.archival
+
+
+def test_it_names_its_reader_without_a_doubled_word(logbook: Logbook, tmp_path: Path) -> None:
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(reader="buyer")).path)
+    assert "Drawn up for a buyer" in text
+    assert "for for" not in text
+
+
+def test_one_visit_is_told_as_one(tmp_path: Path) -> None:
+    with Logbook.create(tmp_path / "b", Surroundings(state_folder=tmp_path / "s")) as book:
+        vessel.create_vessel(
+            book,
+            name="New",
+            kind="yacht",
+            material="grp",
+            keel="fin",
+            length="8 m",
+            beam="2.5 m",
+            draught="1 m",
+        )
+        visit = visits.start_haul_out(book, begins="2025-04-10", way="hoist", yard="Low Yard")
+        visits.relaunch(book, visit, "2025-04-16")
+        text = text_of(write_history(book, tmp_path / "h.pdf", Options(draft=True)).path)
+    assert "1 visit, from" in text
+    assert "1 visits" not in text
 
 
 def test_every_section_has_a_bookmark(logbook: Logbook, tmp_path: Path) -> None:
