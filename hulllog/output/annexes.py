@@ -245,7 +245,8 @@ def _evidence(
     contents: Contents, pages: dict[str, int], width: float, head: str, words: str
 ) -> list[Flowable]:
     story = blocks.heading(say("report.annex.evidence"), "annex-evidence", pages)
-    story.append(blocks.paragraph(say("report.evidence_about"), blocks.SMALL))
+    about = say("report.evidence_about" if head else "report.evidence_draft")
+    story.append(blocks.paragraph(about, blocks.SMALL))
     story.append(blocks.paragraph(say("report.times_in", zone=contents.zone), blocks.SMALL))
     if head:
         story.append(

@@ -208,7 +208,7 @@ def _record(
             else say("report.no_visits"),
         ),
         (say("report.kept_by"), formats.joined(list(contents.keepers))),
-        (say("report.issued"), formats.moment(now)),
+        (say("report.issued" if head else "report.drawn_up"), formats.moment(now)),
         (say("report.for"), _for(options)),
     ]
     if head:

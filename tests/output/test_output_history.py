@@ -109,6 +109,10 @@ def test_a_draft_prints_no_head_and_is_not_entered(logbook: Logbook, tmp_path: P
     text = text_of(written.path)
     assert "DRAFT" in text
     assert before[:12] not in text
+    assert "Drawn up 15 Jan 2026" in text
+    assert "Issued 15 Jan 2026" not in text
+    assert "head below" not in text
+    assert "cannot be checked" in text
     assert logbook.head == before
 
 
