@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from hulllog.insight.shades import FOULING
+from hulllog.insight.wear import passed
 from hulllog.trade.kinds import component
 from hulllog.words import formats, say, say_code, say_n, telling
 from hulllog.words.working import figure_of, source_sentence
@@ -220,11 +221,12 @@ def rate_text(stretch: Stretch) -> str:
 
 
 def half_text(story: PositionStory, now: datetime | None = None) -> str:
-    """Say when half of the present piece is expected to be gone, or by ``now`` should be."""
+    """Say when half of the present piece is expected to be gone, or by ``now`` may be."""
     if story.half_date is None:
         return say("word.too_few")
     expected, low, high = story.half_date
-    past = "_past" if now is not None and expected < now else ""
+    lies = "ahead" if now is None else passed(story.half_date, now)
+    past = "" if lies == "ahead" else f"_{lies}"
     if high.year - expected.year > 20:
         return say(
             f"anode.half_from{past}", when=formats.day(expected.date()), low=formats.day(low.date())

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from hulllog.insight.judging import SURE, ZoneJudged, worsening
 from hulllog.insight.shades import FOULING
+from hulllog.insight.wear import passed
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from hulllog.insight.overview import Unseen, VisitLine
 
 MOST_ANODES = 3
+_ANODE = {"ahead": "anode", "likely": "anode_likely", "past": "anode_past"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +155,7 @@ def _anodes(anodes: Sequence[PositionStory], now: datetime) -> list[Said]:
     dated = [story for story in anodes if story.half_date]
     found = [
         Said(
-            "anode_past" if story.half_date[0] < now else "anode",
+            _ANODE[passed(story.half_date, now)],
             (
                 ("name", story.name),
                 ("when", story.half_date[0]),
