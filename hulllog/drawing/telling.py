@@ -98,8 +98,9 @@ def steady_text(item: ZoneJudged) -> str:
         if changed is not None and changed.beyond_error:
             return ""
         return say_n("trend.too_few", n)
-    p = item.judged.adjusted_p if item.judged.adjusted_p is not None else steady.p
-    shown = _p(p)
+    p = item.judged.adjusted_p
+    shown = _p(steady.p if p is None else p, corrected=p is not None)
+    p = steady.p if p is None else p
     if p >= 0.05 or steady.direction == "none":
         return say("trend.none", n=n, p=shown)
     if steady.slope is None or series.unit is None:
@@ -108,10 +109,12 @@ def steady_text(item: ZoneJudged) -> str:
     return say(f"trend.{steady.direction}_by", n=n, p=shown, slope=slope)
 
 
-def _p(value: float) -> str:
+def _p(value: float, *, corrected: bool = False) -> str:
     if value < LEAST_P:
-        return say("format.under", value=formats.figure(LEAST_P, 3))
-    return formats.figure(value, 3 if value < 0.01 else 2)
+        figure = say("format.under", value=formats.figure(LEAST_P, 3))
+    else:
+        figure = formats.figure(value, 3 if value < 0.01 else 2)
+    return say("trend.p_corrected" if corrected else "trend.p_alone", p=figure)
 
 
 def before_text(item: ZoneJudged) -> str:

@@ -182,6 +182,7 @@ def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
         say("report.says"),
     ]
     story.append(blocks.grid(header, rows, width, [1.7, 1.6, 1.3, 3.6, 3.2], blocks.TINY))
+    story.append(blocks.paragraph(say("report.p_rule"), blocks.QUIET))
     return story
 
 

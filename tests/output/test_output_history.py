@@ -83,6 +83,14 @@ def test_one_visit_is_told_as_one(tmp_path: Path) -> None:
     assert "1 visits" not in text
 
 
+def test_a_p_says_whether_it_was_corrected(logbook: Logbook, tmp_path: Path) -> None:
+    options = Options(reader="insurer", draft=True)
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", options).path)
+    table, workings = text.split("Annex F: workings")
+    assert re.search(r"\(p [^)]*\d, corrected\)", table)
+    assert re.search(r"p = [0-9.]+ \(of this series alone, not corrected\)", workings)
+
+
 def test_every_section_has_a_bookmark(logbook: Logbook, tmp_path: Path) -> None:
     written = write_history(logbook, tmp_path / "h.pdf")
     titles = outline_of(written.path)
