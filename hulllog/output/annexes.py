@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from hulllog.drawing import compose
 from hulllog.drawing import telling as told
 from hulllog.output import blocks, paper
-from hulllog.output.body import name
+from hulllog.output.body import left_out_lines, name
 from hulllog.words import formats, say, say_code, say_n, telling
 from hulllog.words.working import said as said_working
 
@@ -210,6 +210,7 @@ def _notes(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
         label = say("report.finding_note", number=matter.number, title=name(matter.title))
         rows += [[formats.anything(matter.raised), label, matter.note]] if matter.note else []
         rows += [[formats.anything(s.when), label, s.text] for s in matter.seen if s.text]
+    rows += [["", say("report.section.left_out"), line] for line in left_out_lines(contents)]
     for note in contents.notes:
         answer = note.answer or say("report.unanswered")
         rows.append(

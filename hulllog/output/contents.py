@@ -14,9 +14,11 @@ from hulllog.insight.due import Due, dues
 from hulllog.insight.judging import ZoneJudged, judged_spots, judged_zones
 from hulllog.insight.matters import (
     Asked,
+    LeftOut,
     Matter,
     NoteSeen,
     asked,
+    left_out,
     matters,
     notes_for_next_time,
 )
@@ -82,6 +84,7 @@ class Contents:
     states: tuple[State, ...]
     unseen: tuple[Unseen, ...]
     matters: tuple[Matter, ...]
+    left_out: tuple[LeftOut, ...]
     asked: tuple[Asked, ...]
     notes: tuple[NoteSeen, ...]
     gear: tuple[Gear, ...]
@@ -129,6 +132,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
         states=states,
         unseen=missed,
         matters=found,
+        left_out=tuple(left_out(book)),
         asked=wanted,
         notes=tuple(notes_for_next_time(book)),
         gear=_kept(book, Gear),

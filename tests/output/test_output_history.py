@@ -91,6 +91,19 @@ def test_a_p_says_whether_it_was_corrected(logbook: Logbook, tmp_path: Path) -> 
     assert re.search(r"p = [0-9.]+ \(of this series alone, not corrected\)", workings)
 
 
+def test_a_number_that_is_skipped_says_why(logbook: Logbook, tmp_path: Path) -> None:
+    soot = matters.raise_finding(
+        logbook, title="Dark patch", sort="other", must="watch", severity="slight"
+    )
+    matters.raise_finding(logbook, title="Scuff", sort="other", must="watch", severity="slight")
+    matters.withdraw_finding(logbook, soot, reason="exhaust soot, washed off")
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    assert "2: “Dark patch”" in text
+    assert "exhaust soot, washed off" in text
+    assert "1: “" not in text
+    assert "3: “" not in text
+
+
 def test_every_section_has_a_bookmark(logbook: Logbook, tmp_path: Path) -> None:
     written = write_history(logbook, tmp_path / "h.pdf")
     titles = outline_of(written.path)
