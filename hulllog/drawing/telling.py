@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from hulllog.insight.shades import FOULING
 from hulllog.insight.wear import passed
@@ -268,7 +268,9 @@ def suits_text(suits: Suitability) -> str:
 
 def summary_text(line: Said) -> str:
     """Say one line of the summary."""
-    values = dict(line.values)
+    values: dict[str, Any] = dict(line.values)
+    if line.code.startswith("last"):
+        _tell_last(values)
     if "kind" in values:
         values["kind"] = telling.kind_name(str(values["kind"]))
     names = values.get("names")
@@ -286,6 +288,17 @@ def summary_text(line: Said) -> str:
         if counted in values:
             return say_n(code, int(str(values.pop(counted))), **values)
     return say(code, **values)
+
+
+def _tell_last(values: dict[str, Any]) -> None:
+    """Put words for the dates of the last look in their place."""
+    values["span"] = formats.span(values.pop("begins"), values.pop("ends"))
+    now, seen = values.pop("now", None), values.pop("seen", None)
+    if now is not None:
+        values["seen"] = formats.anything(seen)
+        values["ago"] = formats.passed(seen, now)
+    if "kind_of_look" in values:
+        values["how"] = say_code("visit_kind", values.pop("kind_of_look"))
 
 
 # Today

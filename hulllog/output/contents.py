@@ -35,7 +35,7 @@ from hulllog.insight.overview import (
 from hulllog.insight.paint import BuildUp, Thread, build_ups, threads
 from hulllog.insight.shades import FOULING
 from hulllog.insight.shape import form_version
-from hulllog.insight.summary import Said, summary
+from hulllog.insight.summary import Said, looked_since, summary
 from hulllog.insight.timeline import EventSeen, Timeline, events, timeline
 from hulllog.records.history import Correction, corrections_made
 from hulllog.records.model import (
@@ -152,7 +152,18 @@ def gather(book: Book, now: datetime) -> Contents | None:
         dues=tuple(dues(book, now)),
         zone=time_zone(book),
         combined=_combined(states),
-        summary=tuple(summary(last_line, found, wanted, judged, missed, wear, now)),
+        summary=tuple(
+            summary(
+                last_line,
+                found,
+                wanted,
+                judged,
+                missed,
+                wear,
+                now,
+                later=looked_since(lines, last_line),
+            )
+        ),
     )
 
 

@@ -15,7 +15,7 @@ from hulllog.output.history import BUDGET, Options, write_history
 from hulllog.records.errors import Refused
 from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.model import IssuedHistory
-from hulllog.records.operations import matters, queries, vessel, visits
+from hulllog.records.operations import looks, matters, queries, vessel, visits
 from hulllog.words.spelling import six_words
 
 if TYPE_CHECKING:
@@ -102,6 +102,20 @@ def test_a_number_that_is_skipped_says_why(logbook: Logbook, tmp_path: Path) -> 
     assert "exhaust soot, washed off" in text
     assert "1: “" not in text
     assert "3: “" not in text
+
+
+def test_the_first_line_says_how_old_the_last_look_is(logbook: Logbook, tmp_path: Path) -> None:
+    draft = Options(draft=True)
+    text = text_of(write_history(logbook, tmp_path / "1.pdf", draft).path)
+    assert "Last out of the water 10–16 Apr 2025; 2 of 19 zones" in text
+    assert "Not looked at for 9 months." in text
+    dived = visits.start_visit(logbook, kind="diver", begins="2025-10-14")
+    with logbook.read() as session:
+        zone = next(z.id for z, _ in queries.zones_at(session) if z.code == "rudder")
+    looks.nothing_found(logbook, dived, zone)
+    text = text_of(write_history(logbook, tmp_path / "2.pdf", draft).path)
+    assert "Last look 14 Oct 2025 (diver), at 1 of 19 zones, 3 months ago." in text
+    assert "Not looked at for" not in text
 
 
 def test_every_section_has_a_bookmark(logbook: Logbook, tmp_path: Path) -> None:
