@@ -187,15 +187,17 @@ def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
 
 
 def _never_found(items: list[ZoneJudged]) -> str:
-    """Say which zones were looked at for a kind and never showed it."""
-    by_kind: dict[str, list[str]] = {}
+    """Say which zones never showed a kind, and at how many looks."""
+    looks: dict[tuple[str, str], int] = {}
     for item in items:
-        names = by_kind.setdefault(item.kind, [])
-        if item.name not in names:
-            names.append(item.name)
+        key = (item.kind, item.name)
+        looks[key] = max(looks.get(key, 0), len(item.judged.series.points))
+    groups: dict[tuple[str, int], list[str]] = {}
+    for (kind, zone), times in looks.items():
+        groups.setdefault((kind, times), []).append(zone)
     return " ".join(
-        say("report.never_found", kind=telling.kind_name(kind), zones=told.listed(names))
-        for kind, names in by_kind.items()
+        say_n("report.never_found", times, kind=telling.kind_name(kind), zones=told.listed(names))
+        for (kind, times), names in sorted(groups.items(), key=lambda group: -group[0][1])
     )
 
 

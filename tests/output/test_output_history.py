@@ -118,6 +118,16 @@ def test_the_first_line_says_how_old_the_last_look_is(logbook: Logbook, tmp_path
     assert "Not looked at for" not in text
 
 
+def test_what_was_never_found_says_at_how_many_looks(logbook: Logbook, tmp_path: Path) -> None:
+    with logbook.read() as session:
+        zone = next(z.id for z, _ in queries.zones_at(session) if z.code == "rudder")
+        last = queries.visits(session)[-1].id
+    looks.nothing_found(logbook, last, zone)
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    assert "looked for at 9 looks and never found in Bottom aft, starboard." in text
+    assert "looked for once and not found in Rudder." in text
+
+
 def test_every_section_has_a_bookmark(logbook: Logbook, tmp_path: Path) -> None:
     written = write_history(logbook, tmp_path / "h.pdf")
     titles = outline_of(written.path)
