@@ -354,12 +354,17 @@ def _workings(contents: Contents, pages: dict[str, int], width: float) -> list[F
     judged = [*contents.zones_judged, *contents.spots_judged]
     empty = told.never_found(judged)
     for item in judged:
-        steady = item.judged.trend
-        if steady is not None and item not in empty:
-            where = (
-                f"{told.subject_name(item)}, {telling.component_name(item.kind, item.component)}"
-            )
+        if item in empty:
+            continue
+        where = f"{told.subject_name(item)}, {telling.component_name(item.kind, item.component)}"
+        changed, steady = item.judged.changed, item.judged.trend
+        if changed is not None and changed.beyond_error:
+            found.append((where, changed.working))
+        if steady is not None:
             found.append((where, steady.working))
+        before = item.judged.before_treatment
+        if before is not None and told.before_text(item):
+            found.append((say("report.before_treatment", where=where), before.working))
     if not found:
         return [*story, blocks.paragraph(say("word.none"), blocks.SMALL)]
     for where, working in found:

@@ -15,7 +15,8 @@ from hulllog.output.history import BUDGET, Options, write_history
 from hulllog.records.errors import Refused
 from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.model import IssuedHistory
-from hulllog.records.operations import looks, matters, queries, vessel, visits
+from hulllog.records.operations import coatings, looks, matters, queries, vessel, visits
+from hulllog.records.operations.measuring import Rated
 from hulllog.words.spelling import six_words
 
 if TYPE_CHECKING:
@@ -126,6 +127,30 @@ def test_what_was_never_found_says_at_how_many_looks(logbook: Logbook, tmp_path:
     text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
     assert "looked for at 9 looks and never found in Bottom aft, starboard." in text
     assert "looked for once and not found in Rudder." in text
+
+
+def test_what_is_told_of_a_change_and_of_before_a_treatment_is_worked_out(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    with logbook.read() as session:
+        zone = next(z.id for z, _ in queries.zones_at(session) if z.code == "bottom-aft-port")
+    draft = Options(draft=True)
+    worse = visits.start_haul_out(logbook, begins="2026-01-05")
+    rated = Rated("laminate-blisters", {"count": "300"}, {"wetness": "wet"})
+    looks.log_inspection(logbook, worse, zone, ratings=[rated])
+    text = text_of(write_history(logbook, tmp_path / "1.pdf", draft).path)
+    assert "Change since the last comparable look" in text.split("Annex F: workings")[1]
+    coatings.add_treatment(logbook, worse, sort="peeled", zones=[zone])
+    visits.relaunch(logbook, worse, "2026-01-08")
+    after = visits.start_haul_out(logbook, begins="2026-01-10")
+    looks.log_inspection(
+        logbook, after, zone, looked_for=["laminate-blisters"], result="nothing_found"
+    )
+    text = text_of(write_history(logbook, tmp_path / "2.pdf", draft).path)
+    workings = text.split("Annex F: workings")[1]
+    assert (
+        "Bottom aft, port, blisters counted, before the treatment: Slope of the trend" in workings
+    )
 
 
 def test_every_section_has_a_bookmark(logbook: Logbook, tmp_path: Path) -> None:
