@@ -75,6 +75,10 @@ _LARGE = _Detail(text=3.1, outline=0.45, picked=0.7, tick=2.6, hatch=2.0, marks=
 _SMALL = _Detail(text=0.0, outline=0.3, picked=0.45, tick=1.5, hatch=1.2, marks=False, margin=2.0)
 
 
+_FINEST_HATCH = 0.6
+"""Spacing in mm in a zone so narrow that a hatch of the usual spacing would hardly meet it."""
+
+
 @dataclass(slots=True)
 class _Drawing:
     """The picture while it is made."""
@@ -226,7 +230,8 @@ def _zone(detail: _Detail, zone: ZoneDrawing, points: Array) -> list[Item]:
     edge = _ops(points, _EDGE, zone.key)
     if zone.appearance == "not_seen":
         strokes = Style(stroke="hatch", width=0.18)
-        return [ground, hatch(edge, detail.hatch, strokes, zone.key), edge]
+        spacing = min(detail.hatch, max(_FINEST_HATCH, float(np.ptp(points, axis=0).min()) / 3))
+        return [ground, hatch(edge, spacing, strokes, zone.key), edge]
     if zone.appearance == "not_looked":
         return [ground, *_dashed(points, 0.8 if detail.text else 0.5, zone.key)]
     return [ground, edge]

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from hulllog.drawing import tidestrip
 from hulllog.drawing.timeline import Moment, fraction
-from hulllog.words import formats, say, say_code
+from hulllog.words import formats, say, say_code, say_n
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -105,5 +105,5 @@ def strip_of(
         today_text=say("strip.today"),
         shore_text=say("strip.shore"),
         empty_text=say("strip.empty"),
-        described=say("strip.described", n=len(timeline.visits)),
+        described=say_n("strip.described", len(timeline.visits)),
     )

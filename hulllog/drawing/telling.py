@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from hulllog.insight.shades import FOULING
+from hulllog.insight.wear import passed
 from hulllog.trade.kinds import component
 from hulllog.words import formats, say, say_code, say_n, telling
 from hulllog.words.working import figure_of, source_sentence
@@ -97,8 +98,9 @@ def steady_text(item: ZoneJudged) -> str:
         if changed is not None and changed.beyond_error:
             return ""
         return say_n("trend.too_few", n)
-    p = item.judged.adjusted_p if item.judged.adjusted_p is not None else steady.p
-    shown = _p(p)
+    p = item.judged.adjusted_p
+    shown = _p(steady.p if p is None else p, corrected=p is not None)
+    p = steady.p if p is None else p
     if p >= 0.05 or steady.direction == "none":
         return say("trend.none", n=n, p=shown)
     if steady.slope is None or series.unit is None:
@@ -107,10 +109,12 @@ def steady_text(item: ZoneJudged) -> str:
     return say(f"trend.{steady.direction}_by", n=n, p=shown, slope=slope)
 
 
-def _p(value: float) -> str:
+def _p(value: float, *, corrected: bool = False) -> str:
     if value < LEAST_P:
-        return say("format.under", value=formats.figure(LEAST_P, 3))
-    return formats.figure(value, 3 if value < 0.01 else 2)
+        figure = say("format.under", value=formats.figure(LEAST_P, 3))
+    else:
+        figure = formats.figure(value, 3 if value < 0.01 else 2)
+    return say("trend.p_corrected" if corrected else "trend.p_alone", p=figure)
 
 
 def before_text(item: ZoneJudged) -> str:
@@ -220,11 +224,12 @@ def rate_text(stretch: Stretch) -> str:
 
 
 def half_text(story: PositionStory, now: datetime | None = None) -> str:
-    """Say when half of the present piece is expected to be gone, or by ``now`` should be."""
+    """Say when half of the present piece is expected to be gone, or by ``now`` may be."""
     if story.half_date is None:
         return say("word.too_few")
     expected, low, high = story.half_date
-    past = "_past" if now is not None and expected < now else ""
+    lies = "ahead" if now is None else passed(story.half_date, now)
+    past = "" if lies == "ahead" else f"_{lies}"
     if high.year - expected.year > 20:
         return say(
             f"anode.half_from{past}", when=formats.day(expected.date()), low=formats.day(low.date())
@@ -263,7 +268,9 @@ def suits_text(suits: Suitability) -> str:
 
 def summary_text(line: Said) -> str:
     """Say one line of the summary."""
-    values = dict(line.values)
+    values: dict[str, Any] = dict(line.values)
+    if line.code.startswith("last"):
+        _tell_last(values)
     if "kind" in values:
         values["kind"] = telling.kind_name(str(values["kind"]))
     names = values.get("names")
@@ -281,6 +288,17 @@ def summary_text(line: Said) -> str:
         if counted in values:
             return say_n(code, int(str(values.pop(counted))), **values)
     return say(code, **values)
+
+
+def _tell_last(values: dict[str, Any]) -> None:
+    """Put words for the dates of the last look in their place."""
+    values["span"] = formats.span(values.pop("begins"), values.pop("ends"))
+    now, seen = values.pop("now", None), values.pop("seen", None)
+    if now is not None:
+        values["seen"] = formats.anything(seen)
+        values["ago"] = formats.passed(seen, now)
+    if "kind_of_look" in values:
+        values["how"] = say_code("visit_kind", values.pop("kind_of_look"))
 
 
 # Today

@@ -11,6 +11,7 @@ from sqlalchemy.orm import selectinload
 
 from hulllog.insight.occasions import Edge, up_to
 from hulllog.insight.once import once_a_reading
+from hulllog.records.history import record_history
 from hulllog.records.model import (
     Document,
     Finding,
@@ -81,6 +82,50 @@ class Matter:
     gear_ids: tuple[str, ...]
     anode_position_ids: tuple[str, ...]
     note: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A number that no finding on the page bears, and why.
+
+    ``title`` is None where the logbook has no finding of that number at all.
+    """
+
+    number: int
+    title: str | None = None
+    raised: PartialDate | None = None
+    withdrawn: datetime | None = None
+    reason: str = ""
+
+
+def left_out(book: Book) -> list[LeftOut]:
+    """Return the numbers that `matters` skips: withdrawn findings, and such as never stayed."""
+    findings = {one.number: one for one in book.scalars(select(Finding))}
+    found = []
+    for number in range(1, max(findings, default=0) + 1):
+        finding = findings.get(number)
+        if finding is None:
+            found.append(LeftOut(number))
+        elif finding.withdrawn or finding.status == "withdrawn":
+            found.append(_left_out(book, finding))
+    return found
+
+
+def _left_out(book: Book, finding: Finding) -> LeftOut:
+    visit = book.get(Visit, finding.raised_visit_id) if finding.raised_visit_id else None
+    changes = [
+        change
+        for change in record_history(book, Finding.__tablename__, finding.id)
+        if change.after.get("status") == "withdrawn" or change.after.get("withdrawn") is True
+    ]
+    last = changes[-1] if changes else None
+    return LeftOut(
+        finding.number,
+        finding.title,
+        visit.begins if visit else None,
+        last.at if last else None,
+        last.reason if last else "",
+    )
 
 
 @once_a_reading

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from hulllog.insight.judging import SURE, ZoneJudged, worsening
 from hulllog.insight.shades import FOULING
+from hulllog.insight.wear import passed
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -17,6 +19,9 @@ if TYPE_CHECKING:
     from hulllog.insight.overview import Unseen, VisitLine
 
 MOST_ANODES = 3
+FRESH = timedelta(days=31)
+"""A look that is younger is not told with its age."""
+_ANODE = {"ahead": "anode", "likely": "anode_likely", "past": "anode_past"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,11 +40,15 @@ def summary(
     unseen: Sequence[Unseen],
     anodes: Sequence[PositionStory],
     now: datetime,
+    later: VisitLine | None = None,
 ) -> list[Said]:
-    """Return the lines in the order in which a reader asks."""
+    """Return the lines in the order in which a reader asks.
+
+    ``later`` is the last look since she was ``last`` out, such as a diver's.
+    """
     judged = [item for item in judged if item.kind not in FOULING]
     return [
-        *_last(last),
+        *_last(last, now, later),
         *_matters(matters),
         *_asked(asked),
         *_changed(judged),
@@ -50,20 +59,33 @@ def summary(
     ]
 
 
-def _last(last: VisitLine | None) -> list[Said]:
+def _last(last: VisitLine | None, now: datetime, later: VisitLine | None) -> list[Said]:
     if last is None:
         return [Said("no_haul_out", ())]
-    return [
-        Said(
-            "last" if last.closed else "last_open",
-            (
-                ("begins", last.begins),
-                ("ends", last.ends),
-                ("looked", last.zones_looked),
-                ("zones", last.zones),
-            ),
-        )
-    ]
+    values = (
+        ("begins", last.begins),
+        ("ends", last.ends),
+        ("looked", last.zones_looked),
+        ("zones", last.zones),
+    )
+    if not last.closed:
+        return [Said("last_open", values)]
+    if later is not None:
+        seen = later.ends or later.begins
+        since = (("kind_of_look", later.kind), ("then_looked", later.zones_looked))
+        return [Said("last_then", (*values, ("seen", seen), ("now", now), *since))]
+    seen = last.ends or last.begins
+    if seen is None or now - seen.latest < FRESH:
+        return [Said("last", values)]
+    return [Said("last_ago", (*values, ("seen", seen), ("now", now)))]
+
+
+def looked_since(lines: Sequence[VisitLine], last: VisitLine | None) -> VisitLine | None:
+    """Return the last visit after she was ``last`` out at which a zone was looked at."""
+    if last is None:
+        return None
+    after = lines[lines.index(last) + 1 :]
+    return next((line for line in reversed(after) if line.zones_looked and line.begins), None)
 
 
 def _matters(matters: Sequence[Matter]) -> list[Said]:
@@ -153,7 +175,7 @@ def _anodes(anodes: Sequence[PositionStory], now: datetime) -> list[Said]:
     dated = [story for story in anodes if story.half_date]
     found = [
         Said(
-            "anode_past" if story.half_date[0] < now else "anode",
+            _ANODE[passed(story.half_date, now)],
             (
                 ("name", story.name),
                 ("when", story.half_date[0]),

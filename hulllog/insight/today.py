@@ -14,6 +14,7 @@ from hulllog.insight.matters import asked, matters, notes_for_next_time
 from hulllog.insight.occasions import visits
 from hulllog.insight.overview import unseen
 from hulllog.insight.timeline import events
+from hulllog.insight.wear import passed
 from hulllog.records.model import Treatment
 from hulllog.trade.anodes import HALF
 
@@ -185,7 +186,8 @@ def _half_gone(story: PositionStory, now: datetime) -> tuple[str, Values] | None
     if story.half_date is None or story.half_date[0] >= now + SOON:
         return None
     expected, low, high = story.half_date
-    code = "today.anode_half" if expected > now else "today.anode_half_past"
+    lies = passed(story.half_date, now)
+    code = "today.anode_half" if lies == "ahead" else f"today.anode_half_{lies}"
     return code, (("expected", expected), ("low", low), ("high", high))
 
 

@@ -10,6 +10,7 @@ from hulllog.trade.refusal import Refusal
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from datetime import datetime
 
     from hulllog.insight.anodes import PieceStory
     from hulllog.insight.occasions import Afloat, Immersion
@@ -167,6 +168,14 @@ def _causes(last: Stretch, before: Stretch, unusual: str | None) -> list[Cause]:
         values = (("before", before.metal), ("now", last.metal))
         found.append(Cause("metal_changed", values))
     return found or [Cause("nothing_on_record")]
+
+
+def passed(half_date: tuple[datetime, datetime, datetime], now: datetime) -> str:
+    """Tell how an estimate lies to ``now``: "ahead", "likely" while its interval runs, "past"."""
+    expected, _, latest = half_date
+    if expected >= now:
+        return "ahead"
+    return "past" if latest < now else "likely"
 
 
 def _faster(last: Stretch, before: Stretch) -> list[Cause]:

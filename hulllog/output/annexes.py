@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from hulllog.drawing import compose
 from hulllog.drawing import telling as told
 from hulllog.output import blocks, paper
-from hulllog.output.body import name
+from hulllog.output.body import left_out_lines, name
 from hulllog.words import formats, say, say_code, say_n, telling
 from hulllog.words.working import said as said_working
 
@@ -182,19 +182,22 @@ def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
         say("report.says"),
     ]
     story.append(blocks.grid(header, rows, width, [1.7, 1.6, 1.3, 3.6, 3.2], blocks.TINY))
+    story.append(blocks.paragraph(say("report.p_rule"), blocks.QUIET))
     return story
 
 
 def _never_found(items: list[ZoneJudged]) -> str:
-    """Say which zones were looked at for a kind and never showed it."""
-    by_kind: dict[str, list[str]] = {}
+    """Say which zones never showed a kind, and at how many looks."""
+    looks: dict[tuple[str, str], int] = {}
     for item in items:
-        names = by_kind.setdefault(item.kind, [])
-        if item.name not in names:
-            names.append(item.name)
+        key = (item.kind, item.name)
+        looks[key] = max(looks.get(key, 0), len(item.judged.series.points))
+    groups: dict[tuple[str, int], list[str]] = {}
+    for (kind, zone), times in looks.items():
+        groups.setdefault((kind, times), []).append(zone)
     return " ".join(
-        say("report.never_found", kind=telling.kind_name(kind), zones=told.listed(names))
-        for kind, names in by_kind.items()
+        say_n("report.never_found", times, kind=telling.kind_name(kind), zones=told.listed(names))
+        for (kind, times), names in sorted(groups.items(), key=lambda group: -group[0][1])
     )
 
 
@@ -209,6 +212,7 @@ def _notes(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
         label = say("report.finding_note", number=matter.number, title=name(matter.title))
         rows += [[formats.anything(matter.raised), label, matter.note]] if matter.note else []
         rows += [[formats.anything(s.when), label, s.text] for s in matter.seen if s.text]
+    rows += [["", say("report.section.left_out"), line] for line in left_out_lines(contents)]
     for note in contents.notes:
         answer = note.answer or say("report.unanswered")
         rows.append(
@@ -245,7 +249,8 @@ def _evidence(
     contents: Contents, pages: dict[str, int], width: float, head: str, words: str
 ) -> list[Flowable]:
     story = blocks.heading(say("report.annex.evidence"), "annex-evidence", pages)
-    story.append(blocks.paragraph(say("report.evidence_about"), blocks.SMALL))
+    about = say("report.evidence_about" if head else "report.evidence_draft")
+    story.append(blocks.paragraph(about, blocks.SMALL))
     story.append(blocks.paragraph(say("report.times_in", zone=contents.zone), blocks.SMALL))
     if head:
         story.append(
@@ -349,12 +354,17 @@ def _workings(contents: Contents, pages: dict[str, int], width: float) -> list[F
     judged = [*contents.zones_judged, *contents.spots_judged]
     empty = told.never_found(judged)
     for item in judged:
-        steady = item.judged.trend
-        if steady is not None and item not in empty:
-            where = (
-                f"{told.subject_name(item)}, {telling.component_name(item.kind, item.component)}"
-            )
+        if item in empty:
+            continue
+        where = f"{told.subject_name(item)}, {telling.component_name(item.kind, item.component)}"
+        changed, steady = item.judged.changed, item.judged.trend
+        if changed is not None and changed.beyond_error:
+            found.append((where, changed.working))
+        if steady is not None:
             found.append((where, steady.working))
+        before = item.judged.before_treatment
+        if before is not None and told.before_text(item):
+            found.append((say("report.before_treatment", where=where), before.working))
     if not found:
         return [*story, blocks.paragraph(say("word.none"), blocks.SMALL)]
     for where, working in found:

@@ -198,17 +198,17 @@ def _record(
     rows = [
         (
             say("report.kept"),
-            say(
+            say_n(
                 "report.kept_from_to",
-                first=lines[0].begins if lines else None,
-                last=(lines[-1].ends or lines[-1].begins) if lines else None,
-                n=len(lines),
+                len(lines),
+                first=lines[0].begins,
+                last=lines[-1].ends or lines[-1].begins,
             )
             if lines
             else say("report.no_visits"),
         ),
         (say("report.kept_by"), formats.joined(list(contents.keepers))),
-        (say("report.issued"), formats.moment(now)),
+        (say("report.issued" if head else "report.drawn_up"), formats.moment(now)),
         (say("report.for"), _for(options)),
     ]
     if head:
@@ -375,7 +375,35 @@ def _open_matters(frame: Frame) -> list[Flowable]:
         shown, more = frame.some(closed, "annex-notes")
         story.append(_matter_table(frame, shown, closed=True))
         story += more
+    lines = left_out_lines(frame.contents)
+    if lines:
+        story += frame.heading("report.section.left_out", "left-out", 1)
+        few, more = frame.some(lines, "annex-notes")
+        story += blocks.bullets([frame.cut(line) for line in few])
+        story += more
     return story
+
+
+def left_out_lines(contents: Contents) -> list[str]:
+    """Say of each number that the tables of findings skip why it is not there."""
+    told = []
+    for one in contents.left_out:
+        if one.title is None:
+            told.append(say("report.number_unused", number=one.number))
+            continue
+        told.append(
+            say(
+                "report.finding_withdrawn",
+                number=one.number,
+                title=name(one.title),
+                raised=formats.anything(one.raised),
+                when=formats.moment(one.withdrawn, contents.zone)
+                if one.withdrawn
+                else say("word.not_recorded"),
+                reason=one.reason or say("word.not_recorded"),
+            )
+        )
+    return told
 
 
 def _matter_table(frame: Frame, matters: Sequence[Matter], *, closed: bool) -> Flowable:

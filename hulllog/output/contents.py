@@ -14,9 +14,11 @@ from hulllog.insight.due import Due, dues
 from hulllog.insight.judging import ZoneJudged, judged_spots, judged_zones
 from hulllog.insight.matters import (
     Asked,
+    LeftOut,
     Matter,
     NoteSeen,
     asked,
+    left_out,
     matters,
     notes_for_next_time,
 )
@@ -33,7 +35,7 @@ from hulllog.insight.overview import (
 from hulllog.insight.paint import BuildUp, Thread, build_ups, threads
 from hulllog.insight.shades import FOULING
 from hulllog.insight.shape import form_version
-from hulllog.insight.summary import Said, summary
+from hulllog.insight.summary import Said, looked_since, summary
 from hulllog.insight.timeline import EventSeen, Timeline, events, timeline
 from hulllog.records.history import Correction, corrections_made
 from hulllog.records.model import (
@@ -82,6 +84,7 @@ class Contents:
     states: tuple[State, ...]
     unseen: tuple[Unseen, ...]
     matters: tuple[Matter, ...]
+    left_out: tuple[LeftOut, ...]
     asked: tuple[Asked, ...]
     notes: tuple[NoteSeen, ...]
     gear: tuple[Gear, ...]
@@ -129,6 +132,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
         states=states,
         unseen=missed,
         matters=found,
+        left_out=tuple(left_out(book)),
         asked=wanted,
         notes=tuple(notes_for_next_time(book)),
         gear=_kept(book, Gear),
@@ -148,7 +152,18 @@ def gather(book: Book, now: datetime) -> Contents | None:
         dues=tuple(dues(book, now)),
         zone=time_zone(book),
         combined=_combined(states),
-        summary=tuple(summary(last_line, found, wanted, judged, missed, wear, now)),
+        summary=tuple(
+            summary(
+                last_line,
+                found,
+                wanted,
+                judged,
+                missed,
+                wear,
+                now,
+                later=looked_since(lines, last_line),
+            )
+        ),
     )
 
 

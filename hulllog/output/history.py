@@ -117,7 +117,7 @@ class _Maker:
             title=title,
             author=say("app.name"),
             head_left=title,
-            head_right=say_code("reader", self.options.reader),
+            head_right=say("report.for_reader", reader=say_code("reader", self.options.reader)),
             foot_left=foot,
             stamp=self._stamp(),
             language=language().replace("_", "-"),

@@ -111,7 +111,7 @@ def of_grades(positions: Sequence[float], times: Sequence[float] | None = None) 
 
 
 def _told(test: MannKendall) -> tuple[Input, ...]:
-    note = "" if test.method == "exact" else "normal_approximation"
+    note = "one_series" if test.method == "exact" else "normal_approximation"
     return Input("n", test.n), Input("S", test.s), Input("p", test.p, "1", note)
 
 

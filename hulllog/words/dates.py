@@ -107,6 +107,13 @@ def lag(observed: DateLike, entered: datetime, zone: str | None = None) -> str:
     return _between(low, high)
 
 
+def passed(observed: DateLike, now: datetime) -> str:
+    """Say how long ago a look was: "19 months", "at least 2 years" where its day is not known."""
+    if _is_plain_day(observed):
+        return _time(max(0, (now.date() - _local(observed, None).date()).days))
+    return say("date.at_least", time=_time(max(0, (now - observed.latest).days)))
+
+
 def _calendar_lag(observed: DateLike, entered: datetime, zone: str | None) -> str:
     seen = _local(observed, zone)
     if zone is not None:

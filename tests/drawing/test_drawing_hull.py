@@ -102,6 +102,14 @@ def test_hatch_stays_in_its_zone():
         assert contains(runs, (start[1] + end[1]) / 2, (start[2] + end[2]) / 2)
 
 
+def test_a_narrow_zone_is_hatched_as_plainly_as_a_broad_one():
+    zones = drawn("not_seen", "keel-port-under")
+    picture = hull_scene(ketch(), "bottom", zones=zones, width=118, height=40)
+    paths = of(picture, "zone:keel-port-under") or of(picture, "keel-port-under")
+    strokes = [path for path in paths if path.style.stroke == "hatch"]
+    assert sum(len(path.ops) for path in strokes) // 2 >= 8
+
+
 def test_not_looked_at_is_dashed():
     paths = of(appearance("not_looked"), KEY)
     edges = [path for path in paths if path.style.stroke]

@@ -11,12 +11,15 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 import seasonbook
 
+from hulllog.drawing.telling import half_text, summary_text
 from hulllog.insight.anodes import positions
 from hulllog.insight.occasions import Edge, afloat, immersion
+from hulllog.insight.summary import summary
 from hulllog.records.model import BerthPeriod
 from hulllog.records.operations import anodes, berths, visits
 from hulllog.records.operations.keeping import withdraw
 from hulllog.records.values import PartialDate
+from hulllog.words import formats
 
 
 def shaft(logbook, edge=None):
@@ -80,6 +83,20 @@ def test_half_gone_is_a_date_by_the_calendar_with_its_interval(made):
     assert low < expected < high
     passed = expected - fitted.middle
     assert passed / timedelta(days=1) == pytest.approx(story.half_loss.value / 0.5, rel=0.01)
+
+
+def test_half_gone_is_only_probable_while_its_interval_runs(made):
+    story = shaft(made.logbook)
+    expected, _, high = story.half_date
+    day = timedelta(days=1)
+    told = {at: half_text(story, at) for at in (expected - day, expected + day, high + day)}
+    assert "expected" in told[expected - day]
+    assert "probably by now" in told[expected + day]
+    assert formats.day(high.date()) in told[expected + day]
+    assert "wants a look" in told[expected + day]
+    assert "by reckoning since" in told[high + day]
+    (line,) = summary(None, [], [], [], [], [story], expected + day)[-1:]
+    assert "probably half gone by now" in summary_text(line)
 
 
 def test_no_forecast_stands_for_a_piece_that_came_off(made):

@@ -179,10 +179,12 @@ def test_unusual_wear_is_told_with_its_cause(made):
 
 def test_half_gone_is_told_as_it_comes_near_passes_and_is_seen(made):
     far, near = datetime(2023, 6, 1, tzinfo=UTC), datetime(2024, 10, 1, tzinfo=UTC)
-    past = datetime(2025, 2, 1, tzinfo=UTC)
+    over, past = datetime(2025, 2, 1, tzinfo=UTC), datetime(2035, 2, 1, tzinfo=UTC)
     book = made.logbook
     assert said(book, "today.anode_half", far) == []
     (before,) = said(book, "today.anode_half", near)
+    (likely,) = said(book, "today.anode_half_likely", over)
+    assert "wants a look" in likely
     (passed,) = said(book, "today.anode_half_past", past)
     anodes.set_piece(book, made.pieces[2023], "fitted", "2022-12-24", reason="misread")
     assert said(book, "today.anode_half_past", past) != [passed]

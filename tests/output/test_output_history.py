@@ -15,7 +15,8 @@ from hulllog.output.history import BUDGET, Options, write_history
 from hulllog.records.errors import Refused
 from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.model import IssuedHistory
-from hulllog.records.operations import matters, queries, visits
+from hulllog.records.operations import coatings, looks, matters, queries, vessel, visits
+from hulllog.records.operations.measuring import Rated
 from hulllog.words.spelling import six_words
 
 if TYPE_CHECKING:
@@ -58,6 +59,100 @@ def test_an_insurer_reads_who_what_and_state(logbook: Logbook, tmp_path: Path) -
     assert written.archival
 
 
+def test_it_names_its_reader_without_a_doubled_word(logbook: Logbook, tmp_path: Path) -> None:
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(reader="buyer")).path)
+    assert "Drawn up for a buyer" in text
+    assert "for for" not in text
+
+
+def test_one_visit_is_told_as_one(tmp_path: Path) -> None:
+    with Logbook.create(tmp_path / "b", Surroundings(state_folder=tmp_path / "s")) as book:
+        vessel.create_vessel(
+            book,
+            name="New",
+            kind="yacht",
+            material="grp",
+            keel="fin",
+            length="8 m",
+            beam="2.5 m",
+            draught="1 m",
+        )
+        visit = visits.start_haul_out(book, begins="2025-04-10", way="hoist", yard="Low Yard")
+        visits.relaunch(book, visit, "2025-04-16")
+        text = text_of(write_history(book, tmp_path / "h.pdf", Options(draft=True)).path)
+    assert "1 visit, from" in text
+    assert "1 visits" not in text
+
+
+def test_a_p_says_whether_it_was_corrected(logbook: Logbook, tmp_path: Path) -> None:
+    options = Options(reader="insurer", draft=True)
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", options).path)
+    table, workings = text.split("Annex F: workings")
+    assert re.search(r"\(p [^)]*\d, corrected\)", table)
+    assert re.search(r"p = [0-9.]+ \(of this series alone, not corrected\)", workings)
+
+
+def test_a_number_that_is_skipped_says_why(logbook: Logbook, tmp_path: Path) -> None:
+    soot = matters.raise_finding(
+        logbook, title="Dark patch", sort="other", must="watch", severity="slight"
+    )
+    matters.raise_finding(logbook, title="Scuff", sort="other", must="watch", severity="slight")
+    matters.withdraw_finding(logbook, soot, reason="exhaust soot, washed off")
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    assert "2: “Dark patch”" in text
+    assert "exhaust soot, washed off" in text
+    assert "1: “" not in text
+    assert "3: “" not in text
+
+
+def test_the_first_line_says_how_old_the_last_look_is(logbook: Logbook, tmp_path: Path) -> None:
+    draft = Options(draft=True)
+    text = text_of(write_history(logbook, tmp_path / "1.pdf", draft).path)
+    assert "Last out of the water 10–16 Apr 2025; 2 of 19 zones" in text
+    assert "Not looked at for 9 months." in text
+    dived = visits.start_visit(logbook, kind="diver", begins="2025-10-14")
+    with logbook.read() as session:
+        zone = next(z.id for z, _ in queries.zones_at(session) if z.code == "rudder")
+    looks.nothing_found(logbook, dived, zone)
+    text = text_of(write_history(logbook, tmp_path / "2.pdf", draft).path)
+    assert "Last look 14 Oct 2025 (diver), at 1 of 19 zones, 3 months ago." in text
+    assert "Not looked at for" not in text
+
+
+def test_what_was_never_found_says_at_how_many_looks(logbook: Logbook, tmp_path: Path) -> None:
+    with logbook.read() as session:
+        zone = next(z.id for z, _ in queries.zones_at(session) if z.code == "rudder")
+        last = queries.visits(session)[-1].id
+    looks.nothing_found(logbook, last, zone)
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    assert "looked for at 9 looks and never found in Bottom aft, starboard." in text
+    assert "looked for once and not found in Rudder." in text
+
+
+def test_what_is_told_of_a_change_and_of_before_a_treatment_is_worked_out(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    with logbook.read() as session:
+        zone = next(z.id for z, _ in queries.zones_at(session) if z.code == "bottom-aft-port")
+    draft = Options(draft=True)
+    worse = visits.start_haul_out(logbook, begins="2026-01-05")
+    rated = Rated("laminate-blisters", {"count": "300"}, {"wetness": "wet"})
+    looks.log_inspection(logbook, worse, zone, ratings=[rated])
+    text = text_of(write_history(logbook, tmp_path / "1.pdf", draft).path)
+    assert "Change since the last comparable look" in text.split("Annex F: workings")[1]
+    coatings.add_treatment(logbook, worse, sort="peeled", zones=[zone])
+    visits.relaunch(logbook, worse, "2026-01-08")
+    after = visits.start_haul_out(logbook, begins="2026-01-10")
+    looks.log_inspection(
+        logbook, after, zone, looked_for=["laminate-blisters"], result="nothing_found"
+    )
+    text = text_of(write_history(logbook, tmp_path / "2.pdf", draft).path)
+    workings = text.split("Annex F: workings")[1]
+    assert (
+        "Bottom aft, port, blisters counted, before the treatment: Slope of the trend" in workings
+    )
+
+
 def test_every_section_has_a_bookmark(logbook: Logbook, tmp_path: Path) -> None:
     written = write_history(logbook, tmp_path / "h.pdf")
     titles = outline_of(written.path)
@@ -84,6 +179,10 @@ def test_a_draft_prints_no_head_and_is_not_entered(logbook: Logbook, tmp_path: P
     text = text_of(written.path)
     assert "DRAFT" in text
     assert before[:12] not in text
+    assert "Drawn up 15 Jan 2026" in text
+    assert "Issued 15 Jan 2026" not in text
+    assert "head below" not in text
+    assert "cannot be checked" in text
     assert logbook.head == before
 
 

@@ -101,6 +101,14 @@ def test_a_lag_is_always_said(width: int, later: int) -> None:
     assert formats.lag(kept, first + timedelta(days=later)).startswith("entered ")
 
 
+@pytest.mark.parametrize(
+    ("seen", "said"),
+    [("2025-04-19", "19 months"), ("2024", "at least 23 months"), ("2026-11-20", "5 days")],
+)
+def test_how_long_ago_is_no_more_than_is_known(seen: str, said: str) -> None:
+    assert formats.passed(PartialDate.parse(seen), datetime(2026, 11, 25, 12, tzinfo=UTC)) == said
+
+
 def test_both_readings_of_a_date_are_said() -> None:
     assert formats.two_readings(["2020-04-03", "2020-03-04"]) == "3 Apr 2020 or 4 Mar 2020"
     assert formats.reading_label("2020-04-03") == "3 Apr 2020"
