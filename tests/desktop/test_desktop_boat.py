@@ -19,6 +19,7 @@ from hulllog.desktop.papers.forms import Form
 from hulllog.desktop.preferences import Look, Preferences
 from hulllog.insight.boat import boat_form
 from hulllog.records.logbook import FILE_NAME, Logbook
+from hulllog.records.model import BerthPeriod
 from hulllog.records.operations import queries
 
 
@@ -106,6 +107,23 @@ def test_a_berth_period_is_entered_and_an_overlap_refused(window):
     assert any(field.refused for field in sheet.fields.values())
     sheet.reject()
     assert not any("South Quay" in text for text in said(window))
+
+
+def test_both_dates_of_a_berth_move_at_once(window):
+    enter_berth(window, "North Creek", "2020-01-01", "2020-03-01")
+    (berth,) = (one for one in berths_kept(window) if one.location == "North Creek")
+    BerthForm(window.page, berth).open()
+    sheet = form(window, BerthForm)
+    sheet.fields["begins"].entry.setText("2020-05-01")
+    sheet.fields["ends"].entry.setText("2020-08-01")
+    sheet.do.click()
+    settle(window)
+    (berth,) = (one for one in berths_kept(window) if one.location == "North Creek")
+    assert (berth.begins.text, berth.ends.text) == ("2020-05-01", "2020-08-01")
+
+
+def berths_kept(window):
+    return window.state.read(lambda book: queries.kept(book, BerthPeriod))
 
 
 def test_an_event_and_a_zone_are_entered_by_their_sheets(window):
