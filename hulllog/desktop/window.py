@@ -137,7 +137,11 @@ class Window(QMainWindow):
             self._buttons = {code: self._page_button(code, name) for code, name in named}
             self._left.addStretch(1)
             self.menus.set_pages(named)
-        for code, count in self.state.read(counts.by_page).items():
+        self._count()
+
+    def _count(self) -> None:
+        edge = self.state.edge
+        for code, count in self.state.read(lambda book: counts.by_page(book, edge)).items():
             if code in self._buttons:
                 self._buttons[code].set_count(count.number, count.said)
 
@@ -192,6 +196,7 @@ class Window(QMainWindow):
             self.show_page(self._first_page())
 
     def _edge_changed(self) -> None:
+        self._count()
         for page in self._pages.values():
             page.edge_changed()
 
