@@ -8,6 +8,7 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 from yardwindow import Yard
 
+from hulllog.insight.anodes import positions
 from hulllog.records.logbook import Logbook
 from hulllog.records.model import (
     AnodeCheck,
@@ -21,6 +22,7 @@ from hulllog.records.model import (
     Weather,
 )
 from hulllog.records.operations import anodes, around, visits
+from hulllog.words import formats
 
 
 @pytest.fixture
@@ -184,6 +186,19 @@ def test_close_ends_it_and_reopening_asks_a_reason(yard):
 
 
 # Anodes
+
+
+def test_the_bench_says_a_piece_fitted_when_the_page_of_anodes_does(yard):
+    before = visits.start_haul_out(yard.logbook, begins="2024-05-09", ends="2024-05-12")
+    position = anodes.add_position(yard.logbook, name="shaft")
+    anodes.fit_piece(yard.logbook, position, metal="zinc", visit_id=before)
+    visits.close(yard.logbook, before)
+    yard.settle()
+    yard.open("anodes")
+    (story,) = yard.window.state.read(positions)
+    fitted = formats.partial_date(story.present.fitted)
+    assert fitted == "12 May 2024"
+    assert yard.section("anodes").bench.piece.text().endswith(f"fitted {fitted}")
 
 
 def test_an_anode_is_weighed_in_few_keys_and_the_next_comes(yard):
