@@ -10,6 +10,7 @@ from hulllog.records.operations import queries
 from hulllog.words import say_n
 
 if TYPE_CHECKING:
+    from hulllog.insight.occasions import Edge
     from hulllog.records.book import Book
 
 
@@ -26,7 +27,7 @@ def haul_out_is_open(book: Book) -> bool:
     return queries.open_haul_out(book) is not None
 
 
-def by_page(book: Book) -> dict[str, Count]:
-    """Return the count of each page that has one."""
-    opened = sum(matter.status == "open" for matter in matters(book))
+def by_page(book: Book, edge: Edge | None) -> dict[str, Count]:
+    """Return the count of each page that has one, as at the edge that the page shows."""
+    opened = sum(matter.status == "open" for matter in matters(book, edge))
     return {"findings": Count(opened, say_n("desktop.count.findings", opened))}

@@ -96,6 +96,17 @@ class State(QObject):
             return
         self.use(Logbook.open(folder, read_only=read_only))
 
+    def open_again(self, *, as_it_is: bool = False) -> None:
+        """Close the logbook and open it again, so that its own lock is not in the way.
+
+        ``as_it_is`` takes an older copy for the right one first.  Raises LogbookProblem.
+        """
+        logbook = self.logbook
+        if as_it_is:
+            logbook.go_on_from_here()
+        self.close()
+        self.open(logbook.folder)
+
     def use(self, logbook: Logbook) -> None:
         """Show a logbook that was opened or made, in place of the one that is open."""
         self.close()

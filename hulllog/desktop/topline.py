@@ -15,7 +15,7 @@ from hulllog.desktop.theme import BODY, step
 from hulllog.words import say
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
 _SHOWN = 12_000
 
@@ -89,7 +89,12 @@ class Banner(QFrame):
     """One line across the window that stays: read only, a problem of the logbook."""
 
     def __init__(
-        self, sentence: str, action: str = "", on: Callable[[], object] | None = None
+        self,
+        sentence: str,
+        action: str = "",
+        on: Callable[[], object] | None = None,
+        *,
+        also: Sequence[tuple[str, Callable[[], object]]] = (),
     ) -> None:
         super().__init__()
         self.setProperty("banner", True)
@@ -99,5 +104,7 @@ class Banner(QFrame):
         row = line(icon_mark("lock"), said)
         if action:
             row.addWidget(button(action, on))
+        for other, done in also:
+            row.addWidget(button(other, done))
         row.setContentsMargins(step(6), step(1), step(6), step(1))
         self.setLayout(row)

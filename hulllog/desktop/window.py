@@ -34,6 +34,8 @@ from hulllog.words import say, say_code
 from hulllog.words.errors import said
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from PySide6.QtGui import QCloseEvent, QKeyEvent
 
     from hulllog.desktop.newvessel import NewVessel
@@ -134,7 +136,11 @@ class Window(QMainWindow):
             self._buttons = {code: self._page_button(code, name) for code, name in named}
             self._left.addStretch(1)
             self.menus.set_pages(named)
-        for code, count in self.state.read(counts.by_page).items():
+        self._count()
+
+    def _count(self) -> None:
+        edge = self.state.edge
+        for code, count in self.state.read(lambda book: counts.by_page(book, edge)).items():
             if code in self._buttons:
                 self._buttons[code].set_count(count.number, count.said)
 
@@ -190,6 +196,7 @@ class Window(QMainWindow):
             self.show_page(self._first_page())
 
     def _edge_changed(self) -> None:
+        self._count()
         for page in self._pages.values():
             page.edge_changed()
 
@@ -204,13 +211,25 @@ class Window(QMainWindow):
         self.setWindowTitle(say("desktop.window_title", vessel=name))
 
     def _show_read_only(self, why: str) -> None:
-        self._banners.addWidget(
-            Banner(
+        retry = say("do.retry")
+        if why == "head_missing":
+            banner = Banner(
+                say("desktop.older_copy"),
+                retry,
+                lambda: self._open_again(as_it_is=False),
+                also=[(say("desktop.do.take_older_copy"), lambda: self._open_again(as_it_is=True))],
+            )
+        else:
+            banner = Banner(
                 say("desktop.read_only", why=say_code("why", why)),
-                say("do.retry"),
+                retry,
                 lambda: self.open_logbook(self.state.logbook.folder),
             )
-        )
+        self._banners.addWidget(banner)
+
+    def _open_again(self, *, as_it_is: bool) -> None:
+        """Open the same folder again, perhaps as the copy to go on from."""
+        self._trying(lambda: self.state.open_again(as_it_is=as_it_is))
 
     def _drop_pages(self) -> None:
         for page in self._pages.values():
@@ -227,8 +246,11 @@ class Window(QMainWindow):
 
     def open_logbook(self, folder: Path) -> bool:
         """Open a logbook; when it cannot be, say why and stay where we are."""
+        return self._trying(lambda: self.state.open(folder))
+
+    def _trying(self, opening: Callable[[], None]) -> bool:
         try:
-            self.state.open(folder)
+            opening()
         except (RecordsError, OSError) as problem:
             log.warning("not opened: %s", type(problem).__name__)
             self._top.tell(said(problem))

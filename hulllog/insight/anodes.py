@@ -208,9 +208,16 @@ def _fitted_by(piece: AnodePiece, records: _Records) -> bool:
     return piece.fitted is None or records.passed(piece.fitted)
 
 
+def fitted_on(piece: AnodePiece, visit: Visit | None) -> PartialDate | None:
+    """Return when a piece was fitted: as typed, else the relaunch of its visit, for it then wears.
+
+    While the visit has no end, its beginning.
+    """
+    return piece.fitted or ((visit.ends or visit.begins) if visit else None)
+
+
 def _piece(piece: AnodePiece, records: _Records) -> PieceStory:
-    visit = records.visit(piece.fitted_visit_id)
-    fitted = piece.fitted or ((visit.ends or visit.begins) if visit else None)
+    fitted = fitted_on(piece, records.visit(piece.fitted_visit_id))
     return PieceStory(
         piece.id,
         piece.metal,

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
+
+from sqlalchemy import select
 
 from hulllog.insight import shades
 from hulllog.insight.condition import Figure, ZoneState, hull_state
 from hulllog.insight.judging import components
 from hulllog.insight.occasions import STATE_ORDER, Edge, visits
-from hulllog.insight.shades import nothing
+from hulllog.insight.shades import FOULING, nothing
+from hulllog.records.model import Treatment
 from hulllog.trade import change
 
 if TYPE_CHECKING:
@@ -37,6 +40,8 @@ class ZoneChange:
     figure_now: Figure | None = None
     changed: change.Change | None = None
     why_not: tuple[str, ...] = ()
+    treated: bool = False
+    """Whether the zone was treated between the two."""
 
 
 def in_order(book: Book, one: Edge, other: Edge) -> tuple[Edge, Edge]:
@@ -56,10 +61,26 @@ def compare(book: Book, one: Edge, other: Edge, kind: str) -> list[ZoneChange]:
     before = {zone.zone_id: zone for zone in hull_state(book, first, kind)}
     component = shading_component(kind)
     same_visit = first.visit_id == second.visit_id
-    return [
+    treated = _treated_between(book, first, second) if kind not in FOULING else frozenset()
+    changes = (
         _compared(kind, component, before.get(now.zone_id), now, same_visit=same_visit)
         for now in hull_state(book, second, kind)
-    ]
+    )
+    return [replace(change, treated=change.now.zone_id in treated) for change in changes]
+
+
+def _treated_between(book: Book, first: Edge, second: Edge) -> frozenset[str]:
+    """Return the zones treated after one edge and up to another; work follows as found."""
+    places = {visit.id: n for n, visit in enumerate(visits(book))}
+    after = places[first.visit_id] + (first.state == "left")
+    before = places[second.visit_id] - (second.state == "found")
+    done = book.scalars(select(Treatment).where(Treatment.withdrawn.is_(False)))
+    return frozenset(
+        zone
+        for one in done
+        if after <= places.get(one.visit_id, -1) <= before
+        for zone in one.zone_ids
+    )
 
 
 def shading_component(kind: str) -> str | None:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import func, select
 
 from hulllog.insight import walking
+from hulllog.insight.anodes import fitted_on
 from hulllog.insight.paint import coats_of, used_litres
 from hulllog.records.model import (
     AnodeCheck,
@@ -118,12 +119,12 @@ def bench(book: Book, visit_id: str) -> list[BenchRow]:
     """Return every anode position, in the order of entry, as of a visit."""
     checks = queries.kept(book, AnodeCheck, AnodeCheck.visit_id == visit_id)
     by_piece = {check.piece_id: check for check in checks}
-    begun = {visit.id: visit.begins for visit in queries.visits(book)}
+    seen = {visit.id: visit for visit in queries.visits(book)}
     rows = []
     for position in queries.kept(book, AnodePosition):
         pieces = queries.kept(book, AnodePiece, AnodePiece.position_id == position.id)
         old, new = _old_and_new(pieces, visit_id)
-        fitted = (old.fitted or begun.get(old.fitted_visit_id or "")) if old else None
+        fitted = fitted_on(old, seen.get(old.fitted_visit_id or "")) if old else None
         check = by_piece.get(old.id) if old else None
         rows.append(
             BenchRow(

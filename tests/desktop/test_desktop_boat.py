@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import sys
+import time
 from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication, QLabel
+from PySide6.QtWidgets import QApplication, QFileDialog, QLabel
 
 sys.path.insert(0, str(Path(__file__).parent))
 import ketchbook
@@ -15,10 +16,13 @@ import ketchbook
 from hulllog.desktop import app
 from hulllog.desktop.boat.forms import BerthForm, EventForm, ZoneForm
 from hulllog.desktop.buttons import Door
+from hulllog.desktop.jobs import JobLine
 from hulllog.desktop.papers.forms import Form
 from hulllog.desktop.preferences import Look, Preferences
 from hulllog.insight.boat import boat_form
+from hulllog.records import backup
 from hulllog.records.logbook import FILE_NAME, Logbook
+from hulllog.records.model import BerthPeriod
 from hulllog.records.operations import queries
 
 
@@ -108,6 +112,23 @@ def test_a_berth_period_is_entered_and_an_overlap_refused(window):
     assert not any("South Quay" in text for text in said(window))
 
 
+def test_both_dates_of_a_berth_move_at_once(window):
+    enter_berth(window, "North Creek", "2020-01-01", "2020-03-01")
+    (berth,) = (one for one in berths_kept(window) if one.location == "North Creek")
+    BerthForm(window.page, berth).open()
+    sheet = form(window, BerthForm)
+    sheet.fields["begins"].entry.setText("2020-05-01")
+    sheet.fields["ends"].entry.setText("2020-08-01")
+    sheet.do.click()
+    settle(window)
+    (berth,) = (one for one in berths_kept(window) if one.location == "North Creek")
+    assert (berth.begins.text, berth.ends.text) == ("2020-05-01", "2020-08-01")
+
+
+def berths_kept(window):
+    return window.state.read(lambda book: queries.kept(book, BerthPeriod))
+
+
 def test_an_event_and_a_zone_are_entered_by_their_sheets(window):
     EventForm(window.page).open()
     sheet = form(window, EventForm)
@@ -136,14 +157,47 @@ def test_ctrl_enter_in_a_line_stores_the_sheet(window, qtbot):
     assert any("Her port side" in text for text in said(window))
 
 
-def test_a_backup_is_made_and_proved(window, qtbot, tmp_path):
-    page = window.page
-    page.choose_folder = lambda: str(tmp_path / "copies")
-    qtbot.mouseClick(page.backup, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(page.answer.isVisible)
+def ask_backup(window, qtbot, monkeypatch, folder):
+    monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_a: str(folder))
+    qtbot.mouseClick(window.page.backup, Qt.MouseButton.LeftButton)
+
+
+def test_a_backup_goes_beside_other_files_and_is_proved(window, qtbot, monkeypatch, tmp_path):
+    disk = tmp_path / "disk"
+    disk.mkdir()
+    (disk / "letters.txt").write_text("of the owner")
+    ask_backup(window, qtbot, monkeypatch, disk)
+    qtbot.waitUntil(window.page.answer.isVisible)
     settle(window)
-    assert "opened and checked" in page.answer.text()
-    assert list((tmp_path / "copies").rglob(FILE_NAME))
+    assert "opened, checked" in window.page.answer.text()
+    assert {one.name for one in disk.iterdir()} == {"letters.txt", "book"}
+    assert (disk / "book" / FILE_NAME).is_file()
+    assert window.page.backup.isEnabled()
+
+
+def test_a_backup_given_up_among_the_photographs_says_so(window, qtbot, monkeypatch, tmp_path):
+    disk = tmp_path / "disk"
+    disk.mkdir()
+    (tmp_path / "book" / "photos").mkdir(exist_ok=True)
+    (tmp_path / "book" / "photos" / "one.jpg").write_bytes(b"picture")
+
+    def until_given_up(logbook, target, progress, cancelled):
+        def wait(done, of):
+            while not cancelled():
+                time.sleep(0.001)
+            progress(done, of)
+
+        return real(logbook, target, wait, cancelled)
+
+    real = backup.backup
+    monkeypatch.setattr(backup, "backup", until_given_up)
+    ask_backup(window, qtbot, monkeypatch, disk)
+    window.page.findChild(JobLine).cancel()
+    settle(window)
+    assert "No backup was made" in window.page.answer.text()
+    assert "No backup was made" in window.status
+    assert not (disk / FILE_NAME).exists()
+    assert window.page.backup.isEnabled()
 
 
 def test_the_check_says_what_it_cannot_see(window, qtbot):

@@ -139,6 +139,14 @@ def test_arrows_go_from_row_to_row(window, qtbot):
     assert heads[1].hasFocus()
 
 
+def badge(window):
+    return window._buttons["findings"].accessibleName()
+
+
+def open_here(window):
+    return sum(row.listed.status == "open" for row in window.page.rows)
+
+
 def test_everything_is_read_from_the_edge_that_is_picked(window):
     first = window.state.read(visits)[0]
     window.state.run(
@@ -148,9 +156,13 @@ def test_everything_is_read_from_the_edge_that_is_picked(window):
     )
     settle(window)
     assert "Late one" in titles(window)
+    now = open_here(window)
+    assert badge(window) == f"Findings, {now} open findings"
     window.state.pick(Edge(first.id, "found"))
     settle(window)
     assert "Late one" not in titles(window)
+    assert open_here(window) < now
+    assert badge(window) == f"Findings, {open_here(window)} open findings"
     assert "Not looked at since." in plain(row(window, RUST).head.accessibleName())
 
 

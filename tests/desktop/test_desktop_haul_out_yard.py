@@ -8,6 +8,7 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 from yardwindow import Yard
 
+from hulllog.insight.anodes import positions
 from hulllog.records.logbook import Logbook
 from hulllog.records.model import (
     AnodeCheck,
@@ -21,6 +22,7 @@ from hulllog.records.model import (
     Weather,
 )
 from hulllog.records.operations import anodes, around, visits
+from hulllog.words import formats
 
 
 @pytest.fixture
@@ -97,19 +99,56 @@ def test_function_keys_are_commands_of_the_page(yard):
     assert "F5" in yard.window.menus.actions["on_page_3"].shortcut().toString()
 
 
-def test_a_stage_time_is_one_of_today_and_may_be_typed_short(yard):
+def test_a_bare_stage_time_is_one_of_the_day_out_and_may_be_typed_short(yard):
     yard.open("steps")
     field = yard.section("steps").times["washed"]
     field.entry.setFocus()
     yard.type("10:30\n")
     yard.settle()
     (told,) = yard.all(StageTime)
-    assert (told.stage, told.at.text) == ("washed", "18 Apr 2026 10:30")
+    assert (told.stage, told.at.text) == ("washed", "14 Apr 2026 10:30")
     assert not field.dirty
     field.type_text("13 Apr 2026")
     yard.settle()
     assert field.refused
     assert "before she was lifted" in field.sentence
+
+
+def test_a_bare_time_follows_the_step_before_it_and_afloat_the_relaunch(yard):
+    yard.open("steps")
+    section = yard.section("steps")
+    section.times["prepared"].type_text("16 Apr 2026 12:00")
+    yard.settle()
+    section.times["coated"].type_text("9:30")
+    yard.settle()
+    section.times["lifted"].type_text("8:15")
+    section.facts.ends.type_text("17 Apr 2026")
+    yard.settle()
+    section.times["relaunched"].type_text("15:00")
+    yard.settle()
+    assert {told.stage: told.at.text for told in yard.all(StageTime)} == {
+        "lifted": "14 Apr 2026 08:15",
+        "prepared": "16 Apr 2026 12:00",
+        "relaunched": "17 Apr 2026 15:00",
+    }
+    assert "before the step “prepared” (16 Apr 2026 12:00)" in section.times["coated"].sentence
+
+
+def test_a_step_after_the_relaunch_is_refused_and_now_is_no_longer_offered(yard):
+    yard.open("steps")
+    section = yard.section("steps")
+    assert section.nows["ready"].isVisible()
+    section.nows["washed"].click()
+    yard.settle()
+    assert section.times["washed"].text().startswith("18 Apr 2026 ")
+    section.times["washed"].type_text("14 Apr 2026 10:00")
+    section.facts.ends.type_text("16 Apr 2026")
+    yard.settle()
+    assert not section.nows["ready"].isVisible()
+    section.times["ready"].type_text("17 Apr 2026")
+    yard.settle()
+    assert section.times["ready"].refused
+    assert "after she was back in the water (16 Apr 2026)" in section.times["ready"].sentence
 
 
 def test_facts_are_kept_when_left(yard):
@@ -157,6 +196,21 @@ def test_close_ends_it_and_reopening_asks_a_reason(yard):
 
 
 # Anodes
+
+
+def test_the_bench_says_a_piece_fitted_when_the_page_of_anodes_does(yard):
+    before = visits.start_haul_out(yard.logbook, begins="2024-05-09", ends="2024-05-12")
+    position = anodes.add_position(yard.logbook, name="shaft")
+    anodes.fit_piece(yard.logbook, position, metal="zinc", visit_id=before)
+    visits.close(yard.logbook, before)
+    yard.settle()
+    yard.open("anodes")
+    (story,) = yard.window.state.read(positions)
+    fitted = formats.partial_date(story.present.fitted)
+    assert fitted == "12 May 2024"
+    assert yard.section("anodes").bench.piece.text() == (
+        f"zinc, mass when new not known, fitted {fitted}"
+    )
 
 
 def test_an_anode_is_weighed_in_few_keys_and_the_next_comes(yard):

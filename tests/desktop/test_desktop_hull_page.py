@@ -17,7 +17,7 @@ from hulllog.insight.occasions import Edge, visits
 from hulllog.insight.placed import spots_at
 from hulllog.records.logbook import Logbook
 from hulllog.records.model import Inspection, MeasurementSet, Spot
-from hulllog.records.operations import photos, queries, spots
+from hulllog.records.operations import coatings, photos, queries, spots
 from hulllog.records.operations.vessel import create_vessel
 
 AFT = "zone:bottom-aft-port"
@@ -338,6 +338,38 @@ def test_what_was_seen_otherwise_is_not_compared(window):
     window.state.compare(Edge(dry, "found"))
     settle(window)
     assert "not comparable: seen wet and seen dry" in names(window)[AFT]
+    unlike = [text for text in texts(window.page.side) if "cannot be compared" in text]
+    assert unlike == [f"{many_unlike(window)} zones cannot be compared: seen wet and seen dry"]
+    assert not any("treated in between" in text for text in texts(window.page.side))
+
+
+def many_unlike(window):
+    changes = window.page.shown.compared.changes
+    return sum(change.answer == "not_comparable" for change in changes)
+
+
+def test_zones_treated_between_two_edges_are_counted(window):
+    first = pick_year(window, 2019)
+    last = pick_year(window, 2025)
+    aft = window.page.shown.zone(AFT).zone_id
+    zones = [zone.zone_id for zone in window.page.shown.zones if zone.zone_id != aft]
+
+    def treat(logbook):
+        # In the visit itself, "as found" comes before the work.
+        coatings.add_treatment(logbook, first, sort="peeled", zones=[aft])
+        coatings.add_treatment(logbook, last, sort="dried", zones=zones)
+
+    window.state.run(treat)
+    settle(window)
+    window.state.compare(Edge(first, "found"))
+    settle(window)
+    said = "One zone with figures at both was treated in between."
+    assert said in texts(window.page.side)
+    window.state.compare(None)
+    pick_year(window, 2025)
+    window.state.compare(Edge(first, "left"))
+    settle(window)
+    assert said not in texts(window.page.side)
 
 
 # Spots

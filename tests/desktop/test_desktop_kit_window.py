@@ -16,9 +16,11 @@ from hulllog.desktop import app, pages
 from hulllog.desktop.edges import edge_key, edge_of
 from hulllog.desktop.preferences import Look, Preferences
 from hulllog.desktop.theme import theme
+from hulllog.desktop.topline import Banner
 from hulllog.insight.occasions import Edge, visits
-from hulllog.records.logbook import Logbook
+from hulllog.records.logbook import FILE_NAME, Logbook
 from hulllog.records.operations import queries
+from hulllog.records.operations import visits as haul_outs
 from hulllog.records.operations.vessel import set_about
 
 TWO = (("2024-04-02", "2024-05-01"), ("2025-04-03", "2025-05-02"))
@@ -370,6 +372,34 @@ def test_a_second_window_reads_only_and_says_why(open_window, new_logbook):
     retry = banners[0].findChild(QPushButton)
     retry.click()
     assert second.state.read_only is None
+
+
+def test_an_older_copy_says_what_to_do_and_can_be_gone_on_with(open_window, new_logbook):
+    logbook = new_logbook(TWO[0])
+    logbook.close()
+    older = (logbook.folder / FILE_NAME).read_bytes()
+    with Logbook.open(logbook.folder) as newer:
+        haul_outs.start_haul_out(newer, begins="2024-04-14")
+    (logbook.folder / FILE_NAME).write_bytes(older)
+    window = open_window(logbook)
+
+    def banners():
+        return [w for w in window.findChildren(Banner) if w.isVisible()]
+
+    assert window.state.read_only == "head_missing"
+    assert "put a backup back" in banners()[0].sentence
+    retry, go_on = banners()[0].findChildren(QPushButton)
+    retry.click()
+    settle(window)
+    assert window.state.read_only == "head_missing"
+    _, go_on = banners()[0].findChildren(QPushButton)
+    go_on.click()
+    settle(window)
+    assert window.state.read_only is None
+    assert banners() == []
+    window.state.run(lambda book: haul_outs.start_haul_out(book, begins="2023-04-14"))
+    settle(window)
+    assert len(window.state.read(queries.visits)) == 2
 
 
 def test_a_vessel_of_six_answers(open_window, qtbot):

@@ -148,7 +148,14 @@ def test_what_is_no_picture_is_listed_with_one_sentence_and_the_rest_goes_on(
     assert any("letter.jpg" in text for text in said)
     assert any("gone.jpg is not there any more" in text for text in said)
     assert "2 files were left out." in yard.window.status
+    yard.page.show_section("anodes")
+    assert not listed.isVisible()
+    yard.page.show_section("photos")
+    assert listed.isVisible()
     listed.shut.click()
+    assert not listed.isVisible()
+    yard.page.show_section("steps")
+    yard.page.show_section("photos")
     assert not listed.isVisible()
 
 

@@ -15,7 +15,6 @@ if TYPE_CHECKING:
 
     from hulllog.desktop.pages import Page
     from hulllog.insight.boat import ZoneArea
-    from hulllog.records.logbook import Logbook
     from hulllog.records.model import BerthPeriod, Event
 
     Operation = tuple[Callable[..., Any], tuple[Any, ...], Mapping[str, Any]]
@@ -76,13 +75,7 @@ class BerthForm(Form):
         typed["ends"] = typed["ends"] or None
         if self._berth is None:
             return berths.add_berth_period, (), typed
-        return _change_berth, (self._berth.id,), {"typed": typed}
-
-
-def _change_berth(logbook: Logbook, period_id: str, *, typed: Mapping[str, Any]) -> None:
-    with logbook.change("berth.change", location=str(typed["location"])):
-        for name, value in typed.items():
-            berths.set_berth_period(logbook, period_id, name, value)
+        return berths.change_berth_period, (self._berth.id,), typed
 
 
 class EventForm(Form):
@@ -114,10 +107,4 @@ class EventForm(Form):
         typed |= {"sort": self.sort.value, "asks_for_check": self.asks.value == "yes"}
         if self._event is None:
             return berths.add_event, (), typed
-        return _change_event, (self._event.id,), {"typed": typed}
-
-
-def _change_event(logbook: Logbook, event_id: str, *, typed: Mapping[str, Any]) -> None:
-    with logbook.change("event.change", sort=str(typed["sort"])):
-        for name, value in typed.items():
-            berths.set_event(logbook, event_id, name, value)
+        return berths.change_event, (self._event.id,), typed

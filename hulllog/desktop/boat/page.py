@@ -5,8 +5,6 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtWidgets import QFileDialog, QWidget
-
 from hulllog.desktop.anodes.rows import row
 from hulllog.desktop.boat.forms import BerthForm, EventForm, ZoneForm
 from hulllog.desktop.boat.past import show_history
@@ -29,6 +27,7 @@ from hulllog.desktop.numbers import NumberField
 from hulllog.desktop.pages import Page
 from hulllog.desktop.sceneview import SceneView
 from hulllog.desktop.theme import BODY
+from hulllog.desktop.today import backing
 from hulllog.drawing.hullparts import ZoneDrawing
 from hulllog.drawing.hullviews import hull_scene
 from hulllog.drawing.scene import Scene
@@ -39,11 +38,9 @@ from hulllog.words.errors import sentence_for
 from hulllog.words.working import figure_of
 
 if TYPE_CHECKING:
-    from pathlib import Path
+    from PySide6.QtWidgets import QWidget
 
     from hulllog.desktop.fields import Field
-    from hulllog.desktop.tasks import Progress
-    from hulllog.records.backup import BackupReport
     from hulllog.records.check import CheckReport
 
 UNIT_SYSTEMS = ("metric", "imperial", "us")
@@ -170,32 +167,12 @@ class BoatPage(Page):
         told += [say(f"check.cannot_see.{code}") for code in report.cannot_see]
         self._answer("\n".join(told))
 
-    def choose_folder(self) -> str:
-        """Ask where the copy goes; empty for nowhere."""
-        return QFileDialog.getExistingDirectory(self, say("boat_page.backup_where"))
-
     def _ask_backup(self) -> None:
-        chosen = self.choose_folder()
-        if chosen:
-            self._back_up(chosen)
-
-    def _back_up(self, target: str) -> None:
-        from pathlib import Path
-
-        from hulllog.records.backup import backup
-
-        logbook = self.state.logbook
-
-        def work(progress: Progress) -> BackupReport | None:
-            return backup(logbook, Path(target), progress, lambda: progress.cancelled)
-
-        self.background_writing(say("boat_page.backing_up"), work, self._backed_up)
-
-    def _backed_up(self, report: BackupReport | None) -> None:
-        if report is None:
-            return
-        code = "cli.backup.proved" if report.proved else "cli.backup.not_proved"
-        self._answer(say(code, folder=_shown(report.folder)))
+        chosen = backing.ask_where(self)
+        if chosen is not None:
+            self.backup.setEnabled(False)
+            job = backing.make_backup(self, chosen, self._answer)
+            job.ended.connect(lambda: self.backup.setEnabled(True))
 
     def _answer(self, text: str) -> None:
         self.answer.setText(text)
@@ -294,7 +271,3 @@ class BoatPage(Page):
 
 def _open(form: Any) -> None:
     form().open()
-
-
-def _shown(folder: Path) -> str:
-    return str(folder)

@@ -171,7 +171,9 @@ def piece_said(row: BenchRow) -> str:
     """Say what piece was there when she came out."""
     if row.metal is None:
         return say("haul_out.anodes.no_piece")
-    mass = measured(row.mass_new) if row.mass_new else say("mass_from.unknown")
+    mass = say("mass_from.unknown")
+    if row.mass_new:
+        mass = say("haul_out.anodes.mass_when_new", mass=measured(row.mass_new))
     fitted = partial_date(row.fitted) if row.fitted else say("word.not_recorded")
     return say(
         "haul_out.anodes.piece", metal=say_code("anode", row.metal), mass=mass, fitted=fitted

@@ -97,6 +97,7 @@ class HaulOutPage(Page):
         """Show the open haul-out, or the short form."""
         self.bar.setVisible(self.opened)
         self.back.setVisible(self._another)
+        self.left_out.setVisible(self.left_out.holds and self._lists_photos())
         self.reopen.setVisible(self._visit is None and self.state.read(_last_closed) is not None)
         if not self.opened:
             self.short.refresh()
@@ -243,6 +244,10 @@ class HaulOutPage(Page):
 
     def _list_left_out(self, sentences: Sequence[str]) -> None:
         self.left_out.show_sentences(sentences)
+        self.left_out.setVisible(self._lists_photos())
+
+    def _lists_photos(self) -> bool:
+        return self.opened and self._now == "photos"
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take files of this computer while a haul-out is open."""

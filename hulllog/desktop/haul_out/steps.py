@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt, Signal
 
 from hulllog.desktop.buttons import Door, link
 from hulllog.desktop.drafts import FieldKey
-from hulllog.desktop.haul_out.dates import ShortDateField
+from hulllog.desktop.haul_out.dates import ShortDateField, clocked
 from hulllog.desktop.haul_out.facts import Facts
 from hulllog.desktop.haul_out.section import Section
 from hulllog.desktop.layout import Card, Caution, boxed, clear, column, line
@@ -22,13 +22,14 @@ from hulllog.words.formats import joined, quantity
 
 if TYPE_CHECKING:
     from collections.abc import Callable
-    from datetime import date, datetime
+    from datetime import date, datetime, tzinfo
 
-    from PySide6.QtWidgets import QWidget
+    from PySide6.QtWidgets import QAbstractButton, QWidget
 
     from hulllog.desktop.pages import Page
     from hulllog.insight.yard import Progress
     from hulllog.records.model import Visit
+    from hulllog.records.values import PartialDate
 
 _STAGE_WIDTH = 252
 
@@ -81,6 +82,7 @@ class StepsSection(Section):
     def __init__(self, page: Page) -> None:
         super().__init__(page)
         self.times: dict[str, ShortDateField] = {}
+        self.nows: dict[str, QAbstractButton] = {}
         self.doors: dict[str, StepDoor] = {}
         self.facts = Facts(page)
         self._visit_made = ""
@@ -113,6 +115,7 @@ class StepsSection(Section):
             self.doors[step.stage].show_held(_held(step, held))
             when = held.stages.get(step.stage)
             self.times[step.stage].show_value(when.text if when else "")
+            self.nows[step.stage].setVisible(not self._is_over())
         self.facts.show_visit(self.visit)
 
     def start(self) -> QWidget | None:
@@ -151,15 +154,16 @@ class StepsSection(Section):
             say(f"haul_out.stage.{step.stage}"),
             today=self._today,
             not_before=self._begun,
-            clock_day=self._clock_day,
+            clock_day=partial(self._clock_day, step.stage),
             check=self.state.checker({**STAGE, "at": STAGE["at"]}, "at"),
             key=FieldKey(f"visit:{visit.id}", f"stage.{step.stage}"),
             drafts=self.state.drafts,
             label_width=68,
             after=[now],
         )
-        now.clicked.connect(lambda _on: field.type_text(self._now().strftime("%Y-%m-%d %H:%M")))
+        now.clicked.connect(lambda _on: field.type_text(self._now_typed()))
         now.setAccessibleName(say("haul_out.stage.now_for", stage=say(f"stage.{step.stage}")))
+        self.nows[step.stage] = now
         field.setFixedWidth(_STAGE_WIDTH)
         field.entry.setPlaceholderText(say("haul_out.stage.hint"))
         field.committed.connect(partial(self._set_stage, step.stage, field))
@@ -174,25 +178,53 @@ class StepsSection(Section):
         else:
             self.go.emit(step.leads_to)
 
-    def _now(self) -> datetime:
+    def _zone(self) -> tzinfo | None:
         from zoneinfo import ZoneInfo
 
-        zone = ZoneInfo(self.visit.time_zone) if self.visit else None
-        return self.state.logbook.around.now().astimezone(zone)
+        return ZoneInfo(self.visit.time_zone) if self.visit else None
+
+    def _now(self) -> datetime:
+        return self.state.logbook.around.now().astimezone(self._zone())
 
     def _today(self) -> date:
         return self._now().date()
 
     def _begun(self) -> date | None:
-        begins = self.visit.begins if self.visit else None
-        if begins is None or begins.precision not in ("day", "time") or begins.about:
-            return None
-        return begins.middle.date()
+        return _day_of(self.visit.begins if self.visit else None, self._zone())
 
-    def _clock_day(self) -> date:
-        """Return the day of a bare time: today while she is out, else the day of the lift."""
-        afloat = self.visit is not None and self.visit.ends is not None
-        return (self._begun() if afloat else None) or self._today()
+    def _now_typed(self) -> str:
+        """Return this minute as a bare time would be understood."""
+        now = self._now()
+        return clocked(now.strftime("%H:%M"), now.date()) or ""
+
+    def _is_over(self) -> bool:
+        """Whether she was back in the water before today, so that no step is reached now."""
+        ends = self.visit.ends if self.visit else None
+        return ends is not None and ends.latest < self._now()
+
+    def _ended(self) -> date | None:
+        return _day_of(self.visit.ends if self.visit else None, self._zone())
+
+    def _clock_day(self, stage: str) -> date:
+        """Return the day of a bare time: of the relaunch, else of the last step before, or out.
+
+        While she is out, nobody knows the day of the relaunch but today.
+        """
+        if stage == "relaunched":
+            return self._ended() or self._today()
+        days = [self._begun()]
+        for step in STEPS:
+            if step.stage == stage:
+                break
+            days.append(self.times[step.stage].day())
+        return max((day for day in days if day), default=self._today())
+
+
+def _day_of(when: PartialDate | None, zone: tzinfo | None) -> date | None:
+    """Return the day of a date where that is known for certain."""
+    if when is None or when.precision not in ("day", "time") or when.about:
+        return None
+    return when.middle.astimezone(zone).date()
 
 
 def _held(step: Step, held: Progress) -> str:

@@ -139,11 +139,33 @@ def overview_widgets(page: HullPage) -> list[QWidget]:
         widgets.append(Prose(title, BODY))
     else:
         widgets.append(section(title, *_listed(doors)))
+    widgets += _unlike(page)
     if shown.spots:
         spots = [_spot_door(page, spot) for spot in shown.spots]
         widgets.append(section(say("hull_page.spots"), *_listed(spots)))
     widgets.append(Prose(say("hull_page.pick_hint"), BODY, role="muted"))
     return [*widgets, doing.actions_of_hull(page)]
+
+
+def _unlike(page: HullPage) -> list[QWidget]:
+    """Return the zones whose two looks do not compare and why, and how many were treated since.
+
+    Without them "no zone changed" would read as if nothing had happened there.
+    """
+    compared, kind = page.shown.compared, page.shown.kind
+    changes = compared.changes if compared is not None else ()
+    unlike = [c for c in changes if c.answer == "not_comparable"]
+    both = [c for c in changes if c.answer not in ("not_seen", "not_rated")]
+    treated = sum(c.treated for c in both)
+    said: list[QWidget] = []
+    if unlike:
+        why = telling.reasons(tuple(dict.fromkeys(code for c in unlike for code in c.why_not)))
+        doors = [Door(c.now.name, change_label(c, kind), on=_picks(page, c.now.code))
+                 for c in unlike]  # fmt: skip
+        said.append(section(say_n("hull_page.unlike_zones", len(unlike), why=why), *_listed(doors)))
+    if treated:
+        said.append(Prose(say_n("hull_page.treated_zones", treated), BODY))
+    return said
 
 
 def _picks(page: HullPage, code: str) -> Callable[[], object]:

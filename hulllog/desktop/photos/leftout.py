@@ -24,6 +24,8 @@ class LeftOut(Card):
         self.shut = button(say("do.close"), self.put_away)
         self.shut.setAccessibleName(say("photos.left_out_close"))
         self.head.addWidget(self.shut)
+        self.holds = False
+        """Whether there is a list that was not put away."""
         self.hide()
 
     def show_sentences(self, sentences: Sequence[str]) -> None:
@@ -32,9 +34,11 @@ class LeftOut(Card):
         self.add(*(Prose(text, BODY) for text in sentences[:MOST]))
         if len(sentences) > MOST:
             self.add(Prose(say_n("word.more", len(sentences) - MOST), BODY, role="muted"))
+        self.holds = True
         self.show()
 
     def put_away(self) -> None:
         """Hide the list."""
+        self.holds = False
         self.hide()
         self.clear()

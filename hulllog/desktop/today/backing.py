@@ -37,8 +37,8 @@ def target_in(chosen: Path, logbook: Logbook) -> Path:
     return chosen / logbook.folder.name
 
 
-def make_backup(page: Page, chosen: Path, done: Callable[[], object]) -> Job:
-    """Copy the logbook into a folder off the window's thread and prove the copy."""
+def make_backup(page: Page, chosen: Path, done: Callable[[str], object]) -> Job:
+    """Copy the logbook into a folder off the window's thread, prove the copy, say what came."""
     from hulllog.records.backup import backup
 
     logbook = page.state.logbook
@@ -52,8 +52,9 @@ def make_backup(page: Page, chosen: Path, done: Callable[[], object]) -> Job:
         return backup(logbook, target, tell, lambda: progress.cancelled)
 
     def made(report: BackupReport | None) -> None:
-        page.state.tell(said_of(report))
-        done()
+        said = said_of(report)
+        page.state.tell(said)
+        done(said)
 
     return page.background(say("today_page.backing_up"), work, made)
 

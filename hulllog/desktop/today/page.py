@@ -234,5 +234,5 @@ class TodayPage(Page):
     def make_backup(self, chosen: Path) -> None:
         """Make a backup into a folder; the button waits meanwhile."""
         self.backup_button.setEnabled(False)
-        job = backing.make_backup(self, chosen, self.update_now)
+        job = backing.make_backup(self, chosen, lambda _said: self.update_now())
         job.ended.connect(lambda: self.backup_button.setEnabled(True))

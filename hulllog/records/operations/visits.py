@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
     from hulllog.records.book import Book
     from hulllog.records.logbook import Logbook
+    from hulllog.records.values import PartialDate
 
 VISIT: t.Fields = {
     "kind": t.one_of(choices.VISIT_KINDS, wanted=True),
@@ -124,6 +125,9 @@ def set_visit(
         values = t.read(book, VISIT, {field: typed}, zone=visit.time_zone)
         setattr(visit, field, values[field])
         _refuse_dates(book, visit)
+        # Only dates: a note of a haul-out kept long ago is not held up by its stages.
+        if field in ("begins", "ends"):
+            _refuse_stages_left_outside(book, visit)
 
 
 def set_looked_for(
@@ -160,6 +164,7 @@ def set_dates(
         values = t.read(book, VISIT, typed, zone=visit.time_zone)
         visit.begins, visit.ends = values["begins"], values["ends"]
         _refuse_dates(book, visit)
+        _refuse_stages_left_outside(book, visit)
 
 
 def relaunch(logbook: Logbook, visit_id: str, ends: t.When, *, reason: str | None = None) -> None:
@@ -170,6 +175,7 @@ def relaunch(logbook: Logbook, visit_id: str, ends: t.When, *, reason: str | Non
         fields = {"ends": t.date(wanted=True, future=False)}
         visit.ends = t.read(book, fields, {"ends": ends}, zone=visit.time_zone)["ends"]
         _refuse_dates(book, visit)
+        _refuse_stages_left_outside(book, visit)
 
 
 def close(logbook: Logbook, visit_id: str) -> None:
@@ -201,9 +207,41 @@ def add_stage(
         visit = t.needed(book, Visit, visit_id)
         typed = {"stage": stage, "at": at, "basis": basis}
         values = t.read(book, STAGE, typed, zone=visit.time_zone)
-        if visit.begins and values["at"].latest < visit.begins.earliest:
-            raise Refused("stage_before_lift", field="at", begins=visit.begins.text)
+        refuse_stage(book, visit, stage, values["at"])
         return make(book, StageTime, {"visit_id": visit_id, **values})
+
+
+def refuse_stage(book: Book, visit: Visit, stage: str, at: PartialDate) -> None:
+    """Refuse a stage that certainly lies outside the haul-out, or out of the order of stages."""
+    if visit.begins and at.latest < visit.begins.earliest:
+        raise Refused("stage_before_lift", field="at", begins=visit.begins.text)
+    if visit.ends and visit.ends.latest < at.earliest:
+        raise Refused("stage_after_relaunch", field="at", ends=visit.ends.text)
+    place = choices.STAGES.index(stage)
+    for told in _stages(book, visit):
+        when, other = told.at, choices.STAGES.index(told.stage)
+        if when is None:
+            continue
+        if other < place and at.latest < when.earliest:
+            raise Refused("stage_too_early", field="at", stage=told.stage, when=when.text)
+        if other > place and when.latest < at.earliest:
+            raise Refused("stage_too_late", field="at", stage=told.stage, when=when.text)
+
+
+def _stages(book: Book, visit: Visit) -> Sequence[StageTime]:
+    return queries.kept(book, StageTime, StageTime.visit_id == visit.id)
+
+
+def _refuse_stages_left_outside(book: Book, visit: Visit) -> None:
+    """Refuse dates that no longer hold a stage which is on record."""
+    for told in _stages(book, visit):
+        if told.at is None:
+            continue
+        before = visit.begins is not None and told.at.latest < visit.begins.earliest
+        after = visit.ends is not None and visit.ends.latest < told.at.earliest
+        if before or after:
+            field = "begins" if before else "ends"
+            raise Refused("stage_outside", field=field, stage=told.stage, when=told.at.text)
 
 
 def add_weather(logbook: Logbook, visit_id: str, *, at: t.When, **typed: t.Typed) -> str:

@@ -44,8 +44,7 @@ def set_stage(
         values = t.read(book, fields, typed, zone=visit.time_zone)
         if values["at"] is None:
             return
-        if visit.begins and values["at"].latest < visit.begins.earliest:
-            raise Refused("stage_before_lift", field="at", begins=visit.begins.text)
+        visits.refuse_stage(book, visit, stage, values["at"])
         make(book, StageTime, {"visit_id": visit_id, **values})
 
 

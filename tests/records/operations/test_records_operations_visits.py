@@ -101,6 +101,22 @@ def test_a_stage_before_the_lift_is_refused(boat, refuses):
     assert boat.all(StageTime)[0].at.precision == "time"
 
 
+def test_stages_keep_their_order_whichever_is_said_first(boat, refuses):
+    visits.add_stage(boat.logbook, boat.visit, "washed", "2025-04-14 10:00")
+    refuses("stage_too_early", "at", visits.add_stage, boat.visit, "opened_up", "2025-04-14 9:59")
+    refuses("stage_too_late", "at", visits.add_stage, boat.visit, "lifted", "2025-04-14 10:01")
+    visits.add_stage(boat.logbook, boat.visit, "opened_up", "2025-04-14")
+    assert {told.stage for told in boat.all(StageTime)} == {"washed", "opened_up"}
+
+
+def test_a_stage_stays_inside_the_haul_out(boat, refuses):
+    visits.add_stage(boat.logbook, boat.visit, "washed", "2025-04-15 10:00")
+    refuses("stage_outside", "ends", visits.relaunch, boat.visit, "2025-04-14")
+    refuses("stage_outside", "begins", visits.set_visit, boat.visit, "begins", "2025-04-16")
+    visits.relaunch(boat.logbook, boat.visit, "2025-04-15")
+    refuses("stage_after_relaunch", "at", visits.add_stage, boat.visit, "ready", "2025-04-16")
+
+
 def test_weather_and_pads_are_kept(boat):
     visits.add_weather(boat.logbook, boat.visit, at="2025-04-15", air="11", humidity="72 %")
     place = {"part": "keel-port", "face": "under", "u": 0.5, "v": 0.5}
