@@ -46,6 +46,7 @@ class HaulOutPage(Page):
         self._another = False
         self._entered = ""
         self._now = "steps"
+        self._left_out_in = ""
         self._sections: dict[str, Section] = {}
         self.intake = PhotoIntake(self, self._shows)
         self.intake.left_out.connect(self._list_left_out)
@@ -97,7 +98,7 @@ class HaulOutPage(Page):
         """Show the open haul-out, or the short form."""
         self.bar.setVisible(self.opened)
         self.back.setVisible(self._another)
-        self.left_out.setVisible(self.left_out.holds and self._lists_photos())
+        self.left_out.setVisible(self._lists_left_out())
         self.reopen.setVisible(self._visit is None and self.state.read(_last_closed) is not None)
         if not self.opened:
             self.short.refresh()
@@ -243,11 +244,12 @@ class HaulOutPage(Page):
             self.intake.ask_folder()
 
     def _list_left_out(self, sentences: Sequence[str]) -> None:
+        self._left_out_in = self._now
         self.left_out.show_sentences(sentences)
-        self.left_out.setVisible(self._lists_photos())
 
-    def _lists_photos(self) -> bool:
-        return self.opened and self._now == "photos"
+    def _lists_left_out(self) -> bool:
+        """Tell whether this part is where they were taken in, or where they are listed for good."""
+        return self.left_out.holds and self.opened and self._now in ("photos", self._left_out_in)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take files of this computer while a haul-out is open."""
