@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import select
 
 from hulllog.insight.anodes import positions
+from hulllog.insight.gear import gear_dues
 from hulllog.insight.judging import SURE, judged_zones, worsening
 from hulllog.insight.matters import asked, matters, notes_for_next_time
 from hulllog.insight.occasions import visits
@@ -68,6 +69,7 @@ def today(
         _changed(judged),
         _anodes(anodes, now),
         _asked(book),
+        _gear(book, now),
         _checks_asked(book),
         _not_seen(book),
         _warranty(book, now),
@@ -197,6 +199,18 @@ def _asked(book: Book) -> list[Line]:
         return []
     values = (("n", len(unproved)), ("first", unproved[0].wording), ("due", unproved[0].due))
     return [Line("today.unproved", values, "papers", unproved[0].recommendation_id)]
+
+
+def _gear(book: Book, now: datetime) -> list[Line]:
+    """Return gear that the owner's own rules make due, soon or already."""
+    lines = []
+    for story, due in gear_dues(book, now):
+        if due.latest is None or due.latest >= now + SOON:
+            continue
+        code = "today.gear_past" if due.latest < now else "today.gear_due"
+        values: Values = (("name", story.name), ("gear_due", due.sort), ("when", due.latest))
+        lines.append(Line(code, values, "gear", story.gear_id))
+    return lines
 
 
 def _checks_asked(book: Book) -> list[Line]:
