@@ -145,6 +145,14 @@ _SPOTTED = (
         materials=frozenset({"wood"}),
     ),
     Kind(
+        id="seam-gap",
+        subjects=("inspection", "spot_observation", "measuring_point"),
+        components=(_number("gap", "mm", 100, 0.2, share=0.1, nothing=0.0),),
+        source=OWN,
+        materials=frozenset({"wood"}),
+        conditions=(AGE_ASHORE,),
+    ),
+    Kind(
         id="antifouling-cover",
         subjects=LOOKS,
         components=(_number("cover", "percent", 100, 5, nothing=None, worsens="falling"),),
