@@ -314,6 +314,7 @@ def line_text(line: Line) -> str:
         ("must", "must"),
         ("what", "event"),
         ("gear_due", "gear_due"),
+        ("visit_kind", "visit_kind"),
     ):
         if name in values:
             values[name] = say_code(prefix, str(values[name]))

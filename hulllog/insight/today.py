@@ -17,6 +17,7 @@ from hulllog.insight.overview import unseen
 from hulllog.insight.timeline import events
 from hulllog.insight.wear import passed
 from hulllog.records.model import Treatment
+from hulllog.records.operations.afloat import AFLOAT
 from hulllog.trade.anodes import HALF
 
 if TYPE_CHECKING:
@@ -38,7 +39,8 @@ Values = tuple[tuple[str, object], ...]
 class Line:
     """One line: a code with values for its sentence, and the page and record behind it.
 
-    Two lines lead to no page: ``notes`` shows the notes, ``backup`` makes a backup.
+    Three lines lead to no page: ``notes`` shows the notes, ``backup`` makes a backup, ``look``
+    closes a look afloat.
     """
 
     code: str
@@ -89,11 +91,21 @@ def _fairly(families: Sequence[Sequence[Line]], room: int) -> list[Line]:
 
 
 def _open_visit(book: Book) -> list[Line]:
-    return [
+    still_open = [visit for visit in visits(book) if visit.closed_at is None]
+    out = [
         Line("today.haul_out_open", (("begins", visit.begins),), "haul_out", visit.id)
-        for visit in visits(book)
-        if visit.closed_at is None and visit.kind == "haul_out"
-    ][-1:]
+        for visit in still_open
+        if visit.kind == "haul_out"
+    ]
+    afloat = [
+        Line(
+            "today.look_open", (("visit_kind", visit.kind), ("begins", visit.begins)), "look",
+            visit.id,
+        )
+        for visit in still_open
+        if visit.kind in AFLOAT
+    ]  # fmt: skip
+    return [*out[-1:], *afloat[-1:]]
 
 
 def _open_matters(book: Book) -> list[Line]:
