@@ -88,15 +88,19 @@ def _gear(teller: Teller) -> None:
         anodes.add_position(
             teller.logbook, name="Shaft, ahead of the propeller",
             protects=["shaft", "propeller"],
-            place={"part": "hull", "face": "port", "u": 0.86, "v": 0.03},
+            place={"part": "hull", "face": "port", "u": 0.72, "v": 0.03},
         ),
     )  # fmt: skip
-    for name, sort, material in (
-        ("Propeller", "propeller", "bronze"), ("Shaft bearing", "bearing", "rubber"),
-        ("Galley seacock", "seacock", "bronze"), ("Heads seacock", "seacock", "bronze"),
-        ("Keel bolts, port", "keel_bolt", "steel"), ("Keel bolts, starboard", "keel_bolt", "steel"),
-    ):  # fmt: skip
+    for name, sort, material, place in (
+        ("Propeller", "propeller", "bronze", ("hull", "port", 0.775, 0.03)),
+        ("Shaft bearing", "bearing", "rubber", ("hull", "port", 0.75, 0.03)),
+        ("Galley seacock", "seacock", "bronze", ("hull", "starboard", 0.42, 0.62)),
+        ("Heads seacock", "seacock", "bronze", ("hull", "port", 0.30, 0.66)),
+        ("Keel bolts, port", "keel_bolt", "steel", ("keel-port", "outboard", 0.5, 0.03)),
+        ("Keel bolts, starboard", "keel_bolt", "steel", ("keel-starboard", "outboard", 0.5, 0.03)),
+    ):
         key = around.add_gear(
-            teller.logbook, sort=sort, name=name, material=material, basis="from_former_owner"
-        )
+            teller.logbook, sort=sort, name=name, material=material, basis="from_former_owner",
+            place=dict(zip(("part", "face", "u", "v"), place, strict=True)),
+        )  # fmt: skip
         teller.keep(name, key)

@@ -60,6 +60,24 @@ def anode_picture(
 ) -> HullPicture:
     """Draw one view of the hull with the anodes that are seen in it, ``width`` × ``height`` mm."""
     marks = [mark for story in stories if (mark := mark_of(story)) is not None]
+    described = say("anodes_page.described", view=say(f"view.{view}"), n=len(marks))
+    return marked_picture(
+        form, view, zones, marks, width=width, height=height, small=small, described=described
+    )
+
+
+def marked_picture(
+    form: HullForm,
+    view: str,
+    zones: Sequence[tuple[Zone, ZoneVersion]],
+    marks: Sequence[Mark],
+    *,
+    width: float,
+    height: float,
+    small: bool,
+    described: str,
+) -> HullPicture:
+    """Draw one view of the plain hull with marks on it; a small one has no names."""
     drawings = [
         ZoneDrawing(zone.code, outline(version.outline), zone.name, "not_rated")
         for zone, version in zones
@@ -72,7 +90,7 @@ def anode_picture(
         width=width,
         height=height,
         small=small,
-        described=say("anodes_page.described", view=say(f"view.{view}"), n=len(marks)),
+        described=described,
     )
     seen = [mark for mark in marks if is_seen(form, view, mark.place)]
     if small:

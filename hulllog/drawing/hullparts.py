@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 Appearance = Literal[
     "graded", "none_found", "not_rated", "not_applicable", "not_seen", "not_looked"
 ]
-Kind = Literal["spot", "photo", "point", "anode"]
+Kind = Literal["spot", "photo", "point", "anode", "gear"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +56,7 @@ class ZoneDrawing:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A spot, photo, measuring point or anode at a place.  ``key`` as in ``spot:4``."""
+    """A spot, photo, measuring point, anode or fitting at a place.  ``key`` as in ``spot:4``."""
 
     key: str
     text: str

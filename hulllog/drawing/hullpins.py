@@ -189,7 +189,7 @@ def _crosses(
 
 
 def still(mark: Mark, x: float, y: float) -> list[Path | Text]:
-    """Draw a mark that stands at its place: photo, measuring point or anode."""
+    """Draw a mark that stands at its place: photo, measuring point, anode or gear."""
     if mark.kind == "photo":
         return [
             rect(x - 1.5, y - 1.1, 3.0, 2.2, _PIN, mark.key, radius=0.4),
@@ -198,6 +198,12 @@ def still(mark: Mark, x: float, y: float) -> list[Path | Text]:
     if mark.kind == "anode":
         corners = ((x - 1.9, y), (x, y - 1.2), (x + 1.9, y), (x, y + 1.2))
         return [polygon(corners, Style(stroke="ink", fill="line", width=0.3), mark.key)]
+    if mark.kind == "gear":
+        around = Style(stroke="ink", fill="sheet", width=0.35)
+        return [
+            rect(x - 1.3, y - 1.3, 2.6, 2.6, around, mark.key, radius=0.3),
+            circle(x, y, 0.55, Style(stroke=None, fill="ink"), mark.key),
+        ]
     arms = Style(stroke="action", width=0.4)
     halo = Style(stroke="sheet", width=1.1)
     drawn: list[Path | Text] = []
@@ -207,18 +213,18 @@ def still(mark: Mark, x: float, y: float) -> list[Path | Text]:
     return drawn
 
 
-_CAPTIONED = {"point": (2.3, 2.4), "anode": (2.9, 2.7)}
+_CAPTIONED = {"point": (2.3, 2.4), "anode": (2.9, 2.7), "gear": (2.3, 2.7)}
 """Kinds of marks whose text stands beside them -> how far from their middle, and its size, mm."""
 
 
 def caption(grid: Grid, mark: Mark, x: float, y: float) -> list[Path | Text]:
-    """Write what a measuring point or an anode is beside it, on a tag, where it hides least."""
+    """Write what a point, an anode or a fitting is beside it, on a tag, where it hides least."""
     if mark.kind not in _CAPTIONED or not mark.text:
         return []
     away, size = _CAPTIONED[mark.kind]
     wide, half = font.width(mark.text, size), font.cap_height(size) / 2
     tried = [(x + away, y + half), (x - away - wide, y + half)]
-    if mark.kind == "anode":
+    if mark.kind in ("anode", "gear"):
         tried += [(x - wide / 2, y + side * 3.2 + half) for side in (1, -1)]
         tried += [(x + away, y + side * 4.4 + half) for side in (1, -1)]
     held = [(cost, place) for place in tried if (cost := _hidden(grid, *place, wide)) is not None]

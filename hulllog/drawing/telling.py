@@ -309,7 +309,13 @@ def line_text(line: Line) -> str:
     values = dict(line.values)
     if line.code.startswith("today.changed."):
         return _changed_line(line.code, values)
-    for name, prefix in (("cause", "cause"), ("must", "must"), ("what", "event")):
+    for name, prefix in (
+        ("cause", "cause"),
+        ("must", "must"),
+        ("what", "event"),
+        ("gear_due", "gear_due"),
+        ("visit_kind", "visit_kind"),
+    ):
         if name in values:
             values[name] = say_code(prefix, str(values[name]))
     if "component" in values:
@@ -317,7 +323,7 @@ def line_text(line: Line) -> str:
         values["what"] = telling.component_name(kind, component)
     if "ratio" in values:
         values["ratio"] = formats.figure(float(str(values["ratio"])), 1)
-    for name in ("expected", "low", "high", "at"):
+    for name in ("expected", "low", "high", "at", "when"):
         moment = values.get(name)
         if isinstance(moment, datetime):
             values[name] = formats.day(moment.date())

@@ -18,6 +18,7 @@ from hulllog.insight.once import once_a_reading
 from hulllog.records.model import (
     Coat,
     CoatZone,
+    GearCheck,
     Inspection,
     MeasurementSet,
     Removal,
@@ -146,7 +147,7 @@ def _with_spots(
     return zone
 
 
-def with_figures(owner: type[Inspection] | type[SpotObservation]) -> tuple[Any, Any]:
+def with_figures(owner: type[Inspection | SpotObservation | GearCheck]) -> tuple[Any, Any]:
     """Return what loads a look together with its sets and their figures."""
     sets = selectinload(owner.sets)
     return sets.selectinload(MeasurementSet.ratings), sets.selectinload(MeasurementSet.readings)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import select
 
 from hulllog.insight.anodes import positions
+from hulllog.insight.gear import gear_dues
 from hulllog.insight.matters import asked
 from hulllog.records.model import Treatment
 
@@ -34,7 +35,7 @@ def dues(book: Book, now: datetime) -> list[Due]:
     """Return what falls due within five years, the earliest first.
 
     Anodes by when half is expected to be gone, warranties by their end, recommendations without
-    proof by their date.  Nothing is due unless a record says so.
+    proof by their date, gear by the owner's rules.  Nothing is due unless a record says so.
     """
     found = [
         Due("anode_half", story.position_id, story.name, story.half_date[1], story.half_date[2])
@@ -58,6 +59,11 @@ def dues(book: Book, now: datetime) -> list[Due]:
         )
         for item in asked(book)
         if item.due and not item.proved
+    ]
+    found += [
+        Due(f"gear_{due.sort}", story.gear_id, story.name, due.earliest, due.latest)
+        for story, due in gear_dues(book, now)
+        if due.earliest and due.latest
     ]
     ahead = [due for due in found if due.latest >= now and due.earliest <= now + FAR]
     return sorted(ahead, key=lambda due: (due.earliest, due.latest))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
@@ -28,6 +29,8 @@ from hulllog.records.model import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from sqlalchemy import Row
 
     from hulllog.records.book import Book
@@ -259,6 +262,8 @@ class Asked:
     due: PartialDate | None
     finding_id: str | None
     proofs: tuple[ProofSeen, ...]
+    asked_before: PartialDate | None = None
+    """When an earlier survey asked for the same; None where none did."""
 
     @property
     def proved(self) -> bool:
@@ -279,7 +284,11 @@ class ProofSeen:
 
 @once_a_reading
 def asked(book: Book) -> list[Asked]:
-    """Return all recommendations, newest survey last, each with its proofs."""
+    """Return all recommendations, newest survey last, each with its proofs.
+
+    One is the same as an earlier survey's where both stand for the same finding, or are worded
+    alike but for case and stops (our own rule).
+    """
     _known(book)
     query = (
         select(Recommendation, Survey)
@@ -287,6 +296,7 @@ def asked(book: Book) -> list[Asked]:
         .where(Recommendation.withdrawn.is_(False), Survey.withdrawn.is_(False))
         .options(selectinload(Recommendation.proofs))
     )
+    rows = sorted(book.execute(query).all(), key=_asked_order)
     return [
         Asked(
             item.id,
@@ -305,9 +315,33 @@ def asked(book: Book) -> list[Asked]:
                 if not proof.withdrawn
                 for seen in [_proof(book, proof)]
             ),
+            _asked_before(item, survey, rows),
         )
-        for item, survey in sorted(book.execute(query).all(), key=_asked_order)
+        for item, survey in rows
     ]
+
+
+def _asked_before(
+    item: Recommendation, survey: Survey, rows: Sequence[Row[Recommendation, Survey]]
+) -> PartialDate | None:
+    """Return the day of the latest earlier survey that asked for the same."""
+    found = [
+        earlier.at
+        for other, earlier in rows
+        if earlier.id != survey.id
+        and earlier.at is not None
+        and survey.at is not None
+        and earlier.at < survey.at
+        and (
+            (item.finding_id is not None and item.finding_id == other.finding_id)
+            or _plain(item.wording) == _plain(other.wording)
+        )
+    ]
+    return max(found, default=None)
+
+
+def _plain(wording: str) -> str:
+    return " ".join(re.findall(r"\w+", wording.casefold()))
 
 
 def _asked_order(row: Row[Recommendation, Survey]) -> tuple[datetime, str]:

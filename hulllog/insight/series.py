@@ -13,6 +13,8 @@ from hulllog.insight.condition import Figure, figures_of, with_figures
 from hulllog.insight.occasions import STATE_ORDER, Edge, up_to
 from hulllog.insight.shades import FOULING, grades
 from hulllog.records.model import (
+    Gear,
+    GearCheck,
     Inspection,
     Spot,
     SpotObservation,
@@ -149,6 +151,41 @@ def zone_series(
 def spot_series(book: Book, spot_id: str, kind: str, component: str, edge: Edge | None) -> Series:
     """Return the series of a spot, as found at each visit up to the edge."""
     return _series(kind, component, _spot_raw(book, spot_id, kind, edge))
+
+
+def gear_series(book: Book, gear_id: str, kind: str, component: str, edge: Edge | None) -> Series:
+    """Return the series of a piece of gear since it was fitted, as found at each visit.
+
+    What was measured of the piece before it is no part of the series.
+    """
+    return _series(kind, component, _gear_raw(book, gear_id, kind, edge))
+
+
+def _gear_raw(book: Book, gear_id: str, kind: str, edge: Edge | None) -> list[_Raw]:
+    seen, gear = _seen(book, edge), book.get(Gear, gear_id)
+    fitted = gear.fitted if gear else None
+    query = (
+        select(GearCheck)
+        .where(GearCheck.gear_id == gear_id, GearCheck.withdrawn.is_(False))
+        .options(*with_figures(GearCheck))
+    )
+    return [
+        _Raw(visit, figures_of(rated), rated.conditions, None, 0, rated.basis, order)
+        for look in book.scalars(query)
+        if look.visit_id in seen and look.state != "left"
+        for order, visit in (seen[look.visit_id],)
+        if not was_before(visit.begins, fitted)
+        for rated in look.sets
+        if rated.kind == kind and not rated.withdrawn
+    ]
+
+
+def was_before(looked: PartialDate | None, fitted: PartialDate | None) -> bool:
+    """Tell whether a look as found was at the piece that stood there before the present one.
+
+    A piece that was fitted at the haul-out of the look came after it.
+    """
+    return looked is not None and fitted is not None and looked.earliest < fitted.earliest
 
 
 def _seen(book: Book, edge: Edge | None) -> dict[str, tuple[int, Visit]]:

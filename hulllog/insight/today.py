@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import select
 
 from hulllog.insight.anodes import positions
+from hulllog.insight.gear import gear_dues
 from hulllog.insight.judging import SURE, judged_zones, worsening
 from hulllog.insight.matters import asked, matters, notes_for_next_time
 from hulllog.insight.occasions import visits
@@ -16,6 +17,7 @@ from hulllog.insight.overview import unseen
 from hulllog.insight.timeline import events
 from hulllog.insight.wear import passed
 from hulllog.records.model import Treatment
+from hulllog.records.operations.afloat import AFLOAT
 from hulllog.trade.anodes import HALF
 
 if TYPE_CHECKING:
@@ -37,7 +39,8 @@ Values = tuple[tuple[str, object], ...]
 class Line:
     """One line: a code with values for its sentence, and the page and record behind it.
 
-    Two lines lead to no page: ``notes`` shows the notes, ``backup`` makes a backup.
+    Three lines lead to no page: ``notes`` shows the notes, ``backup`` makes a backup, ``look``
+    closes a look afloat.
     """
 
     code: str
@@ -68,6 +71,7 @@ def today(
         _changed(judged),
         _anodes(anodes, now),
         _asked(book),
+        _gear(book, now),
         _checks_asked(book),
         _not_seen(book),
         _warranty(book, now),
@@ -87,11 +91,21 @@ def _fairly(families: Sequence[Sequence[Line]], room: int) -> list[Line]:
 
 
 def _open_visit(book: Book) -> list[Line]:
-    return [
+    still_open = [visit for visit in visits(book) if visit.closed_at is None]
+    out = [
         Line("today.haul_out_open", (("begins", visit.begins),), "haul_out", visit.id)
-        for visit in visits(book)
-        if visit.closed_at is None and visit.kind == "haul_out"
-    ][-1:]
+        for visit in still_open
+        if visit.kind == "haul_out"
+    ]
+    afloat = [
+        Line(
+            "today.look_open", (("visit_kind", visit.kind), ("begins", visit.begins)), "look",
+            visit.id,
+        )
+        for visit in still_open
+        if visit.kind in AFLOAT
+    ]  # fmt: skip
+    return [*out[-1:], *afloat[-1:]]
 
 
 def _open_matters(book: Book) -> list[Line]:
@@ -197,6 +211,18 @@ def _asked(book: Book) -> list[Line]:
         return []
     values = (("n", len(unproved)), ("first", unproved[0].wording), ("due", unproved[0].due))
     return [Line("today.unproved", values, "papers", unproved[0].recommendation_id)]
+
+
+def _gear(book: Book, now: datetime) -> list[Line]:
+    """Return gear that the owner's own rules make due, soon or already."""
+    lines = []
+    for story, due in gear_dues(book, now):
+        if due.latest is None or due.latest >= now + SOON:
+            continue
+        code = "today.gear_past" if due.latest < now else "today.gear_due"
+        values: Values = (("name", story.name), ("gear_due", due.sort), ("when", due.latest))
+        lines.append(Line(code, values, "gear", story.gear_id))
+    return lines
 
 
 def _checks_asked(book: Book) -> list[Line]:

@@ -145,6 +145,14 @@ _SPOTTED = (
         materials=frozenset({"wood"}),
     ),
     Kind(
+        id="seam-gap",
+        subjects=("inspection", "spot_observation", "measuring_point"),
+        components=(_number("gap", "mm", 100, 0.2, share=0.1, nothing=0.0),),
+        source=OWN,
+        materials=frozenset({"wood"}),
+        conditions=(AGE_ASHORE,),
+    ),
+    Kind(
         id="antifouling-cover",
         subjects=LOOKS,
         components=(_number("cover", "percent", 100, 5, nothing=None, worsens="falling"),),
@@ -232,6 +240,43 @@ _METERED = (
         components=(_number("play", "mm", 100, 0.1, nothing=0.0, steady=True),),
         source=OWN,
         conditions=(_told("method", "feeler dial by_hand", needed=True),),
+    ),
+    Kind(
+        id="bolt-diameter",
+        subjects=("gear_check",),
+        components=(_number("diameter", "mm", 200, 0.2, worsens="falling", steady=True),),
+        source=OWN,
+        conditions=(_told("seen_how", "drawn x_ray ultrasonic", needed=True),),
+    ),
+    Kind(
+        id="bolt-torque",
+        subjects=("gear_check",),
+        components=(_number("torque", "N.m", 5000, 5, share=0.05, worsens="neither"),),
+        source=OWN,
+        conditions=(_told("turned", "tightened checked", needed=True),),
+    ),
+    Kind(
+        id="valve-action",
+        subjects=("gear_check",),
+        components=(
+            Component(
+                code="action",
+                sort="grade",
+                grades=("free", "stiff", "seized"),
+                pictured=("free", "stiff", "seized"),
+                worsens="rising",
+                nothing="free",
+                repeatability=Repeatability(1, OWN),
+            ),
+        ),
+        source=OWN,
+    ),
+    Kind(
+        id="gland-drip",
+        subjects=("gear_check",),
+        components=(_number("drops", "1", 10_000, 5, share=0.2, nothing=0.0),),
+        source=OWN,
+        conditions=(_told("turning", "turning still", needed=True),),
     ),
     Kind(
         id="pull-off",

@@ -117,6 +117,10 @@ def _table() -> dict[str, Unit]:
             "MPa": 1_000_000,
             "psi": _POUND * _GRAVITY / _INCH**2,
         },
+        "moment of force": {
+            "N.m": 1,
+            "lbf.ft": _POUND * _GRAVITY * _FOOT,
+        },
         "humidity ratio": {"kg/kg": 1, "g/kg": _MILLI},
         "density": {
             "kg/m3": 1,

@@ -150,6 +150,8 @@ _UNITS: Mapping[str, _Unit] = {
     "kPa": _Unit("pressure", 1000, 1),
     "MPa": _Unit("pressure", 1e6, 1),
     "psi": _Unit("pressure", _POUND * 9.80665 / 0.0254**2, 0),
+    "N.m": _Unit("moment of force", 1.0, 0),
+    "lbf.ft": _Unit("moment of force", _POUND * 9.80665 * 0.3048, 0),
     "nmi": _Unit("length", 1852, 0),
     "kn": _Unit("speed", 1852 / 3600, 1),
     "m/s": _Unit("speed", 1, 2),
@@ -188,6 +190,7 @@ _IN_SYSTEM: Mapping[System, Mapping[str, str]] = {
         "mm/year": "mil/year",
         "kg/L": "lb/gal_us",
         "MPa": "psi",
+        "N.m": "lbf.ft",
     },
 }
 

@@ -355,6 +355,23 @@ def test_a_finding_is_split_with_the_places_that_go_along(window, qtbot):
     assert row(window, BLISTERS).listed.zones
 
 
+def test_a_finding_that_is_the_same_as_another_takes_its_places(window, qtbot):
+    raised = []
+    window.state.run(
+        lambda book: matters.raise_finding(book, title="Rust once more", sort="rust"),
+        done=raised.append,
+    )
+    settle(window)
+    opened(window, qtbot, BLISTERS)
+    key(window, qtbot, "m")
+    sheet = sheet_of(window, "merge")
+    sheet.other.show_value(raised[0])
+    sheet.do.click()
+    settle(window)
+    assert "Rust once more" not in [one.listed.matter.title for one in window.page.rows]
+    assert row(window, BLISTERS).listed.matter.status == "open"
+
+
 def test_what_it_is_and_what_must_happen_is_changed_as_one_entry(window, qtbot):
     opened(window, qtbot, BLISTERS)
     key(window, qtbot, "e")

@@ -25,9 +25,11 @@ from hulllog.desktop.jobs import JobLine
 from hulllog.desktop.preferences import Look
 from hulllog.desktop.sheets import Sheet
 from hulllog.desktop.today import page as today_page
+from hulllog.insight.matters import notes_for_next_time
 from hulllog.insight.today import MOST
 from hulllog.records.logbook import Logbook
-from hulllog.records.operations import around, matters, vessel, visits
+from hulllog.records.model import MeasurementSet
+from hulllog.records.operations import around, matters, queries, vessel, visits
 
 LONG = "Crack " + "very " * 22 + "long"
 
@@ -232,3 +234,46 @@ def test_a_logbook_for_reading_can_still_be_backed_up(open_window, seasons, tmp_
     window.page.make_backup(disk)
     settle(window)
     assert str(disk) in window.status
+
+
+# Afloat
+
+
+def test_a_note_for_next_time_is_kept_by_keyboard_alone(window, qtbot):
+    before = [line.sentence for line in window.page.lines]
+    assert window.page.press("n")
+    asked = next(one for one in window.findChildren(Sheet) if one.isVisible())
+    qtbot.keyClicks(asked.text.entry, "Look at the log impeller")
+    asked.do.click()
+    settle(window)
+    with window.state.logbook.read() as book:
+        assert "Look at the log impeller" in [note.text for note in notes_for_next_time(book)]
+    assert [line.sentence for line in window.page.lines] != before
+
+
+def test_a_look_afloat_with_a_potential_is_one_entry_and_is_closed_from_its_line(window):
+    entries = window.state.logbook.can_undo
+    assert window.page.press("a")
+    asked = next(one for one in window.findChildren(Sheet) if one.isVisible())
+    asked.begins.entry.setText("2023-03-20")
+    asked.potential.entry.setText("-820")
+    asked.conditions._rows["electrode"].show_value("ag_agcl")
+    asked.conditions._rows["shore_power"].show_value("none")
+    asked.do.click()
+    settle(window)
+    assert window.state.logbook.can_undo != entries
+    assert window.page.code == "hull"
+    with window.state.logbook.read() as book:
+        (visit,) = [
+            one for one in queries.visits(book) if one.kind == "diver" and one.closed_at is None
+        ]
+        (held,) = queries.kept(book, MeasurementSet, MeasurementSet.visit_id == visit.id)
+        assert held.kind == "hull-potential"
+        assert [reading.value.si for reading in held.readings] == [-0.82]
+    window.show_page("today")
+    line = next(one for one in window.page.lines if "not closed" in one.sentence)
+    line.click()
+    asked = next(one for one in window.findChildren(Sheet) if one.isVisible())
+    asked.do.click()
+    settle(window)
+    assert not any("not closed" in one.sentence for one in window.page.lines)

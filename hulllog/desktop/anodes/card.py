@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFrame, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
 from hulllog.desktop.anodes.rows import row
 from hulllog.desktop.buttons import Door, link
 from hulllog.desktop.edges import edge_of
 from hulllog.desktop.hull.actions import Action, Actions
+from hulllog.desktop.hull.placedpage import PlacedCard
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Caution, column, rule
 from hulllog.desktop.sceneview import SceneView
@@ -46,7 +47,7 @@ class AnodeChart(SceneView):
         return anode_scene(self._story, width, height, titled=False) or Scene(width, height)
 
 
-class AnodeCard(QFrame):
+class AnodeCard(PlacedCard):
     """A position; the one that is picked shows all, the others what matters most.
 
     ``then`` is the edge that is compared with, said, and the position as it was there.

@@ -8,41 +8,32 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QFrame, QWidget
-
 from hulllog.desktop.anodes.asking import CheckSheet, FitSheet, PositionSheet, TakeOffSheet
 from hulllog.desktop.anodes.card import AnodeCard
 from hulllog.desktop.buttons import button
 from hulllog.desktop.commands import PageCommand
 from hulllog.desktop.edges import edge_said
 from hulllog.desktop.hull.actions import Action
-from hulllog.desktop.hull.asking import placed
-from hulllog.desktop.hull.drawing import HullView, Pane
-from hulllog.desktop.hull.pictures import place_of
-from hulllog.desktop.hull.thumbs import VIEWS, Thumbnails
-from hulllog.desktop.layout import EmptyState, clear, column
-from hulllog.desktop.pages import Page
+from hulllog.desktop.hull.placedpage import PlacedPage
+from hulllog.desktop.layout import EmptyState
 from hulllog.drawing.anodeviews import anode_picture
-from hulllog.hull.outlines import is_seen
 from hulllog.insight.anodes import positions
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.shape import form_of
-from hulllog.records.model import Visit
 from hulllog.records.operations import anodes
 from hulllog.words import formats, say
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from hulllog.desktop.hull.pictures import Draw
+    from PySide6.QtWidgets import QWidget
+
+    from hulllog.desktop.hull.placedpage import CardColumn
     from hulllog.desktop.state import State
     from hulllog.drawing.hullparts import HullPicture
-    from hulllog.hull.form import HullForm
-    from hulllog.hull.patches import Place
     from hulllog.insight.anodes import CheckSeen, PieceStory, PositionStory
-    from hulllog.records.model import Zone, ZoneVersion
+    from hulllog.records.values import Where
 
-SIDE = 424
 TABLES = frozenset(
     {
         "vessel", "form_version", "zone", "zone_version", "visit", "berth_period",
@@ -51,23 +42,17 @@ TABLES = frozenset(
 )  # fmt: skip
 
 
-class AnodesPage(Page):
+class AnodesPage(PlacedPage):
     """Shows the anodes at the edge that is picked."""
 
     code = "anodes"
     kinds = TABLES
-    scrolls = False
+    mark = "anode"
 
     def __init__(self, state: State) -> None:
         super().__init__(state)
         self.stories: list[PositionStory] = []
         self.then: dict[str, PositionStory] = {}
-        self.form: HullForm | None = None
-        self.zones: Sequence[tuple[Zone, ZoneVersion]] = ()
-        self.view = VIEWS[0]
-        self.picked = ""
-        self.cards: dict[str, AnodeCard] = {}
-        self._placing = ""
 
     def subtitle(self) -> str:
         """Say as at when."""
@@ -87,11 +72,14 @@ class AnodesPage(Page):
         other = self.state.compared
         earlier = self.state.read(lambda book: positions(book, other)) if other else []
         self.then = {story.position_id: story for story in earlier}
-        known = {story.position_id for story in self.stories}
-        if self.picked not in known:
+        if self.picked not in self.known():
             told = [story for story in self.stories if story.present is not None]
             first = next(iter([*told, *self.stories]), None)
             self.picked = first.position_id if first else ""
+
+    def known(self) -> dict[str, tuple[str, Where | None]]:
+        """Return name and place of each position."""
+        return {story.position_id: (story.name, story.place) for story in self.stories}
 
     def commands(self) -> Sequence[PageCommand]:
         """Offer what can be done with the anodes."""
@@ -109,78 +97,31 @@ class AnodesPage(Page):
         self.adding.setObjectName("anodes/add")
         self.writes(self.adding)
         self.tools.addWidget(self.adding)
-        self.main = HullView(say("page.anodes"))
-        self.main.setObjectName("anodes/drawing")
-        self.pane = Pane(self.main)
-        self.thumbnails = Thumbnails()
-        self.thumbnails.chosen.connect(self.show_view)
-        card = QFrame()
-        card.setProperty("card", True)
-        inside = column(self.pane, space=0)
-        inside.setContentsMargins(1, 1, 1, 0)
-        card.setLayout(inside)
-        self._whole = QWidget()
-        self._whole.setLayout(column(card, self.thumbnails, space=2))
-        self._empty = EmptyState(say("anodes_page.no_form"))
-        self.body.addWidget(self._whole, 1)
-        self.body.addWidget(self._empty, 1)
-        side = QWidget()
-        side.setAccessibleName(say("anodes_page.positions"))
-        self._column = column(space=3, margin=3)
-        side.setLayout(self._column)
-        self.set_side(side, width=SIDE)
-        self.main.taken.connect(self._taken)
-        self.main.draggable = self._may_move
-        self.main.placed_at.connect(self._placed)
-        self.main.moved_to.connect(self._moved)
+        self.lay_out_drawing(no_form=say("anodes_page.no_form"), sheet=say("anodes_page.positions"))
 
     def first_focus(self) -> QWidget | None:
         """Start at the drawing."""
         return self.main if self.form is not None else self.adding
 
-    def refresh(self) -> None:
-        """Draw what was read."""
-        self._whole.setVisible(self.form is not None)
-        self._empty.setVisible(self.form is None)
-        if self.form is not None:
-            if not self.cards:
-                self._bring_in_sight()
-            self._draw()
-        self._fill_cards()
+    def drawing_name(self, view: str) -> str:
+        """Name the large drawing."""
+        return say("anodes_page.drawing", view=view)
 
-    def _draw(self) -> None:
+    def picture(self, view: str, width: float, height: float, *, small: bool) -> HullPicture:
+        """Draw one view of the hull with her anodes."""
         assert self.form is not None
-        name = say("anodes_page.drawing", view=say(f"view.{self.view}"))
-        self.pane.title.setText(say(f"view.{self.view}"))
-        self.main.show_hull(name, self.form, self.view, self._drawer(self.view))
-        self.thumbnails.hide_view(self.view)
-        for view in VIEWS:
-            if view != self.view:
-                self.thumbnails.show_drawing(view, self._drawer(view, small=True))
-        self._mark()
+        return anode_picture(
+            self.form, view, self.zones, self.stories, width=width, height=height, small=small
+        )
 
-    def _drawer(self, view: str, *, small: bool = False) -> Draw:
-        form, zones, stories = self.form, self.zones, self.stories
-        assert form is not None
-
-        def draw(width: float, height: float) -> HullPicture:
-            return anode_picture(
-                form, view, zones, stories, width=width, height=height, small=small
-            )
-
-        return draw
-
-    def _mark(self) -> None:
-        self.main.mark([f"anode:{self.picked}"] if self.picked else [])
-
-    def _fill_cards(self) -> None:
-        clear(self._column)
-        self.cards = {}
+    def fill_cards(self, column_of_cards: CardColumn) -> None:
+        """Put a card for each position into the sheet."""
+        box = column_of_cards.box
         if not self.stories:
             empty = EmptyState(say("anodes_page.none"), say("anodes_page.add"), self.add_position)
             if empty.action is not None:
                 self.writes(empty.action)
-            self._column.addWidget(empty, 1)
+            box.addWidget(empty, 1)
             return
         for story in self.stories:
             picked = story.position_id == self.picked
@@ -195,8 +136,8 @@ class AnodesPage(Page):
             card.to_edge.connect(self.state.pick)
             card.to_look.connect(self._correct)
             self.cards[story.position_id] = card
-            self._column.addWidget(card)
-        self._column.addStretch(1)
+            box.addWidget(card)
+        box.addStretch(1)
 
     def _compared_with(self, story: PositionStory) -> tuple[str, PositionStory | None] | None:
         if self.state.compared is None:
@@ -215,66 +156,19 @@ class AnodesPage(Page):
             found.append(Action("take_off", say("anodes_page.take_off"), "o", self.take_off))
         return found
 
-    # What is picked
-
     @property
     def story(self) -> PositionStory | None:
         """The position that is picked."""
         return next((one for one in self.stories if one.position_id == self.picked), None)
 
-    def pick(self, position_id: str) -> None:
-        """Show a position in full and mark it on the drawing."""
-        self.picked = position_id
-        self._bring_in_sight()
-        if self.form is not None:
-            self._draw()
-        self._fill_cards()
-        card = self.cards.get(position_id)
-        if card is not None:
-            card.head.setFocus()
-
-    def go_to(self, key: str) -> None:
-        """Show a position first, by its key."""
-        if any(story.position_id == key for story in self.stories):
-            self.pick(key)
-
-    def _taken(self, key: str) -> None:
-        if key.startswith("anode:"):
-            self.pick(key.removeprefix("anode:"))
-
-    def _bring_in_sight(self) -> None:
-        story = self.story
-        if story is None or story.place is None or self.form is None:
-            return
-        place = place_of(story.place)
-        form = self.form
-        if not is_seen(form, self.view, place):
-            self.view = next((view for view in VIEWS if is_seen(form, view, place)), self.view)
-
-    def show_view(self, view: str) -> None:
-        """Put a view in the large place."""
-        self.view = view
-        if self.form is not None:
-            self._draw()
-
     def press(self, key: str) -> bool:
         """Turn to a view, add a position, or do something with the one that is picked."""
-        if key in "12345" and key:
-            self.show_view(VIEWS[int(key) - 1])
-        elif key.lower() == "a" and not self.state.read_only:
+        if key.lower() == "a" and not self.state.read_only:
             self.add_position()
-        else:
-            card = self.cards.get(self.picked)
-            return card is not None and card.deeds.press(key)
-        return True
+            return True
+        return super().press(key)
 
     # What can be done
-
-    def _at(self) -> str:
-        """Return the day of the visit that is picked."""
-        edge = self.state.edge
-        visit = self.state.read(lambda book: book.get(Visit, edge.visit_id)) if edge else None
-        return formats.anything(visit.begins) if visit else ""
 
     def enter_look(self) -> None:
         """Ask for a look at the piece that is fitted."""
@@ -284,7 +178,7 @@ class AnodesPage(Page):
         elif edge is None:
             self.state.tell(say("anodes_page.no_visit"))
         else:
-            CheckSheet(self, story, story.present, edge.visit_id, self._at()).ask()
+            CheckSheet(self, story, story.present, edge.visit_id, self.visit_day()).ask()
 
     def _correct(self, piece: PieceStory, look: CheckSeen) -> None:
         story = self.story
@@ -294,12 +188,12 @@ class AnodesPage(Page):
     def fit(self) -> None:
         """Ask for the new anode of the position that is picked."""
         if self.story is not None:
-            FitSheet(self, self.story, self.state.edge, self._at()).ask()
+            FitSheet(self, self.story, self.state.edge, self.visit_day()).ask()
 
     def take_off(self) -> None:
         """Ask when the anode came off."""
         if self.story is not None and self.story.present is not None:
-            TakeOffSheet(self, self.story, self.state.edge, self._at()).ask()
+            TakeOffSheet(self, self.story, self.state.edge, self.visit_day()).ask()
 
     def add_position(self) -> None:
         """Ask for a new position, then for its place."""
@@ -314,40 +208,8 @@ class AnodesPage(Page):
         self.update_now()
         self.place()
 
-    def place(self) -> None:
-        """Let the pointer or the arrows say where the picked position is."""
-        story = self.story
-        if story is None or self.form is None:
-            return
-        self._placing = story.position_id
-        self.main.setFocus()
-        self.main.carry()
-        self.state.tell(say("anodes_page.placing", name=story.name))
-
-    def _placed(self, place: Place | None) -> None:
-        if not self._placing:
-            return
-        if place is None:
-            self.state.tell(say("anodes_page.beside"))
-            self.main.carry()
-            return
-        self._set_place(self._placing, place)
-        self._placing = ""
-
-    def _may_move(self, key: str) -> bool:
-        return key.startswith("anode:") and not self.state.read_only
-
-    def _moved(self, key: str, place: Place | None) -> None:
-        if place is None:
-            self.state.tell(say("anodes_page.beside"))
-        else:
-            self._set_place(key.removeprefix("anode:"), place)
-
-    def _set_place(self, position_id: str, place: Place) -> None:
-        story = next((one for one in self.stories if one.position_id == position_id), None)
-        name = story.name if story else ""
-
-        def told(_none: object) -> None:
-            self.state.tell(say("anodes_page.placed", name=name))
-
-        self.edit(anodes.set_position, position_id, "place", placed(place), done=told)
+    def set_place(self, key: str, place: dict[str, object], name: str) -> None:
+        """Store where a position sits."""
+        self.edit(
+            anodes.set_position, key, "place", place, done=lambda _none: self.told_placed(name)
+        )

@@ -17,7 +17,13 @@ from hulllog.desktop.edges import edge_said
 from hulllog.desktop.findings.asking import PickOne, RaiseSheet, TextSheet
 from hulllog.desktop.findings.listed import Board, Listed, read_board
 from hulllog.desktop.findings.row import Row
-from hulllog.desktop.findings.sheets import ChangeSheet, CloseSheet, ObserveSheet, SplitSheet
+from hulllog.desktop.findings.sheets import (
+    ChangeSheet,
+    CloseSheet,
+    MergeSheet,
+    ObserveSheet,
+    SplitSheet,
+)
 from hulllog.desktop.hull.actions import Action, Actions
 from hulllog.desktop.hull.pair import show_photo
 from hulllog.desktop.hull.side import bare
@@ -275,11 +281,24 @@ class FindingsPage(Page):
                 "split", say("findings_page.do.split"), "t",
                 lambda: SplitSheet(self, listed).ask(),
             ),
+            Action("merge", say("findings_page.do.merge"), "m", lambda: self._merge(listed)),
             Action(
                 "withdraw", say("findings_page.do.withdraw"), "w",
                 lambda: self._reason(listed, "withdraw", matters.withdraw_finding),
             ),
         ]  # fmt: skip
+
+    def _merge(self, listed: Listed) -> None:
+        """Ask with which other open finding it is the same."""
+        others = [
+            row.listed
+            for row in self.rows
+            if row.listed.status_now == "open" and row.listed is not listed
+        ]
+        if others:
+            MergeSheet(self, listed, others).ask()
+        else:
+            self.state.tell(say("findings_page.merge_none"))
 
     def _observes(self, listed: Listed, seen: str) -> Callable[[], object]:
         def ask() -> None:

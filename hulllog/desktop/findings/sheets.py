@@ -280,3 +280,50 @@ class SplitSheet(Sheet):
             zones=[key.removeprefix("zone:") for key in chosen if key.startswith("zone:")],
         )  # fmt: skip
         return False
+
+
+class MergeSheet(Sheet):
+    """Makes one finding of two that are the same."""
+
+    def __init__(self, page: Page, row: Listed, others: Sequence[Listed]) -> None:
+        super().__init__(
+            page,
+            say("findings_page.merge"),
+            under=say("findings_page.merge_under", title=row.matter.title),
+            accept_text=say("findings_page.merge_it"),
+            on_accept=self._store,
+            width=WIDTH,
+        )
+        self.setObjectName("merge")
+        self._page, self._row = page, row
+        self.other = Choice(
+            say("findings_page.merge_with"),
+            [
+                Option(
+                    other.matter.finding_id,
+                    say(
+                        "findings_page.numbered",
+                        number=other.matter.number,
+                        title=other.matter.title,
+                    ),
+                )
+                for other in others
+            ],
+        )
+        self.other.show_value(others[0].matter.finding_id)
+        self.add(self.other)
+        self.body.addStretch(1)
+
+    def ask(self) -> MergeSheet:
+        """Show the question."""
+        self.open()
+        fitted(self)
+        self.other.setFocus()
+        return self
+
+    def _store(self) -> bool:
+        store(
+            self._page, self, matters.merge_findings, self._row.matter.finding_id,
+            str(self.other.value),
+        )  # fmt: skip
+        return False

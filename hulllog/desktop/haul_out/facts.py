@@ -17,6 +17,7 @@ from hulllog.desktop.haul_out.kept import lettered
 from hulllog.desktop.haul_out.lasttime import LastTimeField
 from hulllog.desktop.haul_out.shortfields import LABEL, WAY_KEYS
 from hulllog.desktop.layout import Card, column, line
+from hulllog.desktop.numbers import NumberField
 from hulllog.desktop.theme import step
 from hulllog.insight.lasttime import last_time
 from hulllog.records.operations import choices, visits
@@ -57,12 +58,19 @@ class Facts(QWidget):
         self._visit = visit
         for name, field in self.fields.items():
             value = getattr(visit, name)
+            if isinstance(field, NumberField):
+                field.show_measured(value)
+                continue
             field.show_value(value if isinstance(value, str) else value.text if value else "")
         self.way.show_value(visit.way)
         self.support.show_value(visit.support)
         last = self.state.read(lambda book: last_time(book, visit.id))
         self.yard.offer(last.yard)
         self.location.offer(last.location)
+
+    def start(self) -> None:
+        """Put the keyboard into the height of the scum line: all else was asked for before."""
+        self.scum_line.entry.setFocus()
 
     def close_haul_out(self) -> None:
         """Close the haul-out: later changes to it are corrections."""
@@ -84,19 +92,25 @@ class Facts(QWidget):
         self.yard = LastTimeField(say("haul_out.short.yard"), **self._rest(visit, "yard"))
         self.location = LastTimeField(say("visit.location"), **self._rest(visit, "location"))
         self.note = AreaField(say("haul_out.short.note"), rows=2, **self._rest(visit, "note"))
+        self.scum_line = NumberField(
+            say("haul_out.facts.scum_line"),
+            ("mm", "cm", "in"),
+            hint=say("haul_out.facts.scum_hint"),
+            **self._rest(visit, "scum_line"),
+        )
         self.way = self._row("haul_out.short.way", "haul_out.way", "way", WAY_KEYS)
         self.support = self._row(
             "haul_out.facts.support", "haul_out.support", "support", SUPPORT_KEYS
         )
         self.fields = {
             "begins": self.begins, "ends": self.ends, "yard": self.yard,
-            "location": self.location, "note": self.note,
+            "location": self.location, "scum_line": self.scum_line, "note": self.note,
         }  # fmt: skip
         for name, field in self.fields.items():
             field.committed.connect(partial(self._set, name, field))
         dates = line(self.begins, self.ends, space=2)
         self._card.body.addLayout(dates)
-        self._card.add(self.yard, self.location, self.way, self.support, self.note)
+        self._card.add(self.yard, self.location, self.way, self.support, self.scum_line, self.note)
         self._card.body.addSpacing(step(1))
 
     def _rest(self, visit: Visit, name: str) -> dict[str, Any]:

@@ -12,21 +12,24 @@ from hulllog.desktop.buttons import Door, link
 from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.haul_out.dates import ShortDateField, clocked
 from hulllog.desktop.haul_out.facts import Facts
+from hulllog.desktop.haul_out.ledtasks import LedTasks, step_text
 from hulllog.desktop.haul_out.section import Section
 from hulllog.desktop.layout import Card, Caution, boxed, clear, column, line
+from hulllog.insight.leading import led, offered_times
 from hulllog.insight.yard import progress
 from hulllog.records.operations.visits import STAGE
 from hulllog.records.operations.yardwork import set_stage
-from hulllog.words import say, say_n
+from hulllog.words import formats, say, say_n
 from hulllog.words.formats import joined, quantity
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
     from datetime import date, datetime, tzinfo
 
-    from PySide6.QtWidgets import QAbstractButton, QWidget
+    from PySide6.QtWidgets import QAbstractButton, QPushButton, QWidget
 
     from hulllog.desktop.pages import Page
+    from hulllog.insight.leading import Led
     from hulllog.insight.yard import Progress
     from hulllog.records.model import Visit
     from hulllog.records.values import PartialDate
@@ -85,6 +88,9 @@ class StepsSection(Section):
         self.nows: dict[str, QAbstractButton] = {}
         self.doors: dict[str, StepDoor] = {}
         self.facts = Facts(page)
+        self.lists: dict[str, LedTasks] = {}
+        self.tasks: list[Led] = []
+        self.offers: dict[str, QPushButton] = {}
         self._visit_made = ""
         self._rows = column(space=1)
         self._card = Card(margin=3)
@@ -111,16 +117,56 @@ class StepsSection(Section):
         """Say how far each step is."""
         assert self.visit is not None
         held = self.state.read(lambda book: progress(book, self.visit_id))
+        now = self._now()
+        self.tasks = self.state.read(lambda book: led(book, self.visit_id, now))
+        offered = self.state.read(lambda book: offered_times(book, self.visit_id))
+        current = self._current(held)
         for step in STEPS:
-            self.doors[step.stage].show_held(_held(step, held))
+            self.doors[step.stage].show_held(_held(step, held, self._of(step.stage)))
+            shown = self._of(step.stage) if step.stage == current else []
+            self.lists[step.stage].show_tasks(shown)
+            self._offer(step.stage, offered.get(step.stage))
             when = held.stages.get(step.stage)
             self.times[step.stage].show_value(when.text if when else "")
             self.nows[step.stage].setVisible(not self._is_over())
         self.facts.show_visit(self.visit)
 
     def start(self) -> QWidget | None:
-        """Start at the first step."""
+        """Start at the first task that waits, else at the first step."""
+        for stage, shown in self.lists.items():
+            first = shown.first_open(self._of(stage))
+            if first is not None:
+                return first
         return self.doors.get(STEPS[0].stage)
+
+    def _of(self, stage: str) -> list[Led]:
+        return [task for task in self.tasks if task.stage == stage]
+
+    def _current(self, held: Progress) -> str:
+        """Return the step whose tasks are shown: the first from the last one reached that waits."""
+        order = [step.stage for step in STEPS]
+        reached = max((order.index(stage) for stage in held.stages if stage in order), default=0)
+        for stage in order[reached:]:
+            if any(task.state in ("open", "early") for task in self._of(stage)):
+                return stage
+        return order[-1]
+
+    def _offer(self, stage: str, at: datetime | None) -> None:
+        """Offer a time from the photographs beside the field that has none."""
+        offer = self.offers[stage]
+        offer.setVisible(at is not None and self.state.read_only is None)
+        if at is None:
+            return
+        local = at.astimezone(self._zone())
+        text = say("haul_out.stage.offered", time=formats.moment(local))
+        offer.setText(text)
+        offer.setAccessibleName(
+            say("haul_out.stage.offered_for", stage=say(f"stage.{stage}"), time=text)
+        )
+        offer.setProperty("typed", local.strftime("%Y-%m-%d %H:%M"))
+
+    def _take_offer(self, stage: str) -> None:
+        self.times[stage].type_text(str(self.offers[stage].property("typed")))
 
     def press(self, key: str) -> bool:
         """Go to a step by its number."""
@@ -132,6 +178,7 @@ class StepsSection(Section):
     def _make_rows(self, visit: Visit) -> None:
         clear(self._rows)
         self.times.clear()
+        self.lists.clear()
         for number, step in enumerate(STEPS, 1):
             title = say(f"haul_out.step.{step.stage}")
             door = StepDoor(
@@ -144,8 +191,16 @@ class StepsSection(Section):
             row.addWidget(door, 1)
             row.addWidget(self.times[step.stage])
             self._rows.addLayout(row)
+            self.offers[step.stage] = link(say("haul_out.stage.now"))
+            self.offers[step.stage].clicked.connect(
+                lambda _on, stage=step.stage: self._take_offer(stage)
+            )
+            self._rows.addWidget(self.offers[step.stage], 0, Qt.AlignmentFlag.AlignRight)
             if step.caution:
                 self._rows.addWidget(_caution(step.caution))
+            self.lists[step.stage] = LedTasks()
+            self.lists[step.stage].wanted.connect(self._lead)
+            self._rows.addWidget(self.lists[step.stage])
 
     def _time_field(self, visit: Visit, step: Step) -> ShortDateField:
         now = link(say("haul_out.stage.now"))
@@ -177,6 +232,15 @@ class StepsSection(Section):
             self.walk_to.emit(step.plan)
         else:
             self.go.emit(step.leads_to)
+
+    def _lead(self, leads_to: str) -> None:
+        """Go where a task is entered: a part of this page, the facts beside, or another page."""
+        if leads_to == "gear":
+            self.page.go.emit("gear", "")
+        elif leads_to == "steps":
+            self.facts.start()
+        else:
+            self.go.emit(leads_to)
 
     def _zone(self) -> tzinfo | None:
         from zoneinfo import ZoneInfo
@@ -227,8 +291,15 @@ def _day_of(when: PartialDate | None, zone: tzinfo | None) -> date | None:
     return when.middle.astimezone(zone).date()
 
 
-def _held(step: Step, held: Progress) -> str:
-    """Say what a step holds so far."""
+def _held(step: Step, held: Progress, tasks: Sequence[Led]) -> str:
+    """Say what a step holds so far, and how its tasks stand."""
+    waits = step_text(tasks)
+    if waits and not any(task.state == "done" for task in tasks):
+        return waits
+    return "; ".join(part for part in (_entered(step, held), waits) if part)
+
+
+def _entered(step: Step, held: Progress) -> str:
     if step.plan:
         done, of = held.walks[step.plan]
         parts = [say("haul_out.held.zones", done=done, of=of)]

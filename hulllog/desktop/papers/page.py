@@ -281,5 +281,6 @@ def _origin(item: Asked) -> str:
         formats.anything(item.survey_date) if item.survey_date else "",
         say("papers.due", when=item.due) if item.due else "",
         say_n("papers.proofs", len(item.proofs)) if item.proofs else "",
+        say("papers.asked_before", when=item.asked_before) if item.asked_before else "",
     ]
     return ", ".join(part for part in parts if part)

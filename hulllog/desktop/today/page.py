@@ -1,11 +1,13 @@
 """The page *Today*: at most seven lines, each a door; her state in short below them.
 
-Keys: the figure on a line opens its door; B makes a backup.
+Keys: the figure on a line opens its door; N notes something for the next haul-out, A enters a look
+afloat, B makes a backup.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QFrame, QWidget
@@ -21,6 +23,7 @@ from hulllog.desktop.sheets import Sheet
 from hulllog.desktop.theme import LEAD
 from hulllog.desktop.today import backing
 from hulllog.desktop.today.bigline import BigLine
+from hulllog.desktop.today.season import AfloatSheet, CloseLookSheet, NoteSheet
 from hulllog.drawing import telling
 from hulllog.drawing.scene import Scene
 from hulllog.insight.anodes import positions
@@ -31,6 +34,7 @@ from hulllog.insight.occasions import visits
 from hulllog.insight.overview import last_line, unseen
 from hulllog.insight.summary import summary
 from hulllog.insight.today import Line, today
+from hulllog.records.model import Visit
 from hulllog.records.proven import last_proven_backup
 from hulllog.words import formats, say, say_n
 
@@ -92,7 +96,11 @@ class TodayPage(Page):
 
     def commands(self) -> Sequence[PageCommand]:
         """Offer the backup."""
-        return (PageCommand(say("today_page.backup_now"), self.ask_backup, "Ctrl+B"),)
+        return (
+            PageCommand(say("season.note"), self.ask_note, writes=True),
+            PageCommand(say("season.look"), self.ask_look, writes=True),
+            PageCommand(say("today_page.backup_now"), self.ask_backup, "Ctrl+B"),
+        )
 
     def _now(self) -> datetime:
         return self.state.logbook.around.now()
@@ -121,6 +129,13 @@ class TodayPage(Page):
         self.view.setMinimumHeight(220)
         self.view.draw_by(self._draw_form)
         self.form.add(self.view)
+        note = button(say("season.note"), self.ask_note, icon="add")
+        note.setObjectName("today/note_it")
+        look = button(say("season.look"), self.ask_look)
+        look.setObjectName("today/look_it")
+        self.writes(note, look)
+        self.tools.addWidget(look)
+        self.tools.addWidget(note)
         self.body.addWidget(frame)
         self.body.addWidget(self.short)
         self.body.addWidget(self.form, 50)
@@ -177,6 +192,9 @@ class TodayPage(Page):
         if line.page == "backup":
             made = BigLine(sentence, "", after=self.backup_button)
             self.backup_button.show()
+        elif line.page == "look":
+            close = partial(self.ask_close, line.key)
+            made = BigLine(sentence, say("season.close_it"), number, close)
         elif line.page == "notes":
             made = BigLine(sentence, say("today_page.notes"), number, self.show_notes)
         else:
@@ -201,9 +219,12 @@ class TodayPage(Page):
     # What can be done
 
     def press(self, key: str) -> bool:
-        """Open the door with this figure, or make a backup."""
-        if key.lower() == "b":
-            self.ask_backup()
+        """Open the door with this figure, note something, enter a look, or make a backup."""
+        deeds = {"b": self.ask_backup}
+        if not self.state.read_only:
+            deeds |= {"n": self.ask_note, "a": self.ask_look}
+        if key.lower() in deeds:
+            deeds[key.lower()]()
             return True
         found = next((made for made in self.lines if made.key and made.key == key), None)
         if found is not None:
@@ -224,6 +245,20 @@ class TodayPage(Page):
             sheet.add(Prose(note.text, LEAD), Prose(raised, role="muted"))
         sheet.open()
         return sheet
+
+    def ask_note(self) -> None:
+        """Ask for a note for the next haul-out."""
+        NoteSheet(self).ask()
+
+    def ask_look(self) -> None:
+        """Ask for a look afloat."""
+        AfloatSheet(self).ask()
+
+    def ask_close(self, visit_id: str) -> None:
+        """Offer to close a look afloat."""
+        visit = self.state.read(lambda book: book.get(Visit, visit_id))
+        if visit is not None:
+            CloseLookSheet(self, visit).open()
 
     def ask_backup(self) -> None:
         """Ask where to, and make a backup there."""

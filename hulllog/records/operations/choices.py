@@ -64,10 +64,11 @@ ROLES = (
 FIRMS = ("yard", "chandler", "insurer", "contractor", "surveyor", "other")
 DOCUMENTS = ("invoice", "survey", "data_sheet", "letter", "certificate", "other")
 GEARS = (
-    "seacock", "skin_fitting", "shaft", "bearing", "shaft_seal", "propeller", "bracket",
-    "saildrive", "rudder", "rudder_bearing", "keel_bolt", "thruster", "trim_tab", "transducer",
-    "other",
+    "seacock", "skin_fitting", "shaft", "bearing", "shaft_seal", "stern_gland", "stern_tube",
+    "propeller", "bracket", "saildrive", "outdrive", "bellows", "rudder", "rudder_bearing",
+    "skeg", "keel_joint", "keel_bolt", "thruster", "trim_tab", "transducer", "rigging", "other",
 )  # fmt: skip
+DUE_SORTS = ("look", "renew")
 INSTRUMENTS = (
     "moisture_meter", "film_gauge", "plate_gauge", "scale", "reference_electrode", "hygrometer",
     "thermometer", "other",

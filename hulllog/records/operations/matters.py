@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from sqlalchemy import select
+
 from hulllog.records.errors import Refused
 from hulllog.records.model import (
     AnodePosition,
@@ -244,6 +246,36 @@ def split_finding(
             if link.spot_id in spots or link.zone_id in zones:
                 link.withdrawn = True
         return second.id
+
+
+def merge_findings(logbook: Logbook, into_id: str, other_id: str) -> None:
+    """Make one finding of two that are the same: the other's places, looks and work go along.
+
+    The other is withdrawn with the reason, and its number is never used again.
+    """
+    title = name_of(logbook, Finding, into_id, "finding")
+    with logbook.read() as book:
+        number = t.needed(book, Finding, into_id, "finding").number
+    with logbook.change("finding.merge", reason=f"No. {number}", title=title) as book:
+        into = t.needed(book, Finding, into_id, "finding")
+        other = t.needed(book, Finding, other_id, "other")
+        if into.id == other.id:
+            raise Refused("same_finding", field="other")
+        for finding in (into, other):
+            _refuse_not_open(finding)
+        places = ("spot_id", "zone_id", "gear_id", "anode_position_id")
+        held = {tuple(getattr(link, name) for name in places) for link in into.links}
+        for link in other.links:
+            place = tuple(getattr(link, name) for name in places)
+            if not link.withdrawn and place not in held:
+                into.links.append(FindingLink(**dict(zip(places, place, strict=True))))
+        for look in book.scalars(select(FindingObservation).filter_by(finding_id=other.id)):
+            look.finding_id = into.id
+        for done in book.scalars(select(WorkLink).filter_by(finding_id=other.id)):
+            done.finding_id = into.id
+        for item in book.scalars(select(Recommendation).filter_by(finding_id=other.id)):
+            item.finding_id = into.id
+        other.status = "withdrawn"
 
 
 # Work

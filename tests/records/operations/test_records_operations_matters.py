@@ -143,3 +143,24 @@ def test_what_is_withdrawn_is_hidden_and_can_come_back(boat, refuses):
     refuses("withdrawn_already", "", lambda book: keeping.withdraw(book, Spot, spot))
     keeping.restore(boat.logbook, Spot, spot)
     assert len(boat.all(Spot)) == 1
+
+
+def test_two_findings_that_are_one_become_one_entry_and_undo_brings_both_back(
+    boat, refuses, finding
+):
+    other = matters.raise_finding(
+        boat.logbook, title="Rust again", sort="rust", visit_id=boat.visit,
+        zones=[boat.zones["keel-port-inboard"]],
+    )  # fmt: skip
+    matters.observe_finding(boat.logbook, other, boat.visit, seen="present", text="two spots")
+    before = boat.entries
+    matters.merge_findings(boat.logbook, finding, other)
+    assert boat.entries == before + 1
+    assert boat.get(Finding, other).status == "withdrawn"
+    zones = {one.zone_id for one in boat.all(FindingLink) if one.finding_id == finding}
+    assert zones == {boat.zones["keel-port-outboard"], boat.zones["keel-port-inboard"]}
+    assert [one.finding_id for one in boat.all(FindingObservation)] == [finding]
+    refuses("same_finding", "other", matters.merge_findings, finding, finding)
+    boat.logbook.undo()
+    assert boat.get(Finding, other).status == "open"
+    assert [one.finding_id for one in boat.all(FindingObservation)] == [other]

@@ -1,0 +1,294 @@
+"""Gear: what is fitted below, how old it is, what looks at it showed, and when it is due."""
+
+from __future__ import annotations
+
+from calendar import monthrange
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from sqlalchemy import select
+
+from hulllog.insight.condition import figures_of, with_figures
+from hulllog.insight.judging import ZoneJudged, components, judge
+from hulllog.insight.matters import matters
+from hulllog.insight.occasions import up_to
+from hulllog.insight.once import once_a_reading
+from hulllog.insight.series import gear_series, was_before
+from hulllog.records.model import DueRule, Gear, GearCheck, Visit
+from hulllog.trade.working import Input, Interval, Working
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from hulllog.insight.condition import Figure
+    from hulllog.insight.occasions import Edge
+    from hulllog.records.book import Book
+    from hulllog.records.values import Measured, PartialDate, Where
+
+_YEAR = timedelta(days=365.25)
+
+MEASURED: Mapping[str, tuple[str, ...]] = {
+    "seacock": ("valve-action",),
+    "skin_fitting": (),
+    "shaft": ("play",),
+    "bearing": ("play",),
+    "propeller": ("play",),
+    "rudder": ("play",),
+    "rudder_bearing": ("play",),
+    "stern_gland": ("gland-drip",),
+    "shaft_seal": ("gland-drip",),
+    "keel_joint": ("crack",),
+    "skeg": ("crack",),
+    "bracket": ("crack", "play"),
+    "keel_bolt": ("bolt-diameter", "bolt-torque"),
+}
+"""Sort of gear -> the kinds that are offered at a look.  Common practice."""
+
+_ADVISED = {"keel_bolt": "keel", "keel_joint": "keel", "rudder": "keel", "rudder_bearing": "keel"}
+
+
+def advice(sort: str) -> str | None:
+    """Return the code of a published habit about how often such gear is looked at, if one is known.
+
+    It is offered as a sentence with its source, never set by itself.
+    """
+    return _ADVISED.get(sort)
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """What was measured at a look: the kind, its figures and how it was done."""
+
+    kind: str
+    figures: Mapping[str, Figure]
+    conditions: Mapping[str, object]
+
+
+@dataclass(frozen=True, slots=True)
+class GearLook:
+    """One look at a piece of gear.  ``before`` says that it was at the piece that stood before."""
+
+    check_id: str
+    visit_id: str
+    when: PartialDate
+    state: str
+    result: str | None
+    text: str | None
+    basis: str
+    measures: tuple[Measure, ...]
+    before: bool
+
+
+@dataclass(frozen=True, slots=True)
+class GearDue:
+    """A rule of the owner: look or renew, how often, on whose word.
+
+    ``earliest`` and ``latest`` are None where the day to count from is not on record.
+    """
+
+    rule_id: str
+    sort: str
+    every: Measured
+    source: str | None
+    since: PartialDate | None
+    earliest: datetime | None
+    latest: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class GearStory:
+    """A piece of gear from all that is on record up to the edge.
+
+    ``age`` is its age in years at the edge or today, with an interval where the date is partial;
+    None where the date is not known.  ``open_findings`` are (id, title).
+    """
+
+    gear_id: str
+    sort: str
+    name: str
+    material: str | None
+    place: Where | None
+    fitted: PartialDate | None
+    note: str | None
+    age: Working | None
+    looks: tuple[GearLook, ...]
+    courses: tuple[ZoneJudged, ...]
+    dues: tuple[GearDue, ...]
+    open_findings: tuple[tuple[str, str], ...]
+
+    @property
+    def last(self) -> GearLook | None:
+        """The last look at the piece that is fitted."""
+        return next((look for look in reversed(self.looks) if not look.before), None)
+
+
+@once_a_reading
+def gear_stories(book: Book, edge: Edge | None, now: datetime) -> list[GearStory]:
+    """Return every piece of gear up to the edge, in the order of entry; ages as at then or now."""
+    seen = {visit.id: (visit, states) for visit, states in up_to(book, edge)}
+    until = _until(book, edge) or now
+    looks, rules, open_by = _looks(book, seen), _rules(book), _open(book, edge)
+    kept = select(Gear).where(Gear.withdrawn.is_(False)).order_by(Gear.entered_at, Gear.name)
+    return [
+        _story(book, gear, edge, until, looks.get(gear.id, []), rules, open_by)
+        for gear in book.scalars(kept)
+        if gear.fitted is None or gear.fitted.earliest <= until or gear.id in looks
+    ]
+
+
+def gear_dues(book: Book, now: datetime) -> list[tuple[GearStory, GearDue]]:
+    """Return what the owner's rules make due, with or without a day, the earliest first."""
+    found = [(story, due) for story in gear_stories(book, None, now) for due in story.dues]
+    far = datetime.max.replace(tzinfo=now.tzinfo)
+    return sorted(found, key=lambda pair: (pair[1].earliest or far, pair[0].name))
+
+
+def _until(book: Book, edge: Edge | None) -> datetime | None:
+    """Return the moment of an edge, or None for all that is on record."""
+    visit = book.get(Visit, edge.visit_id) if edge else None
+    if visit is None or edge is None:
+        return None
+    when = visit.ends if edge.state == "left" and visit.ends else visit.begins
+    return when.latest if when else None
+
+
+def _looks(
+    book: Book, seen: Mapping[str, tuple[Visit, frozenset[str]]]
+) -> dict[str, list[GearCheck]]:
+    """Return the looks that count at the edge by gear, oldest first."""
+    query = select(GearCheck).where(GearCheck.withdrawn.is_(False))
+    query = query.options(*with_figures(GearCheck)).order_by(GearCheck.entered_at)
+    order = {visit_id: n for n, visit_id in enumerate(seen)}
+    found: dict[str, list[GearCheck]] = {}
+    for look in book.scalars(query):
+        if look.visit_id in seen and look.state in seen[look.visit_id][1]:
+            found.setdefault(look.gear_id, []).append(look)
+    for looks in found.values():
+        looks.sort(key=lambda look: order[look.visit_id])
+    return found
+
+
+def _rules(book: Book) -> list[DueRule]:
+    kept = select(DueRule).where(DueRule.subject == "gear", DueRule.withdrawn.is_(False))
+    return list(book.scalars(kept.order_by(DueRule.entered_at)))
+
+
+def _open(book: Book, edge: Edge | None) -> list[tuple[str, str, tuple[str, ...]]]:
+    return [
+        (matter.finding_id, matter.title, matter.gear_ids)
+        for matter in matters(book, edge)
+        if matter.status == "open"
+    ]
+
+
+def _story(
+    book: Book,
+    gear: Gear,
+    edge: Edge | None,
+    until: datetime,
+    checks: Sequence[GearCheck],
+    rules: Sequence[DueRule],
+    open_by: Sequence[tuple[str, str, tuple[str, ...]]],
+) -> GearStory:
+    # What was fitted after the edge was not there yet.
+    fitted = gear.fitted if gear.fitted and gear.fitted.earliest <= until else None
+    told = tuple(found for check in checks if (found := _look(book, check, fitted)) is not None)
+    mine = [rule for rule in rules if rule.details.get("gear_id") == gear.id]
+    return GearStory(
+        gear.id,
+        gear.sort,
+        gear.name,
+        gear.material,
+        gear.place,
+        fitted,
+        gear.note,
+        age(fitted, until) if fitted else None,
+        told,
+        tuple(_courses(book, gear, edge, told)),
+        tuple(_due(rule, fitted, told) for rule in mine if rule.every is not None),
+        tuple((key, title) for key, title, about in open_by if gear.id in about),
+    )
+
+
+def _look(book: Book, check: GearCheck, fitted: PartialDate | None) -> GearLook | None:
+    visit = book.get(Visit, check.visit_id)
+    if visit is None or visit.begins is None:
+        return None
+    return GearLook(
+        check.id,
+        visit.id,
+        visit.begins,
+        check.state,
+        check.result,
+        check.text,
+        check.basis,
+        tuple(
+            Measure(rated.kind, figures_of(rated), rated.conditions)
+            for rated in check.sets
+            if not rated.withdrawn
+        ),
+        check.state != "left" and was_before(visit.begins, fitted),
+    )
+
+
+def _courses(
+    book: Book, gear: Gear, edge: Edge | None, looks: Sequence[GearLook]
+) -> list[ZoneJudged]:
+    kinds = dict.fromkeys(
+        measure.kind for look in looks if not look.before for measure in look.measures
+    )
+    found = []
+    for kind in kinds:
+        for component in components(kind):
+            series = gear_series(book, gear.id, kind, component, edge)
+            if series.points:
+                found.append(
+                    ZoneJudged("gear", gear.id, gear.name, None, kind, component, judge(series))
+                )
+    return found
+
+
+def age(fitted: PartialDate, at: datetime) -> Working:
+    """Return the age in years of what was fitted at a date; an interval where it is partial."""
+    years = max((at - fitted.middle) / _YEAR, 0.0)
+    low, high = (max((at - end) / _YEAR, 0.0) for end in (fitted.latest, fitted.earliest))
+    days = Input("d", (at - fitted.middle) / timedelta(days=1), "d", "since_fitted")
+    bounds = None if fitted.precision in ("day", "time") and not fitted.about else (low, high)
+    return Working(
+        name="gear_age",
+        value=years,
+        unit="year",
+        formula="t = d / 365.25",
+        inputs=(days,),
+        interval=Interval(*bounds, "readings") if bounds else None,
+    )
+
+
+def _due(rule: DueRule, fitted: PartialDate | None, looks: Sequence[GearLook]) -> GearDue:
+    sort = str(rule.details.get("sort"))
+    last = next((look.when for look in reversed(looks) if not look.before), None)
+    since = fitted if sort == "renew" else last or fitted
+    assert rule.every is not None
+    return GearDue(
+        rule.id,
+        sort,
+        rule.every,
+        rule.source,
+        since,
+        later(since.earliest, rule.every) if since else None,
+        later(since.latest, rule.every) if since else None,
+    )
+
+
+def later(moment: datetime, every: Measured) -> datetime:
+    """Return a moment so many years or months later, by the calendar where they are whole."""
+    number = Decimal(every.text)
+    months = number * 12 if every.unit == "year" else number
+    if every.unit not in ("year", "month") or months != int(months):
+        return moment + timedelta(seconds=every.si)
+    years, month = divmod(moment.month - 1 + int(months), 12)
+    day = min(moment.day, monthrange(moment.year + years, month + 1)[1])
+    return moment.replace(year=moment.year + years, month=month + 1, day=day)

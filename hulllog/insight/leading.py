@@ -1,0 +1,314 @@
+"""What a haul-out leads through, in the order in which evidence goes, by the material of the hull.
+
+A task is held as done where the records of the visit show it, never because a box was ticked.
+What cannot be had later is named as such; a task that came too late is told, and may still be
+entered.  The order and the times are common practice, no published source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+from sqlalchemy import select
+
+from hulllog.insight.shades import FOULING
+from hulllog.insight.walking import METAL_KEELS, boat_of
+from hulllog.records.model import (
+    AnodeCheck,
+    AnodePiece,
+    AnodePosition,
+    Coat,
+    Gear,
+    GearCheck,
+    Inspection,
+    MeasurementSet,
+    PadPosition,
+    Photo,
+    StageTime,
+    Visit,
+    Zone,
+    ZoneVersion,
+)
+from hulllog.records.operations import queries
+from hulllog.records.operations.choices import STAGES
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from hulllog.records.book import Book
+    from hulllog.records.values import PartialDate
+
+_METAL = frozenset({"steel", "aluminium"})
+_EVERY: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class _Held:
+    """What the records of one visit hold, read once."""
+
+    visit: Visit
+    photos: Sequence[Photo]
+    inspections: Sequence[tuple[Inspection, str]]
+    """Each with the code of its zone."""
+    sets: Sequence[MeasurementSet]
+    gear: Mapping[str, str]
+    """Id of a fitting -> its sort."""
+    looked_at: frozenset[str]
+    """Fittings that were looked at."""
+    pads: Sequence[PadPosition]
+    anodes: tuple[int, int]
+    renewed: int
+    coats: int
+
+    def photos_in(self, state: str) -> int:
+        return sum((photo.state or "found") == state for photo in self.photos)
+
+    def looked_for(self, kinds: Iterable[str], state: str = "found") -> bool:
+        wanted = set(kinds)
+        return any(
+            wanted & set(look.looked_for) or any(s.kind in wanted for s in look.sets)
+            for look, _code in self.inspections
+            if look.state == state
+        )
+
+    def measured(self, *kinds: str) -> bool:
+        return any(one.kind in kinds for one in self.sets)
+
+    def all_looked_at(self, *sorts: str) -> bool:
+        """Tell whether every fitting of these sorts was looked at, and there is one."""
+        wanted = {key for key, sort in self.gear.items() if sort in sorts}
+        return bool(wanted) and wanted <= self.looked_at
+
+    def has(self, *sorts: str) -> bool:
+        return any(sort in sorts for sort in self.gear.values())
+
+
+Rule = Callable[[_Held], bool]
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One thing to see or do: the stage it belongs to, where in the page it is entered.
+
+    ``lost`` says that it cannot be had once the next stage is reached.  ``after`` is how long she
+    must have been ashore.  ``done`` is None where no record could show it: it only reminds.
+    """
+
+    code: str
+    stage: str
+    leads_to: str
+    done: Rule | None = None
+    soft: bool = False
+    """Whether it is only a reminder until a record shows it."""
+    lost: bool = False
+    materials: frozenset[str] = _EVERY
+    applies: Rule | None = None
+    after: timedelta | None = None
+
+
+def _under_faces(held: _Held) -> list[Inspection]:
+    return [look for look, code in held.inspections if code.endswith("-under")]
+
+
+_STERN_GEAR = ("shaft", "bearing", "propeller", "bracket", "rudder", "rudder_bearing")
+_VALVES = ("seacock", "skin_fitting")
+
+TASKS: tuple[Task, ...] = (
+    Task("sides", "lifted", "photos", lambda h: h.photos_in("found") >= 2, lost=True),
+    Task("fouling", "lifted", "walk", lambda h: h.looked_for(FOULING), lost=True),
+    Task("scum_line", "lifted", "steps", lambda h: h.visit.scum_line is not None, lost=True),
+    Task(
+        "slings", "lifted", "photos", lambda h: any(pad.sort == "sling" for pad in h.pads),
+        soft=True, lost=True, applies=lambda h: h.visit.way in ("hoist", "crane"),
+    ),
+    Task(
+        "underside", "lifted", "walk", lambda h: bool(_under_faces(h)), lost=True,
+        applies=lambda h: h.visit.way in ("hoist", "crane"),
+    ),
+    Task(
+        "wet_blisters", "washed", "walk", lambda h: h.looked_for(("laminate-blisters",)),
+        lost=True, materials=frozenset({"grp"}),
+    ),
+    Task(
+        "weeps", "washed", "walk",
+        lambda h: h.all_looked_at("keel_joint") or h.all_looked_at("rudder"), lost=True,
+    ),
+    Task(
+        "rust", "washed", "walk", lambda h: h.looked_for(("rust-spots", "pit-depth")),
+        materials=_METAL | {"ferrocement", "iron_keel"},
+    ),
+    Task(
+        "supports", "washed", "photos", lambda h: any(pad.sort != "sling" for pad in h.pads),
+        soft=True,
+    ),
+    Task("anodes_in_place", "opened_up", "photos", lost=True),
+    Task("anodes", "opened_up", "anodes", lambda h: 0 < h.anodes[1] <= h.anodes[0]),
+    Task(
+        "sounded", "opened_up", "walk",
+        lambda h: any("tapped" in look.methods for look, _ in h.inspections),
+        materials=frozenset({"grp", "wood", "ferrocement"}),
+    ),
+    Task(
+        "stern_gear", "opened_up", "gear", lambda h: h.all_looked_at(*_STERN_GEAR),
+        applies=lambda h: h.has(*_STERN_GEAR),
+    ),
+    Task(
+        "valves", "opened_up", "gear", lambda h: h.all_looked_at(*_VALVES),
+        applies=lambda h: h.has(*_VALVES),
+    ),
+    Task(
+        "plates", "opened_up", "walk", lambda h: h.measured("plate-thickness", "pit-depth"),
+        materials=_METAL,
+    ),
+    Task(
+        "seams", "opened_up", "walk", lambda h: h.measured("seam-gap"),
+        materials=frozenset({"wood"}),
+    ),
+    Task(
+        "soft_wood", "opened_up", "walk", lambda h: h.looked_for(("soft-wood",)),
+        materials=frozenset({"wood"}),
+    ),
+    Task(
+        "fastenings", "opened_up", "gear", lambda h: h.all_looked_at("keel_bolt"),
+        materials=frozenset({"wood"}),
+    ),
+    Task(
+        "moisture", "opened_up", "walk", lambda h: h.measured("moisture"),
+        materials=frozenset({"grp", "wood", "ferrocement"}), after=timedelta(days=5),
+    ),
+    Task(
+        "second_sweep", "opened_up", "walk",
+        lambda h: h.looked_for(("laminate-blisters",), "during"),
+        materials=frozenset({"grp"}), after=timedelta(days=14),
+    ),
+    Task("bare", "prepared", "photos", lambda h: h.photos_in("during") > 0),
+    Task("coats", "coated", "paint", lambda h: h.coats > 0),
+    Task("pads_moved", "coated", "paint"),
+    Task("anodes_new", "ready", "anodes", lambda h: h.renewed > 0),
+    Task("as_left", "ready", "photos", lambda h: h.photos_in("left") >= 4),
+    Task("shut", "ready", "gear", applies=lambda h: h.has(*_VALVES)),
+    Task("leaks", "relaunched", "notes"),
+    Task("take_up", "relaunched", "notes", materials=frozenset({"wood"})),
+    Task("afloat", "relaunched", "notes"),
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Led:
+    """A task at one haul-out.
+
+    ``state`` is done, open, gone (it could only be had before), early (before ``not_before``), or
+    reminder where no record can show it.
+    """
+
+    code: str
+    stage: str
+    leads_to: str
+    lost: bool
+    state: str
+    not_before: datetime | None = None
+
+
+def led(book: Book, visit_id: str, now: datetime) -> list[Led]:
+    """Return the tasks of a haul-out in their order.  Raises LookupError for one that is not there.
+
+    Which tasks there are follows from the material of the hull, the keel, the way she came out and
+    the gear on record.
+    """
+    held, reached, lifted = _read(book, visit_id)
+    material, keel = boat_of(book)
+    made_of = {material} | ({"iron_keel"} if keel in METAL_KEELS else set())
+    return [
+        Led(
+            task.code,
+            task.stage,
+            task.leads_to,
+            task.lost,
+            *_state(task, held, reached, lifted, now),
+        )
+        for task in TASKS
+        if (not task.materials or task.materials & made_of)
+        and (task.applies is None or task.applies(held))
+    ]
+
+
+def _state(
+    task: Task, held: _Held, reached: int, lifted: PartialDate | None, now: datetime
+) -> tuple[str, datetime | None]:
+    if task.done is None:
+        return "reminder", None
+    if task.done(held):
+        return "done", None
+    if task.soft:
+        return "reminder", None
+    if task.lost and reached > STAGES.index(task.stage):
+        return "gone", None
+    if task.after is not None and lifted is not None:
+        begins = lifted.earliest + task.after
+        if held.visit.ends is not None and held.visit.ends.latest < begins:
+            return "gone", None
+        if now < begins:
+            return "early", begins
+    return "open", None
+
+
+def _read(book: Book, visit_id: str) -> tuple[_Held, int, PartialDate | None]:
+    """Return what the visit holds, the place of the last stage reached, and when she came out."""
+    visit = book.get(Visit, visit_id)
+    if visit is None:
+        raise LookupError(visit_id)
+    kept = queries.kept(book, StageTime, StageTime.visit_id == visit_id)
+    stages = [stage for stage in kept if stage.at is not None]
+    reached = max((STAGES.index(stage.stage) for stage in stages), default=0)
+    if visit.ends is not None:
+        reached = len(STAGES)
+    lifted = next((stage.at for stage in stages if stage.stage == "lifted"), visit.begins)
+    return _held(book, visit), reached, lifted
+
+
+def _held(book: Book, visit: Visit) -> _Held:
+    here, kept = visit.id, queries.kept
+    zones = select(ZoneVersion.id, Zone.code).join(Zone, Zone.id == ZoneVersion.zone_id)
+    codes: dict[str, str] = dict(book.execute(zones).all())
+    pieces = {piece.id: piece for piece in kept(book, AnodePiece)}
+    checks = kept(book, AnodeCheck, AnodeCheck.visit_id == here)
+    checked = {pieces[check.piece_id].position_id for check in checks if check.piece_id in pieces}
+    renewed = {p.position_id for p in pieces.values() if p.fitted_visit_id == here}
+    looks = kept(book, Inspection, Inspection.visit_id == here)
+    return _Held(
+        visit,
+        kept(book, Photo, Photo.visit_id == here),
+        [(look, codes.get(look.zone_version_id, "")) for look in looks],
+        kept(book, MeasurementSet, MeasurementSet.visit_id == here),
+        {fitting.id: fitting.sort for fitting in kept(book, Gear)},
+        frozenset(look.gear_id for look in kept(book, GearCheck, GearCheck.visit_id == here)),
+        kept(book, PadPosition, PadPosition.visit_id == here),
+        (len(checked | renewed), len(kept(book, AnodePosition))),
+        len(renewed),
+        len(kept(book, Coat, Coat.visit_id == here)),
+    )
+
+
+def offered_times(book: Book, visit_id: str) -> dict[str, datetime]:
+    """Return stage -> a time offered from the photographs, where the stage has none.
+
+    Lifted by the first picture of how she was found, ready by the first of how she was left, each
+    with the correction of its camera's clock.
+    """
+    found: dict[str, datetime] = {}
+    known = {
+        stage.stage
+        for stage in queries.kept(book, StageTime, StageTime.visit_id == visit_id)
+        if stage.at is not None
+    }
+    for photo in queries.kept(book, Photo, Photo.visit_id == visit_id):
+        stage = {"found": "lifted", "left": "ready"}.get(photo.state or "found")
+        if stage is None or stage in known or photo.captured is None:
+            continue
+        if photo.captured.precision == "time":
+            at = photo.captured.earliest + timedelta(minutes=photo.clock_correction or 0)
+            found[stage] = min(at, found.get(stage, at))
+    return found

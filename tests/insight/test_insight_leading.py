@@ -1,0 +1,123 @@
+"""What a haul-out leads through: by material, as done by the records, gone, early, or to do."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import pytest
+
+from hulllog.insight.leading import TASKS, led, offered_times
+from hulllog.records.operations import (
+    around,
+    gear,
+    looks,
+    queries,
+    vessel,
+    visits,
+)
+from hulllog.records.operations.choices import STAGES
+from hulllog.records.operations.measuring import Rated
+from hulllog.words import knows
+
+NOW = datetime(2024, 4, 6, 12, tzinfo=UTC)
+
+
+def boat(logbook, material="grp", keel="fin"):
+    vessel.create_vessel(
+        logbook, name="Test", kind="yacht", material=material, keel=keel,
+        length="8.7 m", beam="2.85 m", draught="1.05 m",
+    )  # fmt: skip
+    return visits.start_haul_out(logbook, begins="2024-04-05", way="hoist")
+
+
+def tasks(logbook, visit, now=NOW):
+    with logbook.read() as book:
+        return {task.code: task for task in led(book, visit, now)}
+
+
+def bottom(logbook):
+    with logbook.read() as book:
+        return next(zone.id for zone, _ in queries.zones_at(book) if zone.code.startswith("bottom"))
+
+
+@pytest.mark.parametrize(
+    ("material", "has", "lacks"),
+    [
+        ("grp", {"wet_blisters", "moisture", "second_sweep", "rust"}, {"seams", "plates"}),
+        ("wood", {"seams", "soft_wood", "fastenings", "take_up"}, {"wet_blisters", "plates"}),
+        ("steel", {"plates", "rust"}, {"seams", "moisture", "sounded"}),
+        ("aluminium", {"plates"}, {"seams", "moisture"}),
+    ],
+)
+def test_the_tasks_follow_the_material(logbook, material, has, lacks):
+    found = tasks(logbook, boat(logbook, material))
+    assert has <= set(found)
+    assert not lacks & set(found)
+
+
+def test_they_come_in_the_order_of_the_stages_and_each_has_a_sentence(logbook):
+    found = list(tasks(logbook, boat(logbook)).values())
+    order = [STAGES.index(task.stage) for task in found]
+    assert order == sorted(order)
+    assert [task.code for task in TASKS if not knows(f"led.{task.code}")] == []
+
+
+def test_what_was_missed_before_the_wash_is_gone_but_counts_when_entered_late(logbook):
+    visit = boat(logbook)
+    assert tasks(logbook, visit)["fouling"].state == "open"
+    visits.add_stage(logbook, visit, stage="washed", at="2024-04-05 10:00")
+    assert tasks(logbook, visit)["fouling"].state == "gone"
+    looks.log_inspection(
+        logbook, visit, bottom(logbook), looked_for=["level-of-fouling"],
+        ratings=[Rated("level-of-fouling", {"level": "2"}, {"washed": "not_washed"})],
+    )  # fmt: skip
+    assert tasks(logbook, visit)["fouling"].state == "done"
+
+
+def test_moisture_waits_for_five_days_ashore_and_says_from_when(logbook):
+    visit = boat(logbook)
+    early = tasks(logbook, visit)["moisture"]
+    assert early.state == "early"
+    assert early.not_before is not None
+    assert early.not_before.date().isoformat() in ("2024-04-09", "2024-04-10")
+    assert tasks(logbook, visit, datetime(2024, 4, 11, tzinfo=UTC))["moisture"].state == "open"
+    visits.relaunch(logbook, visit, "2024-04-07")
+    assert tasks(logbook, visit)["moisture"].state == "gone"
+
+
+def test_a_task_is_done_by_what_is_on_record_and_open_again_when_that_is_undone(logbook):
+    visit = boat(logbook)
+    valve = around.add_gear(logbook, sort="seacock", name="Galley seacock")
+    around.add_gear(logbook, sort="skin_fitting", name="Sink outlet")
+    assert tasks(logbook, visit)["valves"].state == "open"
+    gear.look_at_gear(logbook, valve, visit, result="nothing_found")
+    assert tasks(logbook, visit)["valves"].state == "open"
+    with logbook.read() as book:
+        other = next(one.id for one in queries.kept(book, around.Gear) if one.id != valve)
+    gear.look_at_gear(logbook, other, visit, result="nothing_found")
+    assert tasks(logbook, visit)["valves"].state == "done"
+    logbook.undo()
+    assert tasks(logbook, visit)["valves"].state == "open"
+
+
+def test_without_a_fitting_on_record_none_is_asked_for(logbook):
+    assert "valves" not in tasks(logbook, boat(logbook))
+
+
+def test_a_hoist_asks_for_slings_and_a_grid_does_not(logbook):
+    visit = boat(logbook)
+    assert "slings" in tasks(logbook, visit)
+    visits.set_visit(logbook, visit, "way", "drying_grid")
+    assert "slings" not in tasks(logbook, visit)
+
+
+def test_no_time_is_offered_without_a_photograph(logbook):
+    visit = boat(logbook)
+    with logbook.read() as book:
+        assert offered_times(book, visit) == {}
+
+
+def test_a_haul_out_that_is_not_there_is_an_error_of_the_program(logbook):
+    boat(logbook)
+    with pytest.raises(LookupError):
+        tasks(logbook, "nothing")
