@@ -11,7 +11,7 @@ from checks import agree, checked, same
 from scipy import constants, stats
 from statsmodels.stats.meta_analysis import combine_effects
 
-from hulllog.trade import anodemetals, anodes, anodewear, potentials, protection, students, waters
+from hulllog.trade import anodemetals, anodes, anodewear, potentials, protection, students
 
 if TYPE_CHECKING:
     from hulllog.trade.working import Interval, Working
@@ -199,8 +199,8 @@ def test_anode_mass_of_the_handbook() -> None:
 
 @checked(protection.anode_count, HANDBOOK, "published", where="pp. 198 and 209, counts")
 def test_anode_count_of_the_handbook() -> None:
-    same(protection.anode_count(193, 17, 0.726, 0.0170).value, 43.0)
-    same(protection.anode_count(857, 44, 1.0, 1.0).value, 20.0)
+    agree(protection.anode_count(193, 17, 0.726, 0.0170).value, 43.0)
+    agree(protection.anode_count(857, 44, 1.0, 1.0).value, 20.0)
 
 
 @checked(
@@ -280,7 +280,7 @@ def test_mass_of_the_library() -> None:
 
 @checked(protection.anode_count, LIBRARY, "library", where="test of a buoyancy tank")
 def test_count_of_the_library() -> None:
-    same(protection.anode_count(2645, 119, 1.0, 1.0).value, 23.0)
+    agree(protection.anode_count(2645, 119, 1.0, 1.0).value, 23.0)
 
 
 DNV_DENSITIES = (
@@ -426,12 +426,6 @@ def test_shares_by_eye() -> None:
 @checked(potentials.drop_share, "Ohm's law", "arithmetic")
 def test_drop_by_hand() -> None:
     agree(potentials.drop_share(1.0, 0.1, 0.25).value, 0.40)
-
-
-@checked(waters.metal_in_water, "boating associations on anodes by water", "from memory")
-def test_magnesium_is_for_fresh_water() -> None:
-    same(waters.metal_in_water("magnesium", "salt").choice, "unsuited")
-    same(waters.metal_in_water("magnesium", "fresh").choice, "first")
 
 
 @checked(anodes.share_used, "definition", "arithmetic")

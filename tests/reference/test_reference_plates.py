@@ -142,6 +142,7 @@ def test_growth_is_a_line_through_logarithms() -> None:
         found = pits.growth(PIT_TIMES, depths)
         agree(found.n, float(line.slope))
         agree(found.k, math.exp(line.intercept))
+        agree(found.r2 or 0.0, float(line.rvalue) ** 2)
 
 
 @checked(pits.depth_later, "power law of pit growth", "arithmetic")
@@ -166,7 +167,7 @@ def test_the_deepest_pits_in_acid_sea_water() -> None:
     agree(to_300, "0.8279")
     agree(to_300 - to_150, "0.4600")
     agree(pits.deepest_over(fitted, 1, 0.9).value / MICROMETRE, "352.53")
-    agree(pits.deepest_over(fitted, 1, 0.5).value / MICROMETRE, "182.99")
+    agree(pits.deepest_over(fitted, 1).value / MICROMETRE, "182.99")
 
 
 @checked(pits.no_deeper, "SciPy", "library", where="gumbel_r.cdf")
@@ -175,6 +176,8 @@ def test_larger_areas_in_the_library() -> None:
     from scipy.stats import gumbel_r
 
     fitted = pits.Gumbel(1.5, 0.3)
+    agree(pits.no_deeper(fitted, 2.4).value, float(gumbel_r.cdf(2.4, 1.5, 0.3)))
+    agree(pits.deepest_over(fitted, 1).value, float(gumbel_r.median(1.5, 0.3)))
     for ratio in (1, 7, 120):
         theirs = float(gumbel_r.cdf(2.4, 1.5, 0.3)) ** ratio
         agree(pits.no_deeper(fitted, 2.4, ratio).value, theirs)
