@@ -65,6 +65,13 @@ def test_consumption_of_the_design_year() -> None:
     agree(anodes.consumption(780).value * 780, 8760.0)
 
 
+@checked(anodemetals.metal, "ASTM G102", "published", where="equivalent weight of iron")
+def test_iron_of_the_standard() -> None:
+    iron = anodemetals.metal("iron")
+    same(iron.valence, 2)
+    agree(iron.molar_mass / 2, "27.92")
+
+
 DNV_ANODES = (
     ("zinc", "2010", "seawater", 10, 780, -1.00),
     ("zinc", "2017", "seawater", 10, 780, -1.00),
@@ -529,6 +536,16 @@ def test_combined_by_statsmodels() -> None:
     agree(told.value, 0.5 / math.exp(both.mean_effect_fe))
     reach = stats.norm.ppf(0.9) * both.sd_eff_w_fe
     agree(_interval(told).low, 0.5 / math.exp(both.mean_effect_fe + reach))
+
+
+@checked(anodewear.yearly_share, "SciPy", "library", where="constants, Julian year")
+@checked(anodewear.against_past, "NumPy", "library", where="median")
+def test_wear_of_a_year_beside_earlier_ones() -> None:
+    for gone, days in ((0.3, 210), (0.75, 150)):
+        theirs = 100 * gone * constants.Julian_year / (days * constants.day)
+        agree(anodewear.yearly_share(gone, days).value, theirs)
+    earlier = [40.0, 52.0, 47.0, 61.0]
+    agree(anodewear.against_past(90.0, earlier).value, 90.0 / float(np.median(earlier)))
 
 
 @checked(anodewear.half_loss, "our own rule", "arithmetic", where="one check and one piece before")

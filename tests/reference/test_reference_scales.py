@@ -45,6 +45,12 @@ def test_bands_of_rust_grades() -> None:
         same(band.low_in, above == 0)
 
 
+@checked(scales.d610_line, D610, "published", where="Table 1, ends of grades 10, 8, 6 and 4")
+def test_the_line_meets_the_table_at_even_grades() -> None:
+    for grade in ("10", "8", "6", "4"):
+        agree(scales.d610_line(RUSTED[grade][1]).value, float(grade))
+
+
 @checked(scales.d610_line, D610, "arithmetic", where="exponential from 10 to 4, 100 % at 0")
 def test_the_continuous_line() -> None:
     for percent, figure in {0.01: "10", 0.3: "7.05", 1: "6", 3: "5.05", 10: "4"}.items():
@@ -211,6 +217,14 @@ def test_the_table_of_the_frigate() -> None:
 @checked(counts.beside_scribe, "ISO 4628-8:2012", "from memory")
 def test_delamination_beside_a_scratch() -> None:
     agree(counts.beside_scribe(9.0, 1.0).value, 4.0)
+
+
+@checked(counts.cover, "SciPy", "library", where="integrate.quad")
+def test_round_blisters_by_scipy() -> None:
+    from scipy.integrate import quad
+
+    each = quad(lambda r: 2 * math.pi * r, 0, 0.006)[0]
+    agree(counts.cover(40, 12.0, 0.8).value, 100 * 40 * each / 0.8)
 
 
 @checked(counts.density, "definition", "arithmetic")

@@ -30,6 +30,12 @@ def test_factors_of_the_guide_to_the_si() -> None:
         agree(units.to_si(1, code), printed)
 
 
+@checked(units.unit, "NIST SP 811", "published", where="Appendix B.8")
+def test_factors_of_the_units_themselves() -> None:
+    for code, printed in SP_811.items():
+        agree(float(units.unit(code).factor), printed)
+
+
 DAY = 86_400.0
 YEAR = 365.25 * DAY
 
