@@ -53,7 +53,10 @@ def repeatability(kind_id: str, code: str, value: float) -> float | None:
     """Return s of one reading at a value, in the component's unit or in steps of a grade.
 
     None for a kind or component that is not here, and for figures that are not compared.
+    Raises Refusal ``not_finite``.
     """
+    if not math.isfinite(value):
+        raise Refusal("not_finite")
     part = component(kind_id, code)
     if part is None or part.repeatability is None or not part.followed:
         return None

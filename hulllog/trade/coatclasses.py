@@ -90,7 +90,18 @@ _ALL = (
 
 CLASSES: Mapping[str, CoatingClass] = MappingProxyType({one.code: one for one in _ALL})
 """Generic classes by code."""
-ANTIFOULINGS = frozenset(one.code for one in _ALL if one.antifouling)
+WITHOUT_FIGURES: Mapping[str, Source] = MappingProxyType(
+    {
+        "tin_copolymer": Source("common practice", "antifouling instructions on old tin paint"),
+        "zinc_rich_primer": Source("common practice", "terms of the trade"),
+        "bitumen": Source("common practice", "terms of the trade, blacking of steel inland craft"),
+        "filler": Source("common practice", "terms of the trade"),
+    }
+)
+"""Classes that the trade names and that are recorded, without typical solids or films."""
+COATING_CLASSES = (*CLASSES, *WITHOUT_FIGURES)
+"""Codes of all classes: those with typical figures first."""
+ANTIFOULINGS = frozenset({"tin_copolymer", *(one.code for one in _ALL if one.antifouling)})
 """Codes of the classes that keep fouling off."""
 
 

@@ -314,16 +314,18 @@ def standard_error(fitted: Gumbel, y: float) -> float:
     """Return the standard error in mm of λ + α·y for a fit by maximum likelihood.
 
     For large samples; not a figure of the trade by itself.  Raises Refusal ``not_defined`` where
-    the number of samples is not known.
+    the number of samples is not known or ``y`` is further than 50 from 0.
     Source: information matrix of the Gumbel distribution.
     """
-    if not fitted.n:
+    if not fitted.n or not abs(y) <= _FARTHEST:
         raise Refusal("not_defined", quantity="standard_error")
     gap = 1 - _EULER
     variance = 1 + (gap + y) ** 2 * 6 / math.pi**2
     return fitted.scale * math.sqrt(variance / fitted.n)
 
 
+_FARTHEST = 50.0
+"""No ratio of areas and no probability that is taken gives a reduced variate further from 0."""
 _EULER = 0.57721566490153286
 
 

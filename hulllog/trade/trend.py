@@ -227,10 +227,15 @@ def level_at(series: Sequence[tuple[float, float]], slope: float, moment: float)
     """Return the sign test's interval of the level that the fitted line has at a moment.
 
     ``series`` is (time, value); the widest bounds that n readings give stand where none reach
-    95 %.  Source: the sign test (Hollander and Wolfe, 3.6).
+    95 %.  Raises Refusal ``nothing_given`` or ``not_finite``.
+    Source: the sign test (Hollander and Wolfe, 3.6).
     """
     residuals = sorted(v - slope * (t - moment) for t, v in series)
     n = len(residuals)
+    if not residuals:
+        raise Refusal("nothing_given")
+    if not all(map(math.isfinite, residuals)):
+        raise Refusal("not_finite")
     depth, outside = 0, 0.5 ** (n - 1)
     while depth + 1 < n // 2:
         wider = outside + 2 * math.comb(n, depth + 1) * 0.5**n

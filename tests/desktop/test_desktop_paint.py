@@ -224,7 +224,10 @@ def test_kinds_of_coating_fit_what_the_paint_is(out_window):
     asked.product.type_text("Grey Shore")
     asked.fresh.role.choose("primer")
     shown = [one.option.code for one in asked.fresh.coating_class.buttons if one.isVisible()]
-    assert shown == ["epoxy_primer", "one_pack_primer", "other", "unknown"]
+    assert shown == ["epoxy_primer", "one_pack_primer", "zinc_rich_primer", "other", "unknown"]
+    asked.fresh.role.choose("antifouling")
+    shown = [one.option.code for one in asked.fresh.coating_class.buttons if one.isVisible()]
+    assert "tin_copolymer" in shown
     asked.reject()
 
 

@@ -165,6 +165,19 @@ def test_what_goes_over_follows_the_outermost_layer(made, new, treatment):
     assert over.copper is None
 
 
+def test_old_tin_paint_on_record_is_sealed_and_never_sanded_dry(made):
+    visit = visits.start_haul_out(made.logbook, begins="2026-04-01")
+    tin = coatings.add_product(
+        made.logbook, name="Grey Shore", coating_class="tin_copolymer", role="antifouling"
+    )
+    coatings.add_coat(made.logbook, visit, tin, zones=[made.zones[BOTTOM]])
+    over = read(made.logbook, may_go_over, made.zones[BOTTOM], "hard_antifouling")
+    assert over.outermost.coating_class == "tin_copolymer"
+    assert over.verdict.treatment == "tie_coat"
+    assert "tin_remove_or_seal" in [one.code for one in over.verdict.reasons]
+    assert {"old_film_may_hold_tin", "no_dry_sanding"} <= set(over.verdict.cautions)
+
+
 def test_what_is_not_on_record_is_isolated_and_named_as_missing(made):
     over = read(made.logbook, may_go_over, made.zones[TOPSIDES], "hard_antifouling")
     assert over.outermost is None

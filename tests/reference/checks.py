@@ -7,30 +7,26 @@ the figure is::
     def test_dew_point_of_the_guide() -> None:
         agree(weather.dew_point(293.15, 0.6).value, "285.15")
 
-``write_page.py`` runs every check and writes ``CHECKED.md``; ``nudge.py`` shows that checks fail
-when a constant is wrong by 1 %.
+``write_page.py`` runs every check and writes ``CHECKED.md``; ``nudge.py`` shows that every check
+fails when a constant is wrong by 1 %.  What compares no figure, a verdict or a notation, belongs in
+``tests/trade``.
 """
 
 from __future__ import annotations
 
-import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from decimal import Decimal
-from functools import cache
-from pathlib import Path
 from typing import Literal, TypeVar
 
 Tag = Literal["published", "library", "data", "from memory", "arithmetic"]
 """published: standard, handbook, paper or worked example that was read.
 library: another program's function.  data: an open data set, worked out by another program.
 from memory: the source was not at hand.  arithmetic: worked out by hand from the definition.
-Only the first three count, and of them only checks that notice a constant 1 % off."""
+Only the first three count.  Whatever its tag, every check notices a constant 1 % off."""
 
 COUNTED: frozenset[Tag] = frozenset({"published", "library", "data"})
 NUDGE = 0.01
-NOTICED = Path(__file__).parent / "noticed.json"
-"""A constant that each check notices 1 % off, written by ``nudge.py``."""
 Test = TypeVar("Test", bound=Callable[[], None])
 
 
@@ -67,6 +63,8 @@ class Agreement:
     """Largest relative difference of a figure, or the difference itself where the other is 0."""
     printed: bool = False
     """Whether any figure was compared as printed, to half its last digit."""
+    ours: list[object] = field(default_factory=list)
+    """What the room answered, in the order of comparing."""
 
 
 @dataclass(slots=True)
@@ -78,16 +76,9 @@ REGISTRY: list[Check] = []
 _run = _Run()
 
 
-@cache
-def noticed() -> Mapping[str, str]:
-    """Return, by a check's key, a constant that it notices when it is 1 % off."""
-    found: dict[str, str] = json.loads(NOTICED.read_text(encoding="utf-8"))
-    return found
-
-
 def counts(check: Check) -> bool:
-    """Tell whether a check counts: from beyond the project, and it notices a wrong constant."""
-    return check.tag in COUNTED and check.key in noticed()
+    """Tell whether a check counts: its figure is from beyond the project, and was at hand."""
+    return check.tag in COUNTED
 
 
 def checked(
@@ -120,6 +111,7 @@ def agree(
     allowed = _allowed(theirs, target, rel, abs_)
     difference = abs(ours - target)
     _run.agreement.figures += 1
+    _run.agreement.ours.append(ours)
     _run.agreement.printed |= isinstance(theirs, str)
     relative = difference / abs(target) if target else difference
     _run.agreement.worst = max(_run.agreement.worst, relative)
@@ -129,6 +121,7 @@ def agree(
 def same(ours: object, theirs: object) -> None:
     """Assert that a code, grade, count or text is the very same."""
     _run.agreement.codes += 1
+    _run.agreement.ours.append(ours)
     assert ours == theirs, f"{ours!r} is not {theirs!r}"
 
 

@@ -34,8 +34,8 @@ def test_a_wall_that_lost_more_than_half() -> None:
     agree(12 * plates.remaining_life(3.24, 0.37, [0.34]).value, "101.3")
 
 
-@checked(plates.short_term_rate, "API 570", "arithmetic", where="definition of ST")
-@checked(plates.half_life, "API 570", "arithmetic", where="half of the remaining life")
+@checked(plates.short_term_rate, API, "published", where="definition of ST")
+@checked(plates.half_life, API, "published", where="at most half of the remaining life")
 def test_the_last_interval_alone() -> None:
     agree(plates.short_term_rate(5.6, 5.2, 8).value, 0.05)
     agree(plates.half_life(14.0).value, 7.0)
@@ -46,6 +46,12 @@ def test_plate_that_is_thicker_than_nominal() -> None:
     agree(-plates.wastage(4.7625, 4.7625 * 1.085, nominal=True).value, "8.5")
     agree(-plates.wastage(4.7625, 4.7625 * 1.14, nominal=True).value, "14")
     agree(plates.wastage(0.205 * 25.4, 0.170 * 25.4).value, "17.1")
+
+
+@checked(plates.wastage, "IIMS Report, March 2025", "published", where="p. 109, plate of 6 mm")
+def test_what_is_left_of_six_millimetres() -> None:
+    for left, percent in ((4.8, 20.0), (3.0, 50.0)):
+        agree(plates.wastage(6.0, left).value, percent)
 
 
 @checked(plates.long_term_rate, "2·√2·s", "arithmetic")
@@ -142,6 +148,7 @@ def test_growth_is_a_line_through_logarithms() -> None:
         found = pits.growth(PIT_TIMES, depths)
         agree(found.n, float(line.slope))
         agree(found.k, math.exp(line.intercept))
+        agree(found.r2 or 0.0, float(line.rvalue) ** 2)
 
 
 @checked(pits.depth_later, "power law of pit growth", "arithmetic")
@@ -156,6 +163,21 @@ def test_a_pit_six_years_later() -> None:
     agree(pits.age_at_depth(pits.Growth(0.2, 0.5), 0.8).value, 16.0)
 
 
+@checked(pits.depth_later, "SciPy", "library", where="integrate.solve_ivp of d′ = n·d/t")
+@checked(pits.age_at_depth, "SciPy", "library", where="optimize.brentq")
+def test_growth_by_solvers_of_the_library() -> None:
+    from scipy.integrate import solve_ivp
+    from scipy.optimize import brentq
+
+    for n in (1 / 3, 0.4, 0.5):
+        course = solve_ivp(
+            lambda t, d, n=n: n * d / t, (14, 20), [1.5], method="DOP853", rtol=1e-10, atol=1e-12
+        )
+        agree(pits.depth_later(1.5, 14, 20, n).value, float(course.y[0, -1]), rel=1e-7)
+        age = brentq(lambda t, n=n: 0.2 * t**n - 0.8, 1, 1000, xtol=1e-12, rtol=1e-14)
+        agree(pits.age_at_depth(pits.Growth(0.2, n), 0.8).value, float(age))
+
+
 @checked(pits.no_deeper, STRUTT, "data", where="its fit, worked by SciPy")
 @checked(pits.deepest_over, STRUTT, "data", where="its fit, worked by SciPy")
 def test_the_deepest_pits_in_acid_sea_water() -> None:
@@ -166,7 +188,7 @@ def test_the_deepest_pits_in_acid_sea_water() -> None:
     agree(to_300, "0.8279")
     agree(to_300 - to_150, "0.4600")
     agree(pits.deepest_over(fitted, 1, 0.9).value / MICROMETRE, "352.53")
-    agree(pits.deepest_over(fitted, 1, 0.5).value / MICROMETRE, "182.99")
+    agree(pits.deepest_over(fitted, 1).value / MICROMETRE, "182.99")
 
 
 @checked(pits.no_deeper, "SciPy", "library", where="gumbel_r.cdf")
@@ -175,6 +197,8 @@ def test_larger_areas_in_the_library() -> None:
     from scipy.stats import gumbel_r
 
     fitted = pits.Gumbel(1.5, 0.3)
+    agree(pits.no_deeper(fitted, 2.4).value, float(gumbel_r.cdf(2.4, 1.5, 0.3)))
+    agree(pits.deepest_over(fitted, 1).value, float(gumbel_r.median(1.5, 0.3)))
     for ratio in (1, 7, 120):
         theirs = float(gumbel_r.cdf(2.4, 1.5, 0.3)) ** ratio
         agree(pits.no_deeper(fitted, 2.4, ratio).value, theirs)
@@ -222,6 +246,33 @@ def test_errors_of_a_quantile() -> None:
         agree(pits.standard_error(pits.Gumbel(150, 90, n), y), error)
 
 
+@checked(pits.standard_error, "SciPy", "library", where="gumbel_r, Fisher information by quad")
+def test_errors_by_the_information_of_the_library() -> None:
+    import numpy as np
+    from scipy.integrate import quad
+    from scipy.stats import gumbel_r
+
+    step = 1e-5
+
+    def score(x: float, which: int) -> float:
+        low, high = [0.0, 1.0], [0.0, 1.0]
+        low[which] -= step
+        high[which] += step
+        return float(gumbel_r.logpdf(x, *high) - gumbel_r.logpdf(x, *low)) / (2 * step)
+
+    information = [
+        [
+            quad(lambda x, i=i, j=j: gumbel_r.pdf(x) * score(x, i) * score(x, j), -4, 40)[0]
+            for j in (0, 1)
+        ]
+        for i in (0, 1)
+    ]
+    covariance = np.linalg.inv(information)
+    for y in (0.5, 4.6):
+        theirs = 90 * math.sqrt(np.array([1, y]) @ covariance @ np.array([1, y]) / 12)
+        agree(pits.standard_error(pits.Gumbel(150, 90, 12), y), theirs, rel=1e-5)
+
+
 CALLISTER = "Callister, Materials Science and Engineering, corrosion penetration rate"
 
 
@@ -230,6 +281,15 @@ def test_a_coupon_of_steel() -> None:
     rate = corrosionrates.rate_from_mass(0.650, 28.5, 168, 7.85).value
     agree(rate, "1.5149")
     agree(rate / 0.0254, "59.64")
+
+
+@checked(corrosionrates.rate_from_mdd, "ASTM G1, public worked example", "published")
+@checked(pits.average_penetration, "ASTM G1, public worked example", "published")
+def test_the_same_coupon_by_the_day_and_by_its_depth() -> None:
+    mdd = 650 / (0.285 * 168 / 24)
+    agree(corrosionrates.rate_from_mdd(mdd, 7.85).value, "1.5149")
+    depth = pits.average_penetration(0.650, 28.5, 7.85).value
+    agree(depth * 24 * 365 / 168, "1.5149")
 
 
 @checked(corrosionrates.rate_from_mass, CALLISTER, "published", where="as an answer page works it")

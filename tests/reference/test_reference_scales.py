@@ -6,7 +6,7 @@ import math
 
 from checks import agree, checked, same
 
-from hulllog.trade import conversions, counts, fouling, notation, scales
+from hulllog.trade import counts, fouling, scales
 from hulllog.trade.refusal import Refusal
 
 D610 = "ASTM D610-08"
@@ -45,6 +45,12 @@ def test_bands_of_rust_grades() -> None:
         same(band.low_in, above == 0)
 
 
+@checked(scales.d610_line, D610, "published", where="Table 1, ends of grades 10, 8, 6 and 4")
+def test_the_line_meets_the_table_at_even_grades() -> None:
+    for grade in ("10", "8", "6", "4"):
+        agree(scales.d610_line(RUSTED[grade][1]).value, float(grade))
+
+
 @checked(scales.d610_line, D610, "arithmetic", where="exponential from 10 to 4, 100 % at 0")
 def test_the_continuous_line() -> None:
     for percent, figure in {0.01: "10", 0.3: "7.05", 1: "6", 3: "5.05", 10: "4"}.items():
@@ -53,71 +59,6 @@ def test_the_continuous_line() -> None:
         agree(scales.d610_line(percent).value, figure, abs_=0.006)
     agree(scales.d610_line(10.05).value, 8 - 4 * math.log10(10.05))
     agree(scales.d610_line(9.95).value, 6 - 2 * math.log10(9.95))
-
-
-@checked(notation.parse, D610, "published", where="Table 1 and rust distribution types")
-def test_letters_stand_at_nine_to_one_only() -> None:
-    for grade in range(1, 10):
-        for letter in "SGPH":
-            read = notation.parse(f"{grade}-{letter}", "astm-d610-2008").grades
-            same(dict(read), {"grade": str(grade), "distribution": letter})
-    same(refused("10-S", "astm-d610-2008"), "no_letter_at_grade")
-    same(refused("0-G", "astm-d610-2008"), "no_letter_at_grade")
-    same(refused("5-X", "astm-d610-2008"), "letter_not_on_scale")
-
-
-def refused(text: str, kind: str) -> str:
-    try:
-        notation.parse(text, kind)
-    except Refusal as refusal:
-        return refusal.code
-    return ""
-
-
-@checked(notation.parse, "ASTM D714-02", "published", where="reference standards")
-def test_sizes_ten_to_two_and_four_frequencies() -> None:
-    for size in (8, 6, 4, 2):
-        for frequency in ("F", "M", "MD", "D"):
-            read = notation.parse(f"{size}{frequency}", "astm-d714-2002").grades
-            same(dict(read), {"size": str(size), "frequency": frequency})
-    same(dict(notation.parse("10", "astm-d714-2002").grades), {"size": "10"})
-    same(refused("11F", "astm-d714-2002"), "grade_not_on_scale")
-
-
-@checked(notation.parse, "ASTM D3359-23", "published", where="significance and use")
-def test_no_intermediate_adhesion_ratings() -> None:
-    same(refused("3.5B", "astm-d3359"), "no_half_steps")
-    same(dict(notation.parse("3B", "astm-d3359").grades), {"cross_cut": "3B"})
-
-
-@checked(notation.parse, "ISO 4628-1:2016", "published", where="rating scheme")
-def test_numbers_nought_to_five_with_half_steps() -> None:
-    for half in range(11):
-        read = notation.parse(f"{half / 2:g}", "iso-4628-6-2011").grades
-        same(dict(read), {"chalking": f"{half / 2:g}"})
-    same(refused("5.5", "iso-4628-6-2011"), "no_half_steps")
-    same(refused("6", "iso-4628-6-2011"), "grade_not_on_scale")
-
-
-@checked(notation.parse, "ISO 4628-2:2016", "published", where="Figures 1 to 4")
-def test_the_sixteen_pictures_of_blistering() -> None:
-    for quantity in range(2, 6):
-        for size in range(2, 6):
-            read = notation.parse(f"{quantity}(S{size})", "iso-4628-2-2016").grades
-            same(dict(read), {"quantity": str(quantity), "size": f"S{size}"})
-
-
-@checked(notation.parse, "ISO 4628-5:2016", "published", where="depth of flaking")
-def test_flaking_has_two_depths() -> None:
-    same(notation.parse("3(S3)a", "iso-4628-5-2016").grades["depth"], "a")
-    same(notation.parse("3(S3)b", "iso-4628-5-2016").grades["depth"], "b")
-    same(refused("3(S3)c", "iso-4628-5-2016"), "letter_not_on_scale")
-
-
-@checked(notation.parse, "ISO 4628-4:2003", "published", where="quantity, size and depth")
-def test_cracking_is_told_by_quantity_size_and_depth() -> None:
-    read = notation.parse("2(S3)b", "iso-4628-4-2016").grades
-    same(dict(read), {"quantity": "2", "size": "S3", "depth": "b"})
 
 
 @checked(scales.grade_of, TESTER, "published", where="as a tester manual gives them")
@@ -133,33 +74,6 @@ def test_cross_cut_classes_of_astm() -> None:
         same(scales.cross_cut_class(figure).grade, grade)
     for figure, grade in {15.1: "2B", 35.1: "1B", 65.1: "0B"}.items():
         same(scales.cross_cut_class(figure).grade, grade)
-
-
-@checked(conversions.convert, TESTER, "published", where="as a tester manual gives them")
-def test_cross_cut_classes_stand_side_by_side() -> None:
-    for iso in range(6):
-        found = conversions.convert("iso-2409", {"class": str(iso)}, "astm-d3359")
-        same(found.grades["cross_cut"], f"{5 - iso}B")
-        back = conversions.convert("astm-d3359", {"cross_cut": f"{5 - iso}B"}, "iso-2409")
-        same(back.grades["class"], str(iso))
-
-
-@checked(conversions.convert, "ISO 4628-3, Annex B", "from memory")
-def test_rust_pictures_against_the_older_scales() -> None:
-    for ri, re in zip("012345", "012357", strict=True):
-        found = conversions.convert("iso-4628-3-2016", {"rust": ri}, "european-rust")
-        same(found.grades["rust"], re)
-    for ri, by_band in zip("012345", ("10", "8", "6", "6", "4", "1"), strict=True):
-        found = conversions.convert("iso-4628-3-2016", {"rust": ri}, "astm-d610-2008")
-        same(found.grades["grade"], by_band)
-
-
-@checked(conversions.convert, "ISO 4628-2, correlation with ASTM D714", "from memory")
-def test_blisters_of_both_standards() -> None:
-    for d714, iso in {"8F": "2(S2)", "6M": "3(S3)", "4MD": "4(S4)", "2D": "5(S5)"}.items():
-        given = notation.parse(d714, "astm-d714-2002").grades
-        found = conversions.convert("astm-d714-2002", given, "iso-4628-2-2016")
-        same(notation.write("iso-4628-2-2016", found.grades), iso)
 
 
 @checked(scales.band_of, "ISO 4628-3, areas", "from memory")
@@ -303,6 +217,14 @@ def test_the_table_of_the_frigate() -> None:
 @checked(counts.beside_scribe, "ISO 4628-8:2012", "from memory")
 def test_delamination_beside_a_scratch() -> None:
     agree(counts.beside_scribe(9.0, 1.0).value, 4.0)
+
+
+@checked(counts.cover, "SciPy", "library", where="integrate.quad")
+def test_round_blisters_by_scipy() -> None:
+    from scipy.integrate import quad
+
+    each = quad(lambda r: 2 * math.pi * r, 0, 0.006)[0]
+    agree(counts.cover(40, 12.0, 0.8).value, 100 * 40 * each / 0.8)
 
 
 @checked(counts.density, "definition", "arithmetic")

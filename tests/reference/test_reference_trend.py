@@ -91,7 +91,23 @@ def test_critical_s_of_small_samples() -> None:
     for n, level, critical in ((5, 0.05, 8), (8, 0.05, 16), (8, 0.01, 20), (10, 0.025, 23)):
         table = mannkendall.null_distribution((1,) * n, (1,) * n)
         assert table is not None
-        same(mannkendall.critical_s(table, level), critical)
+        agree(mannkendall.critical_s(table, level) or 0, float(critical))
+
+
+@checked(mannkendall.critical_s, "SciPy", "library", where="kendalltau, exact, order by order")
+def test_critical_s_by_the_p_of_the_library() -> None:
+    from scipy.stats import kendalltau
+
+    for n, level in ((5, 0.05), (7, 0.05), (8, 0.01), (10, 0.025)):
+        order, s = list(range(n)), n * (n - 1) // 2
+        while kendalltau(range(n), order, method="exact").pvalue / 2 <= level:
+            theirs = s
+            place = next(i for i in range(n - 1) if order[i] < order[i + 1])
+            order[place], order[place + 1] = order[place + 1], order[place]
+            s -= 2
+        table = mannkendall.null_distribution((1,) * n, (1,) * n)
+        assert table is not None
+        agree(mannkendall.critical_s(table, level) or 0, float(theirs))
 
 
 def nile() -> tuple[list[float], list[float]]:
@@ -133,6 +149,14 @@ def test_slopes_on_uneven_dates() -> None:
     for series in (*SERIES, *TIED):
         times = DAYS[: len(series)]
         agree(trend.theil_sen(times, series)[0], float(theilslopes(series, times).slope))
+    times, long = [n + n % 3 / 4 for n in range(80)], [(n * n) % 83 + n / 5 for n in range(80)]
+    for level in (0.8, 0.9, 0.95):
+        slope, interval = trend.theil_sen(times, long, level)
+        theirs = theilslopes(long, times, level)
+        assert interval is not None
+        agree(slope, float(theirs.slope))
+        agree(interval.low, float(theirs.low_slope))
+        agree(interval.high, float(theirs.high_slope))
 
 
 @checked(trend.theil_sen, PYMK, "library", where="sens_slope")
@@ -178,6 +202,7 @@ def test_fifteen_outcomes_of_the_paper() -> None:
     corrected = trend.benjamini_hochberg(BH_1995)
     same([p <= 0.05 for p in corrected], [True] * 4 + [False] * 11)
     agree(corrected[3], "0.035625")
+    agree(corrected[-1], "1.000")
 
 
 @checked(trend.benjamini_hochberg, "statsmodels", "library", where="multipletests, fdr_bh")
@@ -212,6 +237,27 @@ def test_a_straight_loss_goes_on_straight() -> None:
     values = [6.0 - 0.05 * (time - 2010) for time in times]
     found = trend.forecast("plate-thickness", "thickness", times, values, 2035.0)
     agree(found.value, 4.75)
+
+
+@checked(trend.forecast, "SciPy", "library", where="theilslopes, joint")
+def test_a_course_by_the_line_of_the_library() -> None:
+    from scipy.stats import theilslopes
+
+    for series in SERIES:
+        times = [2000.0 + day for day in DAYS[: len(series)]]
+        line = theilslopes(series, times, method="joint")
+        found = trend.forecast("plate-thickness", "thickness", times, series, 2030.0)
+        agree(found.value, float(line.intercept + line.slope * 2030), rel=1e-8)
+
+
+@checked(mannkendall.ties, "NumPy", "library", where="unique, counts")
+def test_ties_by_the_library() -> None:
+    import numpy as np
+
+    for series in TIED:
+        counted = np.unique(series, return_counts=True)[1]
+        for ours, theirs in zip(mannkendall.ties(series), counted, strict=True):
+            agree(ours, float(theirs))
 
 
 @checked(change.two_visits, "ASTM E177", "published", where="1.96·√2·s, as a NIST report has it")

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hulllog.trade import biocides, compatibility
+from hulllog.trade import biocides, coatclasses, compatibility
 from hulllog.trade.compatibility import NEW_COATINGS, OLD_COATINGS, PRIMERS
 from hulllog.trade.refusal import Refusal
 
@@ -176,3 +176,16 @@ def test_copper_in_a_biocide() -> None:
     assert all(0 < one <= 1 for one in shares)
     with pytest.raises(Refusal, match="no_copper_in_it"):
         biocides.copper_share("zineb")
+
+
+def test_every_coating_that_is_judged_can_be_recorded() -> None:
+    judged = {*OLD_COATINGS, *PRIMERS} - {"unknown"}
+    assert judged <= set(coatclasses.COATING_CLASSES)
+    assert {"bitumen", "zinc_rich_primer", "filler"} <= set(coatclasses.COATING_CLASSES)
+
+
+def test_a_class_without_figures_is_never_given_any() -> None:
+    for code in coatclasses.WITHOUT_FIGURES:
+        with pytest.raises(Refusal) as caught:
+            coatclasses.coating_class(code)
+        assert caught.value.code == "class_unknown"

@@ -40,7 +40,7 @@ BIOCIDES = (
 
 
 _OF_ROLE = {
-    "primer": ("epoxy_primer", "one_pack_primer"),
+    "primer": ("epoxy_primer", "one_pack_primer", "zinc_rich_primer"),
     "barrier": ("epoxy_barrier", "epoxy_barrier_high_build", "solvent_free_epoxy"),
     "tie": ("tie_coat", "epoxy_tie_coat", "silicone_tie_coat"),
     "filler": ("filler", "solvent_free_epoxy"),

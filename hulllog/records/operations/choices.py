@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hulllog.trade.coatclasses import CLASSES
+from hulllog.trade import coatclasses
 
 VISIT_KINDS = ("haul_out", "drying_out", "diver", "camera", "berth", "survey")
 OUT_OF_WATER = ("haul_out", "drying_out")
@@ -43,7 +43,7 @@ EYE_SHARES = {
 }
 """What is left by eye -> the interval it stands for.  Our own rule."""
 
-COATING_CLASSES = (*CLASSES, "filler", "other", "unknown")
+COATING_CLASSES = (*coatclasses.COATING_CLASSES, "other", "unknown")
 COATING_ROLES = ("antifouling", "primer", "barrier", "tie", "filler", "topside", "other")
 WINDOW_STEPS = ("overcoat_self", "overcoat_by", "launch", "touch_dry")
 TOOLS = ("roller", "brush", "airless", "air_spray", "unknown")
