@@ -251,7 +251,18 @@ _METERED = (
     Kind(
         id="bolt-torque",
         subjects=("gear_check",),
-        components=(_number("torque", "N.m", 5000, 5, share=0.05, worsens="neither"),),
+        components=(
+            Component(
+                code="torque",
+                sort="number",
+                unit="N.m",
+                low=0,
+                high=5000,
+                worsens="neither",
+                repeatability=Repeatability(5, OWN, 0.05),
+                followed=False,
+            ),
+        ),
         source=OWN,
         conditions=(_told("turned", "tightened checked", needed=True),),
     ),
