@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
+from hulllog.drawing.disagreeing import contradiction_text, text_of
+from hulllog.insight.contradictions import Contradiction
 from hulllog.insight.shades import FOULING
 from hulllog.insight.wear import passed
 from hulllog.trade.kinds import component
@@ -307,6 +309,10 @@ def _tell_last(values: dict[str, Any]) -> None:
 def line_text(line: Line) -> str:
     """Say one line of *Today*."""
     values = dict(line.values)
+    if line.code.startswith("contradiction."):
+        return text_of(line.code, values)
+    if isinstance(values.get("first"), Contradiction):
+        values["first"] = contradiction_text(values["first"])  # type: ignore[arg-type]
     if line.code.startswith("today.changed."):
         return _changed_line(line.code, values)
     for name, prefix in (("cause", "cause"), ("must", "must"), ("what", "event")):

@@ -22,9 +22,11 @@ from hulllog.desktop.theme import LEAD
 from hulllog.desktop.today import backing
 from hulllog.desktop.today.bigline import BigLine
 from hulllog.drawing import telling
+from hulllog.drawing.disagreeing import contradiction_text
 from hulllog.drawing.scene import Scene
 from hulllog.insight.anodes import positions
 from hulllog.insight.condition import zone_versions
+from hulllog.insight.contradictions import contradictions
 from hulllog.insight.judging import judged_zones
 from hulllog.insight.matters import asked, matters, notes_for_next_time
 from hulllog.insight.occasions import visits
@@ -179,6 +181,9 @@ class TodayPage(Page):
             self.backup_button.show()
         elif line.page == "notes":
             made = BigLine(sentence, say("today_page.notes"), number, self.show_notes)
+        elif line.page == "contradictions":
+            where = say("today_page.contradictions")
+            made = BigLine(sentence, where, number, self.show_contradictions)
         else:
             where = page_name(line.page, out=self.told.out)
             on = (lambda: self.go.emit(line.page, line.key)) if line.page in listed else None
@@ -222,6 +227,13 @@ class TodayPage(Page):
         for note in waiting:
             raised = formats.partial_date(note.raised) if note.raised else ""
             sheet.add(Prose(note.text, LEAD), Prose(raised, role="muted"))
+        sheet.open()
+        return sheet
+
+    def show_contradictions(self) -> Sheet:
+        """Show everything on record that does not fit together, a sentence each."""
+        sheet = Sheet(self, say("today_page.contradictions"))
+        sheet.add(*(Prose(contradiction_text(one)) for one in self.state.read(contradictions)))
         sheet.open()
         return sheet
 
