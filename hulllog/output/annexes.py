@@ -184,6 +184,8 @@ def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
     ]
     story.append(blocks.grid(header, rows, width, [1.7, 1.6, 1.3, 3.6, 3.2], blocks.TINY))
     story.append(blocks.paragraph(say("report.p_rule"), blocks.QUIET))
+    if any(told.has_more_in_a_visit(item) for item in judged):
+        story.append(blocks.paragraph(say("series.visit_rule"), blocks.QUIET))
     return story
 
 
