@@ -173,6 +173,8 @@ def _layer(layer: Layer) -> buildup.Layer:
     if layer.film_um is not None:
         film = formats.quantity(layer.film_um, "um", show="um")
         parts.append(say(f"buildup.film_{layer.film_from}", film=film))
+    if layer.share < 1:
+        parts.append(say("buildup.part", share=formats.share(layer.share)))
     return buildup.Layer(
         layer.product,
         ", ".join(part for part in parts if part),
