@@ -63,4 +63,5 @@ def surroundings(clock: Clock, scratch: Path) -> Surroundings:
         person=OWNER,
         state_folder=scratch / "state",
         cache_folder=scratch / "cache",
+        synced=False,
     )

@@ -140,7 +140,55 @@ def test_the_single_coat_fouls_early(told):
 
 
 def test_the_insurers_list_is_closed_with_proof(told):
-    assert told["asked"] == [(str(n), True, 2) for n in range(1, 5)]
+    assert told["asked"] == [
+        ("1", ("work", "document")),
+        ("2", ("document",)),
+        ("3", ("work", "photo")),
+        ("4", ("work", "document", "photo")),
+    ]
+    assert told["accepted"]
+
+
+def test_her_record_does_not_contradict_itself(told):
+    assert told["contradictions"] == []
+
+
+def test_faces_of_the_keels_were_blasted_and_no_sole_has_a_coat(told):
+    for side in ("port", "starboard"):
+        assert told["sections"][f"keel-{side}-under"] == (None, ())
+        for face in ("outboard", "inboard"):
+            down_to, coats = told["sections"][f"keel-{side}-{face}"]
+            assert down_to == "bare_metal"
+            assert coats[:4] == (("primer", 1.0),) * 4
+
+
+def test_the_primer_of_the_last_cure_lies_on_a_part_of_one_face(told):
+    parts = {
+        code: [role for role, share in coats if share < 0.1]
+        for code, (_, coats) in told["sections"].items()
+    }
+    assert {code: roles for code, roles in parts.items() if roles} == {
+        "keel-starboard-outboard": ["primer"] * 3
+    }
+
+
+def test_the_bottom_was_taken_down_to_the_laminate_and_lies_under_a_barrier(told):
+    for code in stories.BLISTERED:
+        down_to, coats = told["sections"][code]
+        assert down_to == "laminate"
+        assert [role for role, _ in coats[:5]] == ["barrier"] * 4 + ["antifouling"]
+
+
+def test_all_readings_of_the_drying_are_there_and_the_wettest_stands(told):
+    assert told["drying"] == [(24, True), (12, False), (6, False)]
+
+
+def test_the_keel_that_touched_was_looked_at_afloat_and_then_ashore(told):
+    assert told["after the grounding"] == [
+        (2023, "diver"),
+        (2024, "haul_out"),
+        (2025, "haul_out"),
+    ]
 
 
 def test_one_keel_underside_was_never_seen(told):
