@@ -46,7 +46,7 @@ def _boat(teller: Teller) -> None:
     vessel.create_vessel(
         teller.logbook, name=DAYBOAT, sample=True, kind="small", material="wood", keel="none",
         length="4.90 m", beam="1.75 m", draught="0.35 m", displacement="390 kg",
-        rig="standing lug", built="1968", home="Brannet Creek",
+        rig="lugsail boat", built="1968", home="Brannet Creek",
         note="An invented boat: nothing here is a real record.",
     )  # fmt: skip
     teller.clock.move()
@@ -139,8 +139,8 @@ def _2025(teller: Teller) -> str:
     coatings.add_coats(
         teller.logbook, visit, coats=1, litres="0.7", at="2025-05-09",
         product={
-            "name": "Brindle Dory, Slate", "role": "antifouling", "coating_class": "unknown",
-            "colour": "Slate", "colour_hex": "#4b5459",
+            "name": "Brindle Dory, Brick", "role": "antifouling", "coating_class": "unknown",
+            "colour": "Brick", "colour_hex": "#7a4033",
         },
     )  # fmt: skip
     teller.clock.move()
@@ -156,8 +156,13 @@ def _meter(teller: Teller, visit: str, first: str, second: str, day: str) -> Non
     rated = Rated(
         "moisture", {"reading": [first, second]}, conditions, teller.keys["meter"], day
     )  # fmt: skip
+    zone = teller.zones["bottom-aft-port"]
     looks.log_inspection(
-        teller.logbook, visit, teller.zones["bottom-aft-port"],
-        looked_for=[*WOOD_LOOK, "moisture"], methods=["close", "metered"], ratings=[rated],
+        teller.logbook, visit, zone, looked_for=["crack", "damage"], methods=["close", "tapped"],
+        result="nothing_found",
     )  # fmt: skip
+    teller.clock.move()
+    looks.log_inspection(
+        teller.logbook, visit, zone, looked_for=["moisture"], methods=["metered"], ratings=[rated]
+    )
     teller.clock.move()

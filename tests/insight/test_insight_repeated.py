@@ -9,6 +9,7 @@ from hulllog.insight.judging import judged_zones
 from hulllog.insight.series import SAME_VISIT, spot_series, zone_series
 from hulllog.records.operations import looks, queries, spots, vessel, visits
 from hulllog.records.operations.measuring import Rated
+from hulllog.words.telling import component_name
 
 PLACE = {"part": "hull", "face": "port", "u": 0.5, "v": 0.5}
 
@@ -112,6 +113,11 @@ def test_all_are_shown_with_their_meter(ketch, zone, lift):
     assert told.startswith("2024 24, (2024 11), (2024 6)")
     assert "box" in told
     assert "deep" in told
+
+
+def test_a_moisture_is_never_a_bare_reading():
+    assert component_name("moisture", "reading") != component_name("unknown", "reading")
+    assert "meter" in component_name("moisture", "reading")
 
 
 def test_a_spot_looked_at_twice_keeps_both(ketch, zone, lift):

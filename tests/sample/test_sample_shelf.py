@@ -20,7 +20,7 @@ from hulllog.hull.form import HullForm
 from hulllog.hull.particulars import Particulars
 from hulllog.hull.patches import Place
 from hulllog.insight.contradictions import contradictions
-from hulllog.insight.matters import matters
+from hulllog.insight.matters import asked, matters
 from hulllog.insight.series import spot_series, zone_series
 from hulllog.records import media, shelf
 from hulllog.records.check import check
@@ -196,6 +196,12 @@ def test_the_insurers_list_is_closed_with_proof(told):
         ("4", ("work", "document", "photo")),
     ]
     assert told["accepted"]
+
+
+def test_a_photograph_that_proves_is_told_with_what_it_shows_and_when(book):
+    shown = [proof for one in asked(book) for proof in one.proofs if proof.sort == "photo"]
+    assert [proof.when.middle.year for proof in shown] == [2021, 2022]
+    assert all(proof.text for proof in shown)
 
 
 def test_her_record_does_not_contradict_itself(told):
