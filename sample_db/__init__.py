@@ -1,6 +1,6 @@
-"""The sample shelf: one invented ketch and her thirteen haul-outs, built the same each time.
+"""The sample shelf: an invented ketch and a day-boat, built the same each time.
 
-The boat, her people, places, products, papers and pictures are made up.  Everything goes in
+The boats, their people, places, products, papers and pictures are made up.  Everything goes in
 through the program's own operations, on a clock that follows the story.
 """
 
@@ -8,16 +8,21 @@ from __future__ import annotations
 
 import tempfile
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from hulllog.hull.form import HullForm
 from hulllog.hull.particulars import Particulars
 from hulllog.records.logbook import Logbook
 from hulllog.records.operations import queries
 
-from . import beginnings, chapters, haulouts, photographs
-from .clock import Clock, surroundings
+from . import beginnings, chapters, dayboat, haulouts, photographs
+from .clock import OWNER, Clock, surroundings
+from .dayboat import DAYBOAT
 from .teller import Teller
 from .years import HAUL_OUTS, year_of
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 KETCH = "Ruddy Shore"
 
@@ -30,18 +35,24 @@ def logbook_folder(shelf: Path) -> Path:
 def build(folder: Path) -> Path:
     """Build the sample shelf in ``folder`` and return the ketch's logbook."""
     target = logbook_folder(folder)
-    clock = Clock()
-    with tempfile.TemporaryDirectory(prefix="hulllog-sample-") as scratch:
-        around = surroundings(clock, Path(scratch))
-        with Logbook.create(target, around) as logbook:
-            _tell(logbook, clock, Path(scratch))
+    _book(target, Clock(), _tell)
+    clock = Clock(dayboat.BEGUN)
+    _book(folder / DAYBOAT, clock, dayboat.tell, person=dayboat.KEEPER)
     return target
 
 
-def _tell(logbook: Logbook, clock: Clock, workshop: Path) -> None:
-    teller = Teller(logbook, clock, workshop)
+def _book(
+    target: Path, clock: Clock, tell: Callable[[Teller], None], *, person: str = OWNER
+) -> None:
+    with tempfile.TemporaryDirectory(prefix="hulllog-sample-") as scratch:
+        around = surroundings(clock, Path(scratch), person)
+        with Logbook.create(target, around) as logbook:
+            tell(Teller(logbook, clock, Path(scratch)))
+
+
+def _tell(teller: Teller) -> None:
     beginnings.begin(teller)
-    with logbook.read() as book:
+    with teller.logbook.read() as book:
         version = queries.form_version(book)
     assert version is not None
     teller.shape.append(HullForm.build(Particulars.from_json(version.particulars)))
@@ -56,4 +67,4 @@ def _tell(logbook: Logbook, clock: Clock, workshop: Path) -> None:
             chapters.AFLOAT[year](teller, visit)
 
 
-__all__ = ["KETCH", "build", "logbook_folder"]
+__all__ = ["DAYBOAT", "KETCH", "build", "logbook_folder"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from hulllog.records.model import Coat
 from hulllog.records.operations import (
     around,
     berths,
@@ -11,6 +12,7 @@ from hulllog.records.operations import (
     looks,
     matters,
     measuring,
+    queries,
     spots,
     visits,
 )
@@ -68,6 +70,13 @@ def _prime_rust(teller: Teller, visit: str, day: str, *, closes: bool = True) ->
     """Enter the owner's own cure: ground to bright iron and primed, and what it looked like."""
     teller.on(day)
     found = [teller.keys["rust finding"]]
+    primer = teller.primer(int(day[:4]))
+    for _ in range(3):
+        coatings.add_coat(
+            teller.logbook, visit, primer, zones=[teller.zones[RUSTING]], share="4 %", at=day,
+            tool="brush", applied_by="owner",
+        )  # fmt: skip
+        teller.clock.move()
     matters.add_work(
         teller.logbook, text="Ground the corner to bright iron, three coats of epoxy primer.",
         visit_id=visit, done=day, person_id=teller.keys[OWNER],
@@ -145,6 +154,11 @@ def _2018(teller: Teller, visit: str) -> None:
     _see(teller, "blister finding", visit, None, "Wet again, and plainly more than in 2016.")
     _rust_again(teller, visit, "slight", "Weeping through the primer at the same corner.")
     _prime_rust(teller, visit, "2018-05-07")
+    with teller.logbook.read() as book:
+        over = [coat.id for coat in queries.kept(book, Coat, Coat.visit_id == visit) if not coat.at]
+    for key in over:
+        coatings.set_coat(teller.logbook, key, "at", "2018-05-08")
+        teller.clock.move()
 
 
 def _2019(teller: Teller, visit: str) -> None:
@@ -192,7 +206,7 @@ def _survey(teller: Teller, visit: str) -> None:
          "seacock finding"),
         ("2", "Have the shore power lead checked and an isolator fitted by an electrician.",
          "2021-07-31", "A", "shore finding"),
-        ("3", "Take both iron keels to bright metal and coat them.", "2021-07-31", "B",
+        ("3", "Take the faces of both iron keels to bright metal and coat them.", "2021-07-31", "B",
          "rust finding"),
         ("4", "Open, dry and treat the blistered bottom laminate.", "2022-12-31", "B",
          "blister finding"),
@@ -230,11 +244,14 @@ def _2021(teller: Teller, visit: str) -> None:
     _seacock_and_isolator(teller, visit)
 
 
-def _proof(teller: Teller, number: str, work: str, document: str, accepted: str) -> None:
-    for target in ({"work_id": work}, {"document_id": document}):
-        key = matters.add_proof(teller.logbook, teller.keys[f"recommendation {number}"], **target)
+def _prove(teller: Teller, number: str, accepted: str, **proofs: str) -> None:
+    """Enter what proves that a recommendation was met: works, papers, photographs."""
+    for field, name in proofs.items():
+        key = matters.add_proof(
+            teller.logbook, teller.keys[f"recommendation {number}"], **{field: teller.keys[name]}
+        )
         teller.clock.move()
-        teller.keep(f"proof {number} {next(iter(target))} {accepted}", key)
+        teller.keep(f"proof {number} {field} {accepted}", key)
 
 
 def _accept(teller: Teller, accepted: str) -> None:
@@ -256,12 +273,7 @@ def _blast_keels(teller: Teller, visit: str) -> None:
         teller.logbook, visit, sort="blasted", zones=keels, contractor="Drystone Hull Care",
         begins="2021-04-26", ends="2021-04-27",
     )  # fmt: skip
-    primer = coatings.add_product(
-        teller.logbook, name="Tamsel Grip 2", maker="Tamsel Paintworks", role="primer",
-        coating_class="epoxy_primer", colour="grey", colour_hex="#9aa3a6", volume_solids="52 %",
-        film="60 um", sheet="Tamsel Grip 2, sheet of 2020",
-    )  # fmt: skip
-    teller.keep("primer", primer)
+    primer = teller.primer(2021)
     for number, hour in enumerate(("16:00", "08:30", "13:00", "17:30"), 1):
         coatings.add_coat(
             teller.logbook, visit, primer, zones=keels, number=str(number), litres="0.4",
@@ -270,18 +282,18 @@ def _blast_keels(teller: Teller, visit: str) -> None:
         )  # fmt: skip
         teller.clock.move()
     work = matters.add_work(
-        teller.logbook, text="Both keels blasted to bright metal, four coats of epoxy primer.",
-        visit_id=visit, done="2021-04-28", firm_id=teller.keys["Drystone Hull Care"],
+        teller.logbook, visit_id=visit,
+        text="Faces of both keels blasted to bright metal, four coats of epoxy primer.",
+        done="2021-04-28", firm_id=teller.keys["Drystone Hull Care"],
         closes=[teller.keys["rust finding"]],
     )  # fmt: skip
     teller.on("2021-04-30")
-    bill = papers.add(
+    papers.add(
         teller, "blasting invoice", title="Invoice 2108, blasting of keels", sort="invoice",
         day="2021-04-30", visit=visit, lines=papers.BLASTING,
     )  # fmt: skip
     teller.keep("keel work", work)
     spots.observe_spot(teller.logbook, teller.keys["rust"], visit, state="left", ratings=[rust(0)])
-    _proof(teller, "3", work, bill, "2021-06-02")
 
 
 def _seacock_and_isolator(teller: Teller, visit: str) -> None:
@@ -293,21 +305,20 @@ def _seacock_and_isolator(teller: Teller, visit: str) -> None:
     )  # fmt: skip
     around.change_gear(teller.logbook, teller.keys["Galley seacock"], fitted="2021-05-03")
     teller.clock.move()
-    bill = papers.add(
+    papers.add(
         teller, "yard invoice", title="Invoice 21-77, seacock and lift", sort="invoice",
         day="2021-05-05", visit=visit, lines=papers.YARD,
     )  # fmt: skip
-    _proof(teller, "1", seacock, bill, "2021-06-02")
-    isolator = matters.add_work(
+    teller.keep("seacock work", seacock)
+    matters.add_work(
         teller.logbook, visit_id=visit, done="2021-05-05",
         text="Shore lead tested, galvanic isolator fitted by a licensed electrician.",
         closes=[teller.keys["shore finding"]],
     )  # fmt: skip
-    paper = papers.add(
+    papers.add(
         teller, "isolator certificate", title="Electrician's certificate, shore power",
         sort="certificate", day="2021-05-05", visit=visit, lines=papers.ELECTRICIAN,
     )  # fmt: skip
-    _proof(teller, "2", isolator, paper, "2021-06-02")
 
 
 def _after_2021(teller: Teller, visit: str) -> None:
@@ -316,17 +327,20 @@ def _after_2021(teller: Teller, visit: str) -> None:
         teller.logbook, begins="2021-05-08", location="Brannet Creek, berth with shore power",
         water="brackish", shore_power="plugged_with_isolator", immersed_share="55 %",
     )  # fmt: skip
-    _accept(teller, "2021-06-02")
+    accepted = "2021-06-02"
+    _prove(teller, "1", accepted, work_id="seacock work", document_id="yard invoice")
+    _prove(teller, "2", accepted, document_id="isolator certificate")
+    _prove(teller, "3", accepted, work_id="keel work", photo_id="photo rust-primed 2021")
+    _accept(teller, accepted)
 
 
 def _2022(teller: Teller, visit: str) -> None:
     bottom = [teller.zones[zone] for zone in BOTTOM]
     _see(teller, "blister finding", visit, "severe", "Last look before the planer.")
-    teller.on("2022-03-11")
-    coatings.add_removal(
-        teller.logbook, visit, down_to="gelcoat", how="scraped", zones=bottom, at="2022-03-09"
-    )
     teller.on("2022-03-16")
+    coatings.add_removal(
+        teller.logbook, visit, down_to="laminate", how="peeled", zones=bottom, at="2022-03-16"
+    )
     coatings.add_treatment(
         teller.logbook, visit, sort="peeled", zones=bottom, contractor="Drystone Hull Care",
         begins="2022-03-14", ends="2022-03-16",
@@ -336,7 +350,7 @@ def _2022(teller: Teller, visit: str) -> None:
     coatings.add_treatment(
         teller.logbook, visit, sort="dried", zones=bottom, contractor="Drystone Hull Care",
         begins="2022-03-17", ends="2022-05-27",
-        readings={"before": "19 to 24", "after": "5 to 7", "scale": "relative, no unit"},
+        readings={"before": "21 to 24", "after": "5 to 6", "scale": "relative, no unit"},
     )  # fmt: skip
     _barrier(teller, visit, bottom)
     _as_left_2022(teller, visit)
@@ -352,7 +366,7 @@ def _moisture(teller: Teller, visit: str) -> None:
         ("2022-05-26", 82, ["6", "5", "6"]),
     ):  # fmt: skip
         conditions = {
-            "meter": "relative scale", "mode": "deep", "surface": "laminate",
+            "meter": "serial 0417, relative scale", "mode": "deep", "surface": "laminate",
             "days_ashore": str(ashore),
         }  # fmt: skip
         rated = Rated("moisture", {"reading": readings}, conditions, meter, day)
@@ -380,19 +394,14 @@ def _barrier(teller: Teller, visit: str, bottom: list[str]) -> None:
     teller.on("2022-06-05")
     coatings.add_treatment(
         teller.logbook, visit, sort="barrier", zones=bottom, contractor="Drystone Hull Care",
-        begins="2022-06-01", ends="2022-06-04", warranty_until="2027-06-18",
+        begins="2022-06-01", ends="2022-06-04", warranty_until="2027-06-17",
     )  # fmt: skip
     work = matters.add_work(
         teller.logbook, text="Bottom peeled, dried under cover, four coats of epoxy barrier.",
         visit_id=visit, done="2022-06-04", firm_id=teller.keys["Drystone Hull Care"],
         closes=[teller.keys["blister finding"]],
     )  # fmt: skip
-    paper = papers.add(
-        teller, "warranty", title="Warranty of the bottom treatment, five years",
-        sort="certificate", day="2022-06-06", visit=visit, lines=papers.WARRANTY,
-    )  # fmt: skip
     teller.keep("bottom work", work)
-    _proof(teller, "4", work, paper, "2022-07-12")
 
 
 def _as_left_2022(teller: Teller, visit: str) -> None:
@@ -411,11 +420,19 @@ def _as_left_2022(teller: Teller, visit: str) -> None:
         "Ask the yard to set the port keel on other pads: its underside was never seen",
         visit_id=visit,
     )
-    teller.clock.move()
+    teller.on("2022-06-17")
+    papers.add(
+        teller, "warranty", title="Warranty of the bottom treatment, five years",
+        sort="certificate", day="2022-06-17", visit=visit, lines=papers.WARRANTY,
+    )  # fmt: skip
 
 
 def _after_2022(teller: Teller, visit: str) -> None:
     del visit
+    _prove(
+        teller, "4", "2022-07-12", work_id="bottom work", document_id="warranty",
+        photo_id="photo coated-A 2022",
+    )  # fmt: skip
     _accept(teller, "2022-07-12")
 
 
@@ -444,11 +461,20 @@ def _after_2023(teller: Teller, visit: str) -> None:
     for zone in ("keel-port-outboard", "keel-port-inboard", "skeg", "rudder"):
         looks.nothing_found(teller.logbook, diver, teller.zones[zone])
         teller.clock.move()
+    looks.could_not_see(teller.logbook, diver, teller.zones["keel-port-under"], hidden_by="ground")
+    teller.clock.move()
     berths.answer_event(teller.logbook, event, diver)
     visits.close(teller.logbook, diver)
 
 
 def _2024(teller: Teller, visit: str) -> None:
+    # The first look out of the water since she touched.
+    for zone in ("keel-port-outboard", "keel-port-inboard"):
+        looks.log_inspection(
+            teller.logbook, visit, teller.zones[zone], looked_for=KEEL_LOOK,
+            methods=["close", "touched"], result="nothing_found",
+        )  # fmt: skip
+        teller.clock.move()
     _rust_again(teller, visit, "slight", "A rusty tear, no wider than a coin.")
     matters.set_finding(teller.logbook, teller.keys["rust finding"], "must", "next_lift")
     teller.clock.move()

@@ -53,14 +53,15 @@ class Counter:
         return hashlib.sha256(f"salt {self.given}".encode()).digest()[:16]
 
 
-def surroundings(clock: Clock, scratch: Path) -> Surroundings:
+def surroundings(clock: Clock, scratch: Path, person: str = OWNER) -> Surroundings:
     """Return what a logbook of the sample takes from outside."""
     keys, salts = Counter(), Counter()
     return Surroundings(
         now=lambda: clock.at,
         new_id=keys.key,
         new_salt=salts.salt,
-        person=OWNER,
+        person=person,
         state_folder=scratch / "state",
         cache_folder=scratch / "cache",
+        synced=False,
     )

@@ -15,11 +15,12 @@ SAMPLE = "Sample: this paper and all names in it are invented."
 SURVEY = (
     "Vessel: Ruddy Shore, ketch of 8.70 m, glass fibre, twin iron keels.",
     "Seen ashore at Vesk Haven Yard on 14 April 2021, at the request of the insurer.",
-    "Asked for: 1 galley seacock, 2 shore power, 3 iron keels, 4 bottom laminate.",
+    "Asked for: 1 galley seacock, 2 shore power, 3 faces of the iron keels, 4 bottom laminate.",
     "Not seen: the undersides of the keels, which stood on their blocks.",
 )
 BLASTING = (
-    "Blasting of two iron keels to bright metal, sheeting and disposal    640.00",
+    "Faces of two iron keels blasted to bright metal, with disposal       640.00",
+    "Undersides left out: they stood on the blocks                           -",
     "Epoxy primer, four coats, labour and material                        310.00",
     "Total, paid on 30 April 2021                                         950.00 GBP",
 )
@@ -36,7 +37,7 @@ ELECTRICIAN = (
 WARRANTY = (
     "Bottom of Ruddy Shore, six areas, peeled, dried for 72 days and coated with four coats.",
     "Mean of readings before 22, after 6, on the meter's own relative scale.",
-    "Warranty against blisters for five years, until 18 June 2027.",
+    "Warranty against blisters for five years, until 17 June 2027.",
 )
 
 

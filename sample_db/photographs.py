@@ -6,7 +6,7 @@ What a shot shows is given by the short names under which the teller keeps zones
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import datetime
 from functools import partial
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
@@ -31,6 +31,8 @@ OLD_CAMERA, PHONE = ("Ottal", "P3"), ("Sandling", "Five")
 SLOW_MINUTES = 61
 """How far the clock of the old camera lagged in 2018."""
 SHOWN_AT = {A: "spot A", B: "spot B", C: "spot C"}
+PRIMER = "#9aa3a6"
+"""Colour of the primer, which in 2021 covered the faces of both keels."""
 NEVER_WORN = "#b9c4b4"
 """Colour of the bare barrier coat."""
 
@@ -54,7 +56,7 @@ def take(teller: Teller, visit: str, haul_out: HaulOut) -> None:
     shots = shots_of(teller, haul_out)
     if shots:
         teller.on(haul_out.ends)
-    for state in ("found", "left"):
+    for state in ("found", "during", "left"):
         chosen = [shot for shot in shots if shot.state == state]
         files = {_saved(teller, shot, year, camera): shot for shot in chosen}
         if files:
@@ -78,6 +80,7 @@ def _import(teller: Teller, visit: str, state: str, files: Mapping[Path, Shot]) 
         photos.place_photo(teller.logbook, taken.photo_id, **_resolved(teller, shot.shows))
         if shot.caption:
             photos.caption(teller.logbook, taken.photo_id, shot.caption)
+        teller.keep(f"photo {shot.name} {shot.at[:4]}", taken.photo_id)
         teller.clock.move(20)
 
 
@@ -190,15 +193,17 @@ def _rust(haul_out: HaulOut) -> list[Shot]:
         return [found]
     left = Shot(
         "rust-primed",
-        lambda: pictures.keel_corner("starboard", area, colour, year=year, primed=True),
-        _primed_on(haul_out), "during", shows, "Primed, before the antifouling.",
+        lambda: pictures.keel_corner(
+            "starboard", area, PRIMER if year == 2021 else colour, year=year, primed=True
+        ),
+        PRIMED_ON[year], "during", shows, "Primed, before the antifouling.",
     )  # fmt: skip
     return [found, left]
 
 
-def _primed_on(haul_out: HaulOut) -> str:
-    """Return when the corner stood in primer: the day before the first antifouling."""
-    return f"{haulouts.last_day(haul_out) - timedelta(days=haul_out.coats + 2)} 17:40"
+PRIMED_ON = {2015: "2015-04-21 17:40", 2018: "2018-05-08 08:20", 2021: "2021-04-29 09:15",
+             2025: "2025-04-15 17:40"}  # fmt: skip
+"""When the corner stood in primer and nothing over it."""
 
 
 def _anode(haul_out: HaulOut) -> list[Shot]:
@@ -242,7 +247,7 @@ def _extra(teller: Teller, haul_out: HaulOut) -> list[Shot]:
     return [
         Shot(f"coated-{name[-1]}",
              partial(pictures.blisters, name, [], NEVER_WORN, wet=False, year=2122),
-             "2022-06-05 15:10", "left",
+             "2022-06-05 15:10", "during",
              {"place": PLACES[name], "spot_id": name, "zone_id": zone},
              "Four coats of barrier on, before the antifouling.")
         for zone, name in SHOWN_AT.items()

@@ -69,6 +69,20 @@ class Teller:
         self.clock.move()
         return key
 
+    def primer(self, year: int) -> str:
+        """Return the primer for iron of a year, entered when it is first bought."""
+        from hulllog.records.operations import coatings
+
+        name = "Tamsel Grip" if year < 2021 else "Tamsel Grip 2"
+        if name in self.keys:
+            return self.keys[name]
+        key = coatings.add_product(
+            self.logbook, name=name, maker="Tamsel Paintworks", role="primer",
+            coating_class="epoxy_primer", colour="grey", colour_hex="#9aa3a6",
+            volume_solids="52 %", film="60 um", sheet=f"{name}, sheet of {year - 1}",
+        )  # fmt: skip
+        return self.keep(name, key)
+
     def product(self, colour: str, year: int) -> str:
         """Return the antifouling of a year, entered when it is first bought."""
         from hulllog.records.operations import coatings

@@ -135,7 +135,7 @@ HAUL_OUTS: tuple[HaulOut, ...] = (
         colour="blue", coats=2, litres="4.2", blisters=((28, 22), (19, 18), (14, 14)),
         fouling=dict.fromkeys((*BOTTOM, *KEELS, *STERN), 1), rust=95,
         anode=Anode(grams=331, renewed_grams=618), cost="2860.00", engine_hours="1560", sea="6",
-        note="Insurer's survey. Long list, long month. Keels blasted to bright metal.",
+        note="Insurer's survey. Long list, long month. Keel faces blasted to bright metal.",
     ),
     HaulOut(
         begins="2022-03-05", ends="2022-06-18", way="hoist", yard="Vesk Haven Yard", short=False,

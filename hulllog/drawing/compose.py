@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from hulllog.drawing import buildup, charts
 from hulllog.drawing import telling as told
 from hulllog.drawing.strip import moment
+from hulllog.insight.series import SAME_VISIT
 from hulllog.words import formats, say, say_code, telling
 
 if TYPE_CHECKING:
@@ -51,6 +52,7 @@ def _point(series: Series, point: Point) -> charts.Point:
         if f"{name}_differs" in point.why_not
     }
     conditions = telling.conditions(apart or point.conditions)
+    same = SAME_VISIT in point.why_not
     return charts.Point(
         moment(point.when).middle,
         point.value,
@@ -58,7 +60,7 @@ def _point(series: Series, point: Point) -> charts.Point:
         low=max(point.value - spread, 0.0) if spread else None,
         high=point.value + spread if spread else None,
         open=not point.comparable and _by_conditions(point),
-        note=conditions if not point.comparable and _by_conditions(point) else "",
+        note=conditions if not point.comparable and _by_conditions(point) and not same else "",
         key=f"visit:{point.visit_id}:found",
     )
 
@@ -171,6 +173,8 @@ def _layer(layer: Layer) -> buildup.Layer:
     if layer.film_um is not None:
         film = formats.quantity(layer.film_um, "um", show="um")
         parts.append(say(f"buildup.film_{layer.film_from}", film=film))
+    if layer.share < 1:
+        parts.append(say("buildup.part", share=formats.share(layer.share)))
     return buildup.Layer(
         layer.product,
         ", ".join(part for part in parts if part),

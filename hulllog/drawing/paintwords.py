@@ -27,6 +27,7 @@ def layer_text(layer: Layer) -> str:
         _colour(layer.product, layer.colour),
         say_code("coating_class", layer.coating_class),
         formats.year(layer.when) if layer.when else "",
+        say("buildup.part", share=formats.share(layer.share)) if layer.share < 1 else "",
     ]
     return ", ".join(part for part in parts if part)
 

@@ -14,13 +14,20 @@ if TYPE_CHECKING:
 
     from hulllog.insight.due import Due
     from hulllog.insight.occasions import Edge
-    from hulllog.insight.timeline import Timeline
+    from hulllog.insight.timeline import Timeline, VisitSpan
     from hulllog.records.values import PartialDate
 
 
 def moment(when: PartialDate) -> Moment:
     """Return a partial date as the drawing's interval of years."""
     return Moment(fraction(when.earliest), fraction(when.latest))
+
+
+def _end_of(visit: VisitSpan) -> Moment | None:
+    """Return when a visit ended: one that is closed without an end is not still going on."""
+    if visit.ends is not None:
+        return moment(visit.ends)
+    return None if visit.open else moment(visit.begins)
 
 
 def dues_of(found: Iterable[Due]) -> tuple[tidestrip.Due, ...]:
@@ -55,7 +62,7 @@ def strip_of(
             tidestrip.Visit(
                 visit.visit_id,
                 moment(visit.begins),
-                moment(visit.ends) if visit.ends else None,
+                _end_of(visit),
                 formats.year(visit.begins),
                 say("strip.found", when=visit.begins),
                 say("strip.left", when=visit.ends) if visit.ends else "",

@@ -5,9 +5,12 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
+from hulllog.drawing.disagreeing import contradiction_text, text_of
+from hulllog.insight.contradictions import Contradiction
 from hulllog.insight.shades import FOULING
 from hulllog.insight.wear import passed
 from hulllog.trade.kinds import component
+from hulllog.trade.kinds import kind as find_kind
 from hulllog.words import formats, say, say_code, say_n, telling
 from hulllog.words.working import figure_of, source_sentence
 
@@ -55,7 +58,24 @@ def points_text(item: ZoneJudged) -> str:
     for point in series.points:
         text = f"{formats.year(point.when)} {point_value(series, point)}"
         told.append(text if point.comparable else f"({text})")
-    return ", ".join(told)
+    shown = ", ".join(told)
+    by = _meter(series)
+    return say("telling.read_by", points=shown, by=by) if by else shown
+
+
+def has_more_in_a_visit(item: ZoneJudged) -> bool:
+    """Tell whether a visit has more figures than the one that stands for it."""
+    return len(item.judged.series.standing) < len(item.judged.series.points)
+
+
+def _meter(series: Series) -> str:
+    """Name the scale of a figure that is read on the scale of its meter alone."""
+    kind = find_kind(series.kind)
+    if kind is None or not series.standing:
+        return ""
+    names = [c.code for c in kind.conditions if c.breaks and c.needed and c.sort == "text"]
+    last = series.standing[-1].conditions
+    return telling.conditions({name: last[name] for name in names if last.get(name)})
 
 
 def trend_text(item: ZoneJudged) -> str:
@@ -84,9 +104,9 @@ def changed_text(item: ZoneJudged) -> str:
 
 
 def _why_alone(series: Series) -> str:
-    if len(series.points) < 2:
+    if len(series.standing) < 2:
         return say("changed.first_look")
-    before = series.points[-2]
+    before = series.standing[-2]
     return say("changed.not_comparable", why=telling.reasons(before.why_not))
 
 
@@ -133,7 +153,9 @@ def says_something(item: ZoneJudged) -> bool:
         return True
     if judged.trend is not None and (judged.adjusted_p or judged.trend.p) < 0.05:
         return True
-    return len(judged.series.points) >= 5 and any(point.value > 0 for point in judged.series.points)
+    return len(judged.series.standing) >= 5 and any(
+        point.value > 0 for point in judged.series.points
+    )
 
 
 def weight(item: ZoneJudged) -> tuple[int, int, int, int, float]:
@@ -143,7 +165,7 @@ def weight(item: ZoneJudged) -> tuple[int, int, int, int, float]:
     beyond = judged.changed is not None and judged.changed.beyond_error
     top = max((point.value for point in judged.series.points), default=0.0)
     of_the_hull = item.kind not in FOULING
-    return int(of_the_hull), int(treated), int(beyond), len(judged.series.points), top
+    return int(of_the_hull), int(treated), int(beyond), len(judged.series.standing), top
 
 
 MOST_NAMES = 3
@@ -307,6 +329,10 @@ def _tell_last(values: dict[str, Any]) -> None:
 def line_text(line: Line) -> str:
     """Say one line of *Today*."""
     values = dict(line.values)
+    if line.code.startswith("contradiction."):
+        return text_of(line.code, values)
+    if isinstance(values.get("first"), Contradiction):
+        values["first"] = contradiction_text(values["first"])  # type: ignore[arg-type]
     if line.code.startswith("today.changed."):
         return _changed_line(line.code, values)
     for name, prefix in (

@@ -64,8 +64,16 @@ class Room:
 
 def blocks(strip: Strip, scale: Scale) -> tuple[Block, ...]:
     """Return where each visit stands, in the order of time."""
-    ordered = sorted(strip.visits, key=lambda visit: (visit.start.earliest, visit.start.latest))
+    ordered = sorted(strip.visits, key=_begun)
     return tuple(_block(visit, strip.today, scale) for visit in ordered)
+
+
+def _begun(visit: Visit) -> tuple[float, float]:
+    """Order visits by the middle of what is known of their beginning; an end bounds it."""
+    start, latest = visit.start, visit.start.latest
+    if visit.end is not None and visit.end.latest >= start.earliest:
+        latest = min(latest, visit.end.latest)
+    return (start.earliest + latest) / 2, start.earliest
 
 
 def _block(visit: Visit, today: float, scale: Scale) -> Block:

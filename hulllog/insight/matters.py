@@ -20,6 +20,7 @@ from hulllog.records.model import (
     Firm,
     NoteForNextTime,
     Person,
+    Photo,
     Proof,
     Recommendation,
     Survey,
@@ -358,7 +359,14 @@ def _proof(book: Book, proof: Proof) -> ProofSeen:
         return ProofSeen(
             "document", paper.title, paper.paper_date, proof.accepted_by, proof.accepted
         )
-    return ProofSeen("photo", "", None, proof.accepted_by, proof.accepted)
+    photo = book.get(Photo, proof.photo_id) if proof.photo_id else None
+    return ProofSeen(
+        "photo",
+        (photo.caption or photo.file_name) if photo else "",
+        photo.captured if photo else None,
+        proof.accepted_by,
+        proof.accepted,
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from sqlalchemy import select
 
 from hulllog.insight.once import once_a_reading
 from hulllog.records.model import BerthPeriod, Visit
+from hulllog.records.operations.queries import when_begun
 
 if TYPE_CHECKING:
     from hulllog.records.book import Book
@@ -33,12 +34,7 @@ class Edge:
 def visits(book: Book) -> list[Visit]:
     """Return the visits that are not withdrawn, the oldest first."""
     found = book.scalars(select(Visit).where(Visit.withdrawn.is_(False))).all()
-    return sorted(found, key=lambda visit: (_sort_key(visit.begins), visit.entered_at))
-
-
-def _sort_key(when: PartialDate | None) -> tuple[datetime, datetime]:
-    never = datetime.max.replace(tzinfo=UTC)
-    return (when.earliest, when.latest) if when else (never, never)
+    return sorted(found, key=lambda visit: (when_begun(visit), visit.entered_at))
 
 
 @once_a_reading

@@ -12,6 +12,7 @@ from sqlalchemy.orm import selectinload
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.occasions import OUT_OF_WATER, Edge, up_to
 from hulllog.insight.once import once_a_reading
+from hulllog.insight.reached import missed_by_whole_bottom
 from hulllog.insight.shades import below_water
 from hulllog.records.model import Coat, Product, Removal, Treatment, Visit, Zone
 from hulllog.trade import films
@@ -53,6 +54,12 @@ class CoatSeen:
     hull: float | None
     applied_by: str | None
     note: str | None
+    shares: tuple[tuple[str, float], ...] = ()
+    """Zones of which only a part was coated, each with its share."""
+
+    def share_of(self, zone_id: str) -> float:
+        """Return what share of a zone it covered."""
+        return dict(self.shares).get(zone_id, 1.0)
 
 
 def coats(book: Book, edge: Edge | None = None) -> list[CoatSeen]:
@@ -112,6 +119,11 @@ def _coat(coat: Coat, product: Product, visit: Visit) -> CoatSeen:
         coat.hull.in_unit("degC") if coat.hull else None,
         coat.applied_by,
         coat.note,
+        tuple(
+            (zone.zone_id, zone.share)
+            for zone in coat.zones
+            if not zone.withdrawn and zone.share is not None
+        ),
     )
 
 
@@ -189,7 +201,10 @@ def _thread(visit: Visit, start: PartialDate, put_on: list[CoatSeen]) -> Thread:
 
 @dataclass(frozen=True, slots=True)
 class Layer:
-    """One layer of the section through the paint, as put on; wear is not taken off."""
+    """One layer of the section through the paint, as put on; wear is not taken off.
+
+    ``share`` is of the zone, where the coat went on a part of it.
+    """
 
     when: PartialDate | None
     product: str
@@ -216,7 +231,11 @@ class BuildUp:
 
 
 def build_up(book: Book, zone_id: str, edge: Edge | None = None) -> BuildUp:
-    """Return the layers that records put on a zone since it was last taken down."""
+    """Return the layers that records put on a zone since it was last taken down.
+
+    A coat on the whole bottom is on what could be reached of it: not on a zone that the same
+    haul-out says could not be seen, and on the sole of a keel only where that was seen whole.
+    """
     zone = book.get(Zone, zone_id)
     below = zone is not None and below_water(zone.code)
     return _section(zone_id, below, _paint_years(book, edge), areas_of(book, edge))
@@ -240,7 +259,7 @@ class Areas:
         """Return the area that a coat covered; None where it cannot be known."""
         if coat.whole_bottom:
             return self.bottom
-        known = [self.zones[key] for key in coat.zone_ids if key in self.zones]
+        known = [self.zones[key] * coat.share_of(key) for key in coat.zone_ids if key in self.zones]
         return sum(known) if known and len(known) == len(coat.zone_ids) else None
 
 
@@ -268,11 +287,19 @@ class _PaintYear:
     begins: PartialDate | None
     taken_off: tuple[tuple[str, tuple[str, ...]], ...]
     coats: tuple[CoatSeen, ...]
+    missed: frozenset[str] = frozenset()
+    """Zones that paint on the whole bottom did not reach."""
 
 
 def _paint_years(book: Book, edge: Edge | None) -> list[_PaintYear]:
+    missed = missed_by_whole_bottom(book)
     return [
-        _PaintYear(visit.begins, _taken_off(book, visit), tuple(coats_of(book, visit)))
+        _PaintYear(
+            visit.begins,
+            _taken_off(book, visit),
+            tuple(coats_of(book, visit)),
+            missed(visit.id),
+        )
         for visit, states in up_to(book, edge)
         if "during" in states
     ]
@@ -311,14 +338,15 @@ def _section(zone_id: str, below: bool, years: Iterable[_PaintYear], areas: Area
                 continue
             down_to, since = removed, year.begins
         layers += [
-            _layer(coat, areas)
+            _layer(coat, areas, coat.share_of(zone_id))
             for coat in year.coats
-            if zone_id in coat.zone_ids or (coat.whole_bottom and below)
+            if zone_id in coat.zone_ids
+            or (coat.whole_bottom and below and zone_id not in year.missed)
         ]
     return BuildUp(zone_id, down_to, since, tuple(layers))
 
 
-def _layer(coat: CoatSeen, areas: Areas) -> Layer:
+def _layer(coat: CoatSeen, areas: Areas, share: float = 1.0) -> Layer:
     film, source = _film(coat, areas)
     return Layer(
         coat.when,
@@ -329,6 +357,7 @@ def _layer(coat: CoatSeen, areas: Areas) -> Layer:
         coat.colour_hex,
         film,
         source,
+        share,
     )
 
 

@@ -33,9 +33,19 @@ if TYPE_CHECKING:
     from hulllog.trade.trend import Trend
 
 
+SAME_VISIT = "same_visit"
+"""Why a figure is not held against other visits: a worse one of its own visit stands for it.
+
+Of several sets in a visit those as found come before those taken during the work, and of them the
+worst stands for the visit: the set of a lift, not of the drying that followed.  Our own rule.
+"""
+
+
 @dataclass(frozen=True, slots=True)
 class Point:
     """One comparable or other figure: where and when, its value, and how sure its kind is.
+
+    All figures of a visit are kept; one of them stands for it, the others say SAME_VISIT.
 
     ``value`` is a number in ``unit`` or the place of a grade on its scale, best = 0.
     ``comparable`` tells whether it may be held against the newest point; ``why_not`` says why.
@@ -64,6 +74,11 @@ class Series:
     unit: str | None
     points: tuple[Point, ...]
     scale: tuple[str, ...] = ()
+
+    @property
+    def standing(self) -> tuple[Point, ...]:
+        """Return the points that stand for their visits, one for each, oldest first."""
+        return tuple(point for point in self.points if SAME_VISIT not in point.why_not)
 
     @property
     def comparable(self) -> tuple[Point, ...]:
@@ -103,6 +118,20 @@ class _Raw:
     basis: str
     order: int = field(default=0)
     rated: bool = field(default=True)
+    state: str = field(default="found")
+    observed: PartialDate | None = field(default=None)
+
+    @property
+    def when(self) -> PartialDate:
+        """When it was read, else when the visit began."""
+        found = self.observed or self.visit.begins
+        assert found is not None
+        return found
+
+    @property
+    def rank(self) -> tuple[int, bool]:
+        """As found before during, figures before nothing found."""
+        return STATE_ORDER[self.state], not self.rated
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,17 +224,23 @@ def _seen(book: Book, edge: Edge | None) -> dict[str, tuple[int, Visit]]:
 def _zone_raw(looks: ZoneLooks, zone_id: str, kind: str) -> list[_Raw]:
     seen = looks.seen
     treated = _treated(looks.treatments, zone_id, kind, seen)
-    rows: dict[str, tuple[tuple[int, bool], _Raw]] = {}
-    """By visit: as found before during, figures before nothing found, then the first look."""
+    rows: list[_Raw] = []
     for look in looks.by_zone.get(zone_id, ()):
         if look.visit_id not in seen or look.state == "left" or look.coverage not in _SEEN:
             continue
         order, visit = seen[look.visit_id]
-        raw = _from_look(look, kind, visit, treated, order)
-        rank = STATE_ORDER[look.state], not raw.rated if raw else True
-        if raw and (look.visit_id not in rows or rank < rows[look.visit_id][0]):
-            rows[look.visit_id] = rank, raw
-    return [raw for _, raw in rows.values()]
+        rows += _from_look(look, kind, visit, treated, order)
+    return _leading_blanks(rows)
+
+
+def _leading_blanks(rows: Sequence[_Raw]) -> list[_Raw]:
+    """Leave out that nothing was found where a look that comes before it tells more."""
+    first: dict[str, _Raw] = {}
+    for row in rows:
+        held = first.get(row.visit.id)
+        if held is None or row.rank < held.rank:
+            first[row.visit.id] = row
+    return [row for row in rows if row.rated or first[row.visit.id] is row]
 
 
 _SEEN = frozenset({"whole", "part"})
@@ -213,18 +248,23 @@ _SEEN = frozenset({"whole", "part"})
 
 def _from_look(
     look: Inspection, kind: str, visit: Visit, treated: Sequence[int], order: int
-) -> _Raw | None:
+) -> list[_Raw]:
     before = sum(at < order for at in treated)
-    for rated in look.sets:
-        if rated.kind == kind and not rated.withdrawn:
-            figures = figures_of(rated)
-            return _Raw(
-                visit, figures, rated.conditions, look.zone_version_id, before, rated.basis, order
-            )
-    if kind in look.looked_for and look.result == "nothing_found":
+    version = look.zone_version_id
+    found = [
+        _Raw(
+            visit, figures_of(rated), rated.conditions, version, before, rated.basis, order,
+            state=look.state, observed=rated.observed,
+        )
+        for rated in look.sets
+        if rated.kind == kind and not rated.withdrawn
+    ]  # fmt: skip
+    if not found and kind in look.looked_for and look.result == "nothing_found":
         none = shades.nothing(kind)
-        return _Raw(visit, none, {}, look.zone_version_id, before, look.basis, order, rated=False)
-    return None
+        return [
+            _Raw(visit, none, {}, version, before, look.basis, order, rated=False, state=look.state)
+        ]
+    return found
 
 
 def _spot_raw(book: Book, spot_id: str, kind: str, edge: Edge | None) -> list[_Raw]:
@@ -243,7 +283,17 @@ def _spot_raw(book: Book, spot_id: str, kind: str, edge: Edge | None) -> list[_R
         order, visit = seen[look.visit_id]
         before = sum(at < order for at in treated)
         rows += [
-            _Raw(visit, figures_of(rated), rated.conditions, None, before, rated.basis, order)
+            _Raw(
+                visit,
+                figures_of(rated),
+                rated.conditions,
+                None,
+                before,
+                rated.basis,
+                order,
+                state=look.state,
+                observed=rated.observed,
+            )
             for rated in look.sets
             if rated.kind == kind and not rated.withdrawn
         ]
@@ -277,7 +327,7 @@ def _series(kind_id: str, component: str, raw: Sequence[_Raw]) -> Series:
     unit = part.unit if part and part.sort == "number" else None
     usable = sorted(
         (row for row in raw if component in row.figures and row.visit.begins),
-        key=lambda row: row.order,
+        key=lambda row: (row.order, row.when),
     )
     return Series(kind_id, component, unit, _points(kind_id, component, scale, usable), scale)
 
@@ -285,23 +335,25 @@ def _series(kind_id: str, component: str, raw: Sequence[_Raw]) -> Series:
 def _points(
     kind_id: str, component: str, scale: tuple[str, ...], rows: Sequence[_Raw]
 ) -> tuple[Point, ...]:
-    if not rows:
+    known = [row for row in rows if _value(row.figures[component], scale) is not None]
+    if not known:
         return ()
-    models = _models(rows)
+    standing = _standing(kind_id, component, scale, known)
+    stands = {id(row) for row in standing}
+    models = _models(standing)
     points = []
-    for row in rows:
+    for row in known:
         value = row.figures[component]
-        if isinstance(value, str) and value not in scale:
-            continue
-        number = float(scale.index(value)) if isinstance(value, str) else float(value)
-        reasons = dict.fromkeys(
-            (*_differs(kind_id, row, rows[-1]), *_differs(kind_id, row, models[row.treatments]))
-        )
-        assert row.visit.begins is not None
+        number = _value(value, scale)
+        assert number is not None
+        against = (standing[-1], models[row.treatments])
+        reasons = dict.fromkeys(why for other in against for why in _differs(kind_id, row, other))
+        if id(row) not in stands:
+            reasons[SAME_VISIT] = None
         points.append(
             Point(
                 row.visit.id,
-                row.visit.begins,
+                row.when,
                 number,
                 value if isinstance(value, str) else None,
                 change.repeatability(kind_id, component, number),
@@ -314,6 +366,34 @@ def _points(
             )
         )
     return tuple(points)
+
+
+def _value(figure: Figure, scale: tuple[str, ...]) -> float | None:
+    """Return a figure as a number: itself, or the place of a grade; None for an unknown grade."""
+    if isinstance(figure, str):
+        return float(scale.index(figure)) if figure in scale else None
+    return float(figure)
+
+
+def _standing(
+    kind_id: str, component: str, scale: tuple[str, ...], rows: Sequence[_Raw]
+) -> list[_Raw]:
+    """Return of each visit the row that stands for it: the worst of those that come first."""
+    found: dict[str, _Raw] = {}
+    for row in rows:
+        held = found.get(row.visit.id)
+        if (
+            held is None
+            or row.rank < held.rank
+            or (row.rank == held.rank and _worse(kind_id, component, scale, row, held))
+        ):
+            found[row.visit.id] = row
+    return list(found.values())
+
+
+def _worse(kind_id: str, component: str, scale: tuple[str, ...], one: _Raw, other: _Raw) -> bool:
+    first, second = (_value(row.figures[component], scale) or 0.0 for row in (one, other))
+    return first != second and shades.worse_number(kind_id, component, first, second) == first
 
 
 def _models(rows: Sequence[_Raw]) -> dict[int, _Raw]:

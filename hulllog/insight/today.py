@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import select
 
 from hulllog.insight.anodes import positions
+from hulllog.insight.contradictions import contradictions
 from hulllog.insight.gear import gear_dues
 from hulllog.insight.judging import SURE, judged_zones, worsening
 from hulllog.insight.matters import asked, matters, notes_for_next_time
@@ -39,8 +40,8 @@ Values = tuple[tuple[str, object], ...]
 class Line:
     """One line: a code with values for its sentence, and the page and record behind it.
 
-    Three lines lead to no page: ``notes`` shows the notes, ``backup`` makes a backup, ``look``
-    closes a look afloat.
+    Four lines lead to no page: ``notes`` shows the notes, ``contradictions`` what does not fit
+    together, ``look`` closes a look afloat, ``backup`` makes a backup.
     """
 
     code: str
@@ -74,6 +75,7 @@ def today(
         _gear(book, now),
         _checks_asked(book),
         _not_seen(book),
+        _disagreeing(book),
         _warranty(book, now),
         _notes(book),
     )
@@ -247,6 +249,18 @@ def _not_seen(book: Book) -> list[Line]:
     )
     code = "today.never_seen" if worst.since is None else "today.not_seen"
     return [Line(code, values, "hull", worst.zone_id)]
+
+
+def _disagreeing(book: Book) -> list[Line]:
+    """Return one line: what does not fit together, or the first of it and how much more."""
+    found = contradictions(book)
+    if not found:
+        return []
+    first = found[0]
+    if len(found) == 1:
+        return [Line(first.code, first.values, first.page, first.key)]
+    values: Values = (("n", len(found) - 1), ("first", first))
+    return [Line("today.contradictions_more", values, "contradictions")]
 
 
 def _warranty(book: Book, now: datetime) -> list[Line]:

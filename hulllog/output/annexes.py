@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from hulllog.drawing import compose
 from hulllog.drawing import telling as told
+from hulllog.drawing.disagreeing import contradiction_text
 from hulllog.output import blocks, paper
 from hulllog.output.body import left_out_lines, name
 from hulllog.words import formats, say, say_code, say_n, telling
@@ -183,6 +184,8 @@ def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
     ]
     story.append(blocks.grid(header, rows, width, [1.7, 1.6, 1.3, 3.6, 3.2], blocks.TINY))
     story.append(blocks.paragraph(say("report.p_rule"), blocks.QUIET))
+    if any(told.has_more_in_a_visit(item) for item in judged):
+        story.append(blocks.paragraph(say("series.visit_rule"), blocks.QUIET))
     return story
 
 
@@ -278,6 +281,7 @@ def _evidence(
         story.append(blocks.grid(header, rows, width, [1.6, 1.2, 1.6, 4, 2.6]))
     else:
         story.append(blocks.paragraph(say("report.no_corrections"), blocks.SMALL))
+    story += _contradictions(contents, pages)
     story += blocks.heading(say("report.files"), "files", pages, 1)
     files = [
         [
@@ -311,6 +315,19 @@ def _evidence(
     else:
         story.append(blocks.paragraph(say("report.no_files"), blocks.SMALL))
     return story
+
+
+def _contradictions(contents: Contents, pages: dict[str, int]) -> list[Flowable]:
+    """Say what does not fit together on record, a sentence each."""
+    story = blocks.heading(say("report.contradictions"), "contradictions", pages, 1)
+    told = [contradiction_text(found) for found in contents.contradictions]
+    return [
+        *story,
+        *(
+            blocks.paragraph(text, blocks.SMALL)
+            for text in told or [say("report.no_contradictions")]
+        ),
+    ]
 
 
 def captured(photo: Photo, zone: str) -> str:

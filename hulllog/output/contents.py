@@ -10,6 +10,7 @@ from sqlalchemy import func, select
 
 from hulllog.insight.anodes import PositionStory, positions
 from hulllog.insight.condition import ZoneState, hull_state
+from hulllog.insight.contradictions import Contradiction, contradictions
 from hulllog.insight.due import Due, dues
 from hulllog.insight.judging import ZoneJudged, judged_spots, judged_zones
 from hulllog.insight.matters import (
@@ -96,6 +97,7 @@ class Contents:
     build_ups: tuple[tuple[str, BuildUp], ...]
     events: tuple[EventSeen, ...]
     corrections: tuple[Correction, ...]
+    contradictions: tuple[Contradiction, ...]
     photos: tuple[Photo, ...]
     documents: tuple[Document, ...]
     keepers: tuple[str, ...]
@@ -144,6 +146,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
         build_ups=_build_ups(book),
         events=tuple(events(book)),
         corrections=tuple(corrections_made(book)),
+        contradictions=tuple(contradictions(book)),
         photos=_photos(book),
         documents=_kept(book, Document),
         keepers=tuple(book.scalars(select(Visit.entered_by).distinct().order_by(Visit.entered_by))),

@@ -50,7 +50,8 @@ class Surroundings:
     """What a logbook takes from outside: clock, keys, salts, the writer, where state is kept.
 
     ``new_logbook_id`` stands apart from ``new_id``: two logbooks made by one script with the same
-    keys are still two logbooks to the computer that opens them.
+    keys are still two logbooks to the computer that opens them.  ``synced`` waits for the disk at
+    every entry; only what can be built again from a script does without.
     """
 
     now: Callable[[], datetime] = _now
@@ -60,6 +61,7 @@ class Surroundings:
     person: str = "owner"
     state_folder: Path = field(default_factory=_state_folder)
     cache_folder: Path = field(default_factory=_cache_folder)
+    synced: bool = True
 
 
 class Memory:

@@ -97,7 +97,9 @@ class Logbook:
         self.read_only = read_only
         """Why this copy is open for reading only, as a code; None when it can be written."""
         self._lock = lock
-        self._engine = sqlite.engine_for(self.file, read_only=read_only is not None)
+        self._engine = sqlite.engine_for(
+            self.file, read_only=read_only is not None, synced=around.synced
+        )
         self._inode = self.file.stat().st_ino
         self._making: _Making | None = None
         self._guard = threading.RLock()

@@ -41,7 +41,7 @@ def shape_tables(metadata: MetaData, *, by_key: Collection[str] = ()) -> None:
         table.dialect_options["sqlite"]["with_rowid"] = table.name not in by_key
 
 
-def engine_for(path: Path, *, read_only: bool = False) -> Engine:
+def engine_for(path: Path, *, read_only: bool = False, synced: bool = True) -> Engine:
     """Open the database file; every connection gets the same settings.
 
     Connections are kept until the engine is disposed of: a fresh one reads the schema again, which
@@ -49,7 +49,7 @@ def engine_for(path: Path, *, read_only: bool = False) -> Engine:
     """
     engine = create_engine(
         "sqlite://",
-        creator=lambda: connect(path, read_only=read_only),
+        creator=lambda: connect(path, read_only=read_only, synced=synced),
         poolclass=QueuePool,
         pool_size=4,
         max_overflow=-1,
@@ -72,8 +72,11 @@ def engine_aside(path: Path) -> Engine:
     return engine
 
 
-def connect(path: Path, *, read_only: bool = False) -> sqlite3.Connection:
-    """Open a plain connection with the settings of the logbook."""
+def connect(path: Path, *, read_only: bool = False, synced: bool = True) -> sqlite3.Connection:
+    """Open a plain connection with the settings of the logbook.
+
+    ``synced`` waits for the disk at every entry, so that a finished one survives a failing power.
+    """
     mode = "ro" if read_only else "rw"
     connection = sqlite3.connect(
         f"{path.absolute().as_uri()}?mode={mode}",
@@ -86,7 +89,7 @@ def connect(path: Path, *, read_only: bool = False) -> sqlite3.Connection:
             "busy_timeout = 5000",
             "foreign_keys = ON",
             "journal_mode = DELETE",
-            "synchronous = FULL",
+            f"synchronous = {'FULL' if synced else 'OFF'}",
             "trusted_schema = OFF",
         ):
             connection.execute(f"PRAGMA {pragma}").close()

@@ -4,6 +4,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from PySide6.QtWidgets import QLabel
 
 sys.path.insert(0, str(Path(__file__).parent))
 from yardwindow import Yard
@@ -21,7 +22,7 @@ from hulllog.records.model import (
     Visit,
     Weather,
 )
-from hulllog.records.operations import anodes, around, visits
+from hulllog.records.operations import anodes, around, coatings, visits
 from hulllog.words import formats
 
 
@@ -149,6 +150,21 @@ def test_a_step_after_the_relaunch_is_refused_and_now_is_no_longer_offered(yard)
     yard.settle()
     assert section.times["ready"].refused
     assert "after she was back in the water (16 Apr 2026)" in section.times["ready"].sentence
+
+
+def test_what_does_not_fit_together_is_asked_beside_the_steps_and_kept(yard):
+    yard.open("steps")
+    card = yard.page._section("steps").disagreeing
+    assert not card.isVisible()
+    paint = coatings.add_product(
+        yard.logbook, name="Tidewall", coating_class="unknown", role="antifouling"
+    )
+    tin = coatings.add_tin(yard.logbook, paint, bought="2026-04-17")
+    coatings.add_coat(yard.logbook, visit(yard).id, paint, tin_id=tin, at="2026-04-15")
+    yard.settle()
+    assert card.isVisible()
+    assert any("Tidewall" in label.text() for label in card.findChildren(QLabel))
+    assert len(yard.all(Coat)) == 1
 
 
 def test_facts_are_kept_when_left(yard):

@@ -27,9 +27,9 @@ from hulllog.desktop.sheets import Sheet
 from hulllog.desktop.today import page as today_page
 from hulllog.insight.matters import notes_for_next_time
 from hulllog.insight.today import MOST
-from hulllog.records.logbook import Logbook
+from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.model import MeasurementSet
-from hulllog.records.operations import around, matters, queries, vessel, visits
+from hulllog.records.operations import around, coatings, matters, queries, vessel, visits
 
 LONG = "Crack " + "very " * 22 + "long"
 
@@ -277,3 +277,27 @@ def test_a_look_afloat_with_a_potential_is_one_entry_and_is_closed_from_its_line
     asked.do.click()
     settle(window)
     assert not any("not closed" in one.sentence for one in window.page.lines)
+
+
+# What does not fit together
+
+
+def test_what_does_not_fit_together_is_listed_in_full_behind_its_line(open_window, new_vessel):  # noqa: F811
+    around_her = Surroundings()
+    with Logbook.open(new_vessel, around_her) as logbook:
+        visit = visits.start_haul_out(logbook, begins="2024-04-10", ends="2024-04-20")
+        for name in ("Tidewall", "Reedbank"):
+            paint = coatings.add_product(
+                logbook, name=name, coating_class="unknown", role="antifouling"
+            )
+            tin = coatings.add_tin(logbook, paint, bought="2024-05")
+            coatings.add_coat(logbook, visit, paint, tin_id=tin, at="2024-04-15")
+    window = open_window(new_vessel, "today")
+    (line,) = [one for one in window.page.lines if "bought" in one.sentence]
+    line.click()
+    settle(window)
+    (sheet,) = window.findChildren(Sheet)
+    told = " ".join(texts(sheet))
+    assert "Tidewall" in told
+    assert "Reedbank" in told
+    sheet.close()

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+from hulllog.drawing.paintwords import layer_text
 from hulllog.insight.occasions import Edge
 from hulllog.insight.overcoating import air, may_go_over, sheet_times
 from hulllog.insight.paint import areas_of, bottom_area, build_up, threads
 from hulllog.insight.seasons import by_paint, seasons
-from hulllog.records.operations import coatings, looks, vessel, visits
+from hulllog.records.operations import coatings, looks, queries, vessel, visits
 from hulllog.records.operations.measuring import Rated
 from hulllog.trade import films
 from hulllog.trade.coatclasses import CLASSES
@@ -215,3 +216,64 @@ def test_times_come_from_the_products_own_sheet_only(made):
     (told,) = read(made.logbook, sheet_times, red, 15.0)
     assert told.window.shortest.value == pytest.approx(12.0)
     assert read(made.logbook, sheet_times, red, 2.0) == []
+
+
+# What paint on the whole bottom reached
+
+
+def zone_key(logbook, code):
+    with logbook.read() as book:
+        return next(zone.id for zone, _ in queries.zones_at(book) if zone.code == code)
+
+
+def layers(logbook, code):
+    return read(logbook, build_up, zone_key(logbook, code)).layers
+
+
+def test_the_whole_bottom_is_what_could_be_reached_of_it(made):
+    skeg = zone_key(made.logbook, "skeg")
+    before = len(layers(made.logbook, "skeg"))
+    visit = made.visits[2023]
+    looks.could_not_see(made.logbook, visit, skeg, hidden_by="support")
+    assert len(layers(made.logbook, "skeg")) == before - len(made.coats[2023])
+    looks.nothing_found(made.logbook, visit, skeg, state="during")
+    assert len(layers(made.logbook, "skeg")) == before
+
+
+def test_a_sole_has_the_coats_of_the_years_in_which_it_was_looked_at(made):
+    assert layers(made.logbook, "keel-port-under") == ()
+    sole = zone_key(made.logbook, "keel-port-under")
+    looks.nothing_found(made.logbook, made.visits[2020], sole, state="during")
+    found = layers(made.logbook, "keel-port-under")
+    assert {layer.when.text for layer in found} == {"2020-04-28"}
+
+
+def test_a_coat_named_for_a_sole_is_kept_as_recorded(made):
+    sole = zone_key(made.logbook, "keel-port-under")
+    coatings.add_coat(made.logbook, made.visits[2023], made.paints["red"], zones=[sole])
+    assert len(layers(made.logbook, "keel-port-under")) == 1
+
+
+def test_a_coat_on_a_part_of_a_zone_says_so_and_its_film_is_of_that_part(made):
+    key = zone_key(made.logbook, "skeg")
+    primer = coatings.add_product(
+        made.logbook, name="Grip", coating_class="epoxy_primer", role="primer",
+        volume_solids="50 %",
+    )  # fmt: skip
+    films = []
+    for share in (None, "10 %"):
+        coatings.add_coat(
+            made.logbook,
+            made.visits[2023],
+            primer,
+            zones=[key],
+            share=share,
+            litres="0.1",
+            at="2023-04-30",
+        )
+        films.append(layers(made.logbook, "skeg")[-1])
+    whole, part = films
+    assert (whole.share, part.share) == (1.0, pytest.approx(0.1))
+    assert part.film_um == pytest.approx(10 * whole.film_um)
+    assert "10" in layer_text(part).removeprefix(layer_text(whole))
+    assert "of the zone" in layer_text(part)

@@ -14,7 +14,7 @@ from sqlalchemy import select
 from hulllog.output.history import BUDGET, Options, write_history
 from hulllog.records.errors import Refused
 from hulllog.records.logbook import Logbook, Surroundings
-from hulllog.records.model import IssuedHistory
+from hulllog.records.model import IssuedHistory, Product
 from hulllog.records.operations import coatings, looks, matters, queries, vessel, visits
 from hulllog.records.operations.measuring import Rated
 from hulllog.words.spelling import six_words
@@ -287,3 +287,20 @@ def test_an_unknown_reader_is_refused(logbook: Logbook, tmp_path: Path) -> None:
     with pytest.raises(Refused) as refused:
         write_history(logbook, tmp_path / "h.pdf", Options(reader="neighbour"))
     assert refused.value.field == "reader"
+
+
+def test_what_does_not_fit_together_stands_with_the_evidence(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    before = write_history(logbook, tmp_path / "before.pdf", Options(reader="surveyor"))
+    assert "What does not fit together" in outline_of(before.path)
+    assert "nothing was noticed that cannot all be so" in text_of(before.path)
+    with logbook.read() as book:
+        last = queries.visits(book)[-1]
+        product = book.scalars(select(Product)).first()
+    assert product is not None
+    tin = coatings.add_tin(logbook, product.id, bought="2025-12-01")
+    coatings.add_coat(logbook, last.id, product.id, tin_id=tin)
+    after = write_history(logbook, tmp_path / "after.pdf", Options(reader="surveyor"))
+    assert "before its tin was bought" in text_of(after.path)
+    assert "nothing was noticed" not in text_of(after.path)

@@ -301,3 +301,10 @@ def test_an_entry_of_somebody_else_is_not_passed_over(
     with pytest.raises(LogbookProblem, match="read_only"):
         set_yard(logbook, key, "Creek")
     assert yard_of(logbook, key) == "Quay"
+
+
+@pytest.mark.parametrize(("synced", "level"), [(True, 2), (False, 0)])
+def test_only_what_can_be_built_again_does_not_wait_for_the_disk(tmp_path, synced, level):
+    around = Surroundings(state_folder=tmp_path / "state", synced=synced)
+    with Logbook.create(tmp_path / "book", around) as logbook, logbook.read() as book:
+        assert book.connection().exec_driver_sql("PRAGMA synchronous").scalar() == level

@@ -8,13 +8,14 @@ from sqlalchemy import select
 
 from hulllog.insight.anodes import positions
 from hulllog.insight.condition import hull_state
+from hulllog.insight.contradictions import contradictions
 from hulllog.insight.judging import SURE, judged_zones
 from hulllog.insight.matters import asked, matters
 from hulllog.insight.occasions import Edge
 from hulllog.insight.overview import unseen
-from hulllog.insight.paint import threads
+from hulllog.insight.paint import build_ups, threads
 from hulllog.insight.series import spot_series, zone_series
-from hulllog.records.model import Event, Spot, Visit, Zone
+from hulllog.records.model import Event, Inspection, Spot, Visit, Zone, ZoneVersion
 from hulllog.records.operations import queries
 
 if TYPE_CHECKING:
@@ -101,6 +102,41 @@ def fouling(book: Book) -> dict[int, int]:
     return worst
 
 
+def sections(book: Book) -> dict[str, tuple[str | None, tuple[tuple[str, float], ...]]]:
+    """Return of each zone what it was last taken down to, and (role, share) of each coat since."""
+    return {
+        zone.code: (found.down_to, tuple((coat.role, coat.share) for coat in found.layers))
+        for zone, found in build_ups(book)
+    }
+
+
+def drying(book: Book) -> list[tuple[float, bool]]:
+    """Return the moisture readings of the treated zone, and which one stands for the visit."""
+    series = zone_series(book, zone_id(book, BLISTERED[0]), "moisture", "reading", None)
+    return [(point.value, point in series.standing) for point in series.points]
+
+
+def after_the_grounding(book: Book) -> list[tuple[int, str]]:
+    """Return (year, kind of visit) of the looks at the keel that touched since it touched."""
+    event = book.scalars(select(Event).where(Event.asks_for_check)).one()
+    query = (
+        select(Visit)
+        .join(Inspection, Inspection.visit_id == Visit.id)
+        .join(ZoneVersion, ZoneVersion.id == Inspection.zone_version_id)
+        .where(
+            ZoneVersion.zone_id == zone_id(book, "keel-port-outboard"),
+            Inspection.coverage.in_(("whole", "part")),
+        )
+    )
+    assert event.at is not None
+    seen = {
+        (visit.begins.middle.year, visit.kind)
+        for visit in book.scalars(query)
+        if visit.begins and event.at < visit.begins
+    }
+    return sorted(seen)
+
+
 def told(book: Book) -> dict[str, Any]:
     """Return all stories of the sample."""
     event = book.scalars(select(Event).where(Event.asks_for_check)).one()
@@ -113,7 +149,12 @@ def told(book: Book) -> dict[str, Any]:
         "anode": anode(book),
         "paint": [(t.colour, t.coats) for t in threads(book)],
         "fouling": fouling(book),
-        "asked": [(a.number, a.proved, len(a.proofs)) for a in asked(book)],
+        "asked": [(a.number, tuple(proof.sort for proof in a.proofs)) for a in asked(book)],
+        "accepted": all(p.accepted_by for a in asked(book) for p in a.proofs),
+        "sections": sections(book),
+        "drying": drying(book),
+        "after the grounding": after_the_grounding(book),
+        "contradictions": [one.code for one in contradictions(book)],
         "unseen": {u.code: (u.since is not None, u.chances, u.reasons) for u in unseen(book)},
         "open": [(m.sort, m.must, m.severity) for m in matters(book) if m.status == "open"],
         "event": (event.sort, answered.kind if answered else None),

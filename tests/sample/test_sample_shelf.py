@@ -9,6 +9,7 @@ import sqlite3
 from collections import Counter
 from datetime import timedelta
 
+import pytest
 import stories
 from PIL import Image
 from sqlalchemy import select
@@ -18,11 +19,14 @@ from hulllog.hull import zones
 from hulllog.hull.form import HullForm
 from hulllog.hull.particulars import Particulars
 from hulllog.hull.patches import Place
-from hulllog.records import media
+from hulllog.insight.contradictions import contradictions
+from hulllog.insight.matters import asked, matters
+from hulllog.insight.series import spot_series, zone_series
+from hulllog.records import media, shelf
 from hulllog.records.check import check
 from hulllog.records.journal import Entry, LogbookMark
 from hulllog.records.logbook import Surroundings
-from hulllog.records.model import Document, Photo, PhotoPlace, Spot, Vessel
+from hulllog.records.model import AnodePosition, Document, Photo, PhotoPlace, Spot, Survey, Vessel
 from hulllog.records.operations import queries
 
 FREE_TEXT = ("note", "text", "caption", "answer")
@@ -40,6 +44,9 @@ def test_two_builds_hold_the_same_records_and_files(ketch, reading, tmp_path):
                 {mark.name: mark.value for mark in side.scalars(select(LogbookMark))}
                 for side in (first, second)
             ]
+    name = assets.sample().DAYBOAT
+    with reading(ketch.parent / name) as one, reading(again.parent / name) as other:
+        assert one.head == other.head
     for part in ("photos", "documents"):
         assert names(ketch / part) == names(again / part)
     # Two copies on one computer must not be taken for one another.
@@ -63,6 +70,48 @@ def test_the_boat_is_marked_as_a_sample(book):
 def test_a_deep_check_finds_nothing_wrong(ketch, tmp_path):
     around = Surroundings(state_folder=tmp_path / "state", cache_folder=tmp_path / "cache")
     assert check(ketch, deep=True, around=around).problems == []
+
+
+# The day-boat
+
+
+@pytest.fixture
+def dayboat(ketch, reading):
+    with reading(ketch.parent / assets.sample().DAYBOAT) as logbook, logbook.read() as found:
+        yield found
+
+
+def test_a_small_wooden_boat_stands_beside_the_ketch(ketch, dayboat, tmp_path):
+    vessel = dayboat.scalars(select(Vessel)).one()
+    assert vessel.sample
+    form = queries.form_version(dayboat)
+    assert form.particulars["kind"] == "small"
+    assert 4.5 < form.particulars["length"] < 5.5
+    around = Surroundings(state_folder=tmp_path / "state", cache_folder=tmp_path / "cache")
+    listed = {entry.name for entry in shelf.shelf(ketch.parent)}
+    assert listed == {"Ruddy Shore", vessel.name}
+    folder = ketch.parent / assets.sample().DAYBOAT
+    assert check(folder, deep=True, around=around).problems == []
+
+
+def test_her_history_is_short_and_most_of_her_pages_are_empty(dayboat):
+    out = queries.visits(dayboat)
+    assert [visit.begins.middle.year for visit in out] == [2023, 2024, 2025]
+    assert {visit.way for visit in out} == {"trailer"}
+    for model in (Photo, Document, Survey, AnodePosition):
+        assert not queries.kept(dayboat, model)
+    (open_one,) = [m for m in matters(dayboat) if m.status == "open"]
+    assert open_one.spot_ids
+    assert contradictions(dayboat) == []
+
+
+def test_wood_is_metered_and_sounded_in_her(dayboat):
+    zone = stories.zone_id(dayboat, "bottom-aft-port")
+    series = zone_series(dayboat, zone, "moisture", "reading", None)
+    assert [point.value for point in series.comparable] == [22, 28]
+    spot = dayboat.scalars(select(Spot)).one()
+    depth = spot_series(dayboat, spot.id, "soft-wood", "depth_mm", None)
+    assert [point.value for point in depth.points] == [3]
 
 
 # Thirteen haul-outs
@@ -140,7 +189,61 @@ def test_the_single_coat_fouls_early(told):
 
 
 def test_the_insurers_list_is_closed_with_proof(told):
-    assert told["asked"] == [(str(n), True, 2) for n in range(1, 5)]
+    assert told["asked"] == [
+        ("1", ("work", "document")),
+        ("2", ("document",)),
+        ("3", ("work", "photo")),
+        ("4", ("work", "document", "photo")),
+    ]
+    assert told["accepted"]
+
+
+def test_a_photograph_that_proves_is_told_with_what_it_shows_and_when(book):
+    shown = [proof for one in asked(book) for proof in one.proofs if proof.sort == "photo"]
+    assert [proof.when.middle.year for proof in shown] == [2021, 2022]
+    assert all(proof.text for proof in shown)
+
+
+def test_her_record_does_not_contradict_itself(told):
+    assert told["contradictions"] == []
+
+
+def test_faces_of_the_keels_were_blasted_and_no_sole_has_a_coat(told):
+    for side in ("port", "starboard"):
+        assert told["sections"][f"keel-{side}-under"] == (None, ())
+        for face in ("outboard", "inboard"):
+            down_to, coats = told["sections"][f"keel-{side}-{face}"]
+            assert down_to == "bare_metal"
+            assert coats[:4] == (("primer", 1.0),) * 4
+
+
+def test_the_primer_of_the_last_cure_lies_on_a_part_of_one_face(told):
+    parts = {
+        code: [role for role, share in coats if share < 0.1]
+        for code, (_, coats) in told["sections"].items()
+    }
+    assert {code: roles for code, roles in parts.items() if roles} == {
+        "keel-starboard-outboard": ["primer"] * 3
+    }
+
+
+def test_the_bottom_was_taken_down_to_the_laminate_and_lies_under_a_barrier(told):
+    for code in stories.BLISTERED:
+        down_to, coats = told["sections"][code]
+        assert down_to == "laminate"
+        assert [role for role, _ in coats[:5]] == ["barrier"] * 4 + ["antifouling"]
+
+
+def test_all_readings_of_the_drying_are_there_and_the_wettest_stands(told):
+    assert told["drying"] == [(24, True), (12, False), (6, False)]
+
+
+def test_the_keel_that_touched_was_looked_at_afloat_and_then_ashore(told):
+    assert told["after the grounding"] == [
+        (2023, "diver"),
+        (2024, "haul_out"),
+        (2025, "haul_out"),
+    ]
 
 
 def test_one_keel_underside_was_never_seen(told):

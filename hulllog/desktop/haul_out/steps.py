@@ -14,7 +14,10 @@ from hulllog.desktop.haul_out.dates import ShortDateField, clocked
 from hulllog.desktop.haul_out.facts import Facts
 from hulllog.desktop.haul_out.ledtasks import LedTasks, step_text
 from hulllog.desktop.haul_out.section import Section
+from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Card, Caution, boxed, clear, column, line
+from hulllog.drawing.disagreeing import contradiction_text
+from hulllog.insight.contradictions import of_visit
 from hulllog.insight.leading import led, offered_times
 from hulllog.insight.yard import progress
 from hulllog.records.operations.visits import STAGE
@@ -95,10 +98,12 @@ class StepsSection(Section):
         self._rows = column(space=1)
         self._card = Card(margin=3)
         self._card.body.addLayout(self._rows)
+        self.disagreeing = Card(say("haul_out.contradictions"), margin=3)
+        self.disagreeing.setObjectName("haul_out/contradictions")
         left = column(self._card, space=2)
         left.addStretch(1)
         another = link(say("haul_out.short.another"), self.another.emit)
-        right = column(self.facts, space=2)
+        right = column(self.facts, self.disagreeing, space=2)
         right.addWidget(another, 0, Qt.AlignmentFlag.AlignRight)
         right.addStretch(1)
         both = line(space=3)
@@ -130,6 +135,14 @@ class StepsSection(Section):
             self.times[step.stage].show_value(when.text if when else "")
             self.nows[step.stage].setVisible(not self._is_over())
         self.facts.show_visit(self.visit)
+        self._show_disagreeing()
+
+    def _show_disagreeing(self) -> None:
+        """Say what does not fit together at this haul-out, a sentence each."""
+        found = self.state.read(lambda book: of_visit(book, self.visit_id))
+        self.disagreeing.clear()
+        self.disagreeing.setVisible(bool(found))
+        self.disagreeing.add(*(Prose(contradiction_text(one)) for one in found))
 
     def start(self) -> QWidget | None:
         """Start at the first task that waits, else at the first step."""

@@ -102,6 +102,8 @@ def judged(
         widgets.append(which)
     if len(item.judged.series.points) > 1:
         widgets.append(TrendChart(item, on_edge))
+    if told.has_more_in_a_visit(item):
+        widgets.append(Prose(say("series.visit_rule"), role="muted"))
     changed, steady = item.judged.changed, item.judged.trend
     widgets.append(
         worded(

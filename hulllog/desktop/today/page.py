@@ -25,9 +25,11 @@ from hulllog.desktop.today import backing
 from hulllog.desktop.today.bigline import BigLine
 from hulllog.desktop.today.season import AfloatSheet, CloseLookSheet, NoteSheet
 from hulllog.drawing import telling
+from hulllog.drawing.disagreeing import contradiction_text
 from hulllog.drawing.scene import Scene
 from hulllog.insight.anodes import positions
 from hulllog.insight.condition import zone_versions
+from hulllog.insight.contradictions import contradictions
 from hulllog.insight.judging import judged_zones
 from hulllog.insight.matters import asked, matters, notes_for_next_time
 from hulllog.insight.occasions import visits
@@ -197,6 +199,9 @@ class TodayPage(Page):
             made = BigLine(sentence, say("season.close_it"), number, close)
         elif line.page == "notes":
             made = BigLine(sentence, say("today_page.notes"), number, self.show_notes)
+        elif line.page == "contradictions":
+            where = say("today_page.contradictions")
+            made = BigLine(sentence, where, number, self.show_contradictions)
         else:
             where = page_name(line.page, out=self.told.out)
             on = (lambda: self.go.emit(line.page, line.key)) if line.page in listed else None
@@ -259,6 +264,13 @@ class TodayPage(Page):
         visit = self.state.read(lambda book: book.get(Visit, visit_id))
         if visit is not None:
             CloseLookSheet(self, visit).open()
+
+    def show_contradictions(self) -> Sheet:
+        """Show everything on record that does not fit together, a sentence each."""
+        sheet = Sheet(self, say("today_page.contradictions"))
+        sheet.add(*(Prose(contradiction_text(one)) for one in self.state.read(contradictions)))
+        sheet.open()
+        return sheet
 
     def ask_backup(self) -> None:
         """Ask where to, and make a backup there."""

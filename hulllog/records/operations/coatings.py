@@ -140,15 +140,17 @@ def add_coat(
     product_id: str,
     *,
     zones: Sequence[str] | Mapping[str, t.Typed] = (),
+    share: t.Typed = None,
     **typed: t.Typed,
 ) -> str:
     """Enter one application of a product; ``typed`` may hold the fields of COAT.
 
     ``zones`` are zone ids, or zone id -> litres there.  Without zones it is the whole bottom.
+    ``share`` is of each zone, for a coat that covered only a part of it.
     """
     product = name_of(logbook, Product, product_id, "product")
     with logbook.change("coat.add", product=product) as book:
-        coat = new_coat(book, visit_id, {"product_id": product_id, **typed}, zones)
+        coat = new_coat(book, visit_id, {"product_id": product_id, **typed}, zones, share)
     return coat.id
 
 
@@ -216,6 +218,7 @@ def new_coat(
     visit_id: str,
     typed: Mapping[str, t.Typed],
     zones: Sequence[str] | Mapping[str, t.Typed] = (),
+    share: t.Typed = None,
 ) -> Coat:
     """Add a coat inside a change; its number follows the coats of that product at the visit."""
     visit = t.needed(book, Visit, visit_id, "visit")
@@ -227,7 +230,7 @@ def new_coat(
         raise Refused("coat_after_relaunch", field="at", ends=visit.ends.text)
     values["number"] = values.get("number") or _next_coat(book, visit_id, values["product_id"])
     coat = Coat(visit_id=visit_id, **values)
-    coat.zones = [_coat_zone(book, key, litres) for key, litres in _with_litres(zones)]
+    coat.zones = [_coat_zone(book, key, litres, share) for key, litres in _with_litres(zones)]
     book.add(coat)
     book.flush()
     return coat
@@ -246,9 +249,10 @@ def _with_litres(zones: Sequence[str] | Mapping[str, t.Typed]) -> list[tuple[str
     return [(key, None) for key in zones]
 
 
-def _coat_zone(book: Book, zone_id: str, litres: t.Typed) -> CoatZone:
+def _coat_zone(book: Book, zone_id: str, litres: t.Typed, share: t.Typed) -> CoatZone:
     t.needed(book, Zone, zone_id, "zones")
-    values: dict[str, Any] = t.read(book, {"litres": LITRES}, {"litres": litres})
+    fields = {"litres": LITRES, "share": t.share()}
+    values: dict[str, Any] = t.read(book, fields, {"litres": litres, "share": share})
     return CoatZone(zone_id=zone_id, **values)
 
 

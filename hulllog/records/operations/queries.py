@@ -74,11 +74,22 @@ def time_zone(book: Book) -> str:
 def visits(book: Book, kinds: Collection[str] | None = None) -> list[Visit]:
     """Return the visits that are not withdrawn, the oldest first."""
     found = [visit for visit in kept(book, Visit) if kinds is None or visit.kind in kinds]
-    return sorted(found, key=lambda visit: _sorting(visit.begins))
+    return sorted(found, key=when_begun)
 
 
-def _sorting(when: PartialDate | None) -> tuple[datetime, datetime]:
-    return (when.earliest, when.latest) if when else (_NEVER, _NEVER)
+def when_begun(visit: Visit) -> tuple[datetime, datetime]:
+    """Order visits by the middle of what is known of their beginning, as the strip draws them.
+
+    An end that is known better bounds it.  A visit of "2018" stands among those of 2018 and not
+    before them all; where the dates leave no doubt the order is that of the dates.
+    """
+    begins, ends = visit.begins, visit.ends
+    if begins is None:
+        return _NEVER, _NEVER
+    latest = begins.latest
+    if ends is not None and begins.earliest <= ends.latest < latest:
+        latest = ends.latest
+    return begins.earliest + (latest - begins.earliest) / 2, begins.earliest
 
 
 def open_haul_out(book: Book) -> Visit | None:
