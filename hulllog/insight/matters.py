@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from sqlalchemy import select
@@ -11,6 +11,7 @@ from sqlalchemy.orm import selectinload
 
 from hulllog.insight.occasions import Edge, up_to
 from hulllog.insight.once import once_a_reading
+from hulllog.insight.overdue import Overdue, Term, overdue, term
 from hulllog.records.history import record_history
 from hulllog.records.model import (
     Document,
@@ -82,6 +83,11 @@ class Matter:
     gear_ids: tuple[str, ...]
     anode_position_ids: tuple[str, ...]
     note: str | None
+    term: Term
+
+    def overdue(self, now: datetime) -> Overdue | None:
+        """Return by what it is overdue at a moment, None while it is not."""
+        return overdue(self.status, self.must, self.term, now)
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,10 +138,12 @@ def _left_out(book: Book, finding: Finding) -> LeftOut:
 def matters(book: Book, edge: Edge | None = None, *, with_withdrawn: bool = False) -> list[Matter]:
     """Return the findings raised up to the edge: open ones first, the most pressing first."""
     _known(book)
-    seen = {visit.id: visit for visit, _ in up_to(book, edge)}
+    visits = up_to(book, edge)
+    seen = {visit.id: visit for visit, _ in visits}
+    ended = tuple(visit.id for visit, states in visits if "left" in states)
     query = select(Finding).options(selectinload(Finding.links)).order_by(Finding.number)
     found = [
-        _matter(book, finding, seen)
+        _matter(book, finding, seen, ended)
         for finding in book.scalars(query)
         if (with_withdrawn or not (finding.withdrawn or finding.status == "withdrawn"))
         and (finding.raised_visit_id is None or finding.raised_visit_id in seen)
@@ -143,17 +151,19 @@ def matters(book: Book, edge: Edge | None = None, *, with_withdrawn: bool = Fals
     return sorted(found, key=_pressing)
 
 
-def _pressing(matter: Matter) -> tuple[bool, int, int, int]:
+def _pressing(matter: Matter) -> tuple[bool, int, int, datetime, int]:
+    """Order by what must happen, then by severity, then by how long it has been open."""
     must = MUST_ORDER.index(matter.must) if matter.must in MUST_ORDER else len(MUST_ORDER)
     severity = (
         SEVERITY_ORDER.index(matter.severity)
         if matter.severity in SEVERITY_ORDER
         else len(SEVERITY_ORDER)
     )
-    return matter.status != "open", must, severity, matter.number
+    raised = matter.raised.earliest if matter.raised else datetime.max.replace(tzinfo=UTC)
+    return matter.status != "open", must, severity, raised, matter.number
 
 
-def _matter(book: Book, finding: Finding, seen: dict[str, Visit]) -> Matter:
+def _matter(book: Book, finding: Finding, seen: dict[str, Visit], ended: tuple[str, ...]) -> Matter:
     order = {visit_id: n for n, visit_id in enumerate(seen)}
     looks = sorted(
         (o for o in _observations(book) if o.finding_id == finding.id and o.visit_id in seen),
@@ -166,6 +176,7 @@ def _matter(book: Book, finding: Finding, seen: dict[str, Visit]) -> Matter:
     closing = book.get(Visit, finding.closed_visit_id) if finding.closed_visit_id else None
     closed_work = book.get(Work, finding.closed_by_work_id) if finding.closed_by_work_id else None
     raised = seen.get(finding.raised_visit_id or "")
+    works = _work_on(book, finding.id)
     return Matter(
         finding.id,
         finding.number,
@@ -189,12 +200,13 @@ def _matter(book: Book, finding: Finding, seen: dict[str, Visit]) -> Matter:
             Seen(o.visit_id, seen[o.visit_id].begins, o.state, o.seen, o.severity, o.text)
             for o in looks
         ),
-        tuple(_done(book, work) for work in _work_on(book, finding.id)),
+        tuple(_done(book, work) for work in works),
         tuple(link.zone_id for link in links if link.zone_id),
         tuple(link.spot_id for link in links if link.spot_id),
         tuple(link.gear_id for link in links if link.gear_id),
         tuple(link.anode_position_id for link in links if link.anode_position_id),
         finding.note,
+        term(seen, ended, finding.raised_visit_id, works),
     )
 
 

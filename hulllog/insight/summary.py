@@ -49,7 +49,7 @@ def summary(
     judged = [item for item in judged if item.kind not in FOULING]
     return [
         *_last(last, now, later),
-        *_matters(matters),
+        *_matters(matters, now),
         *_asked(asked),
         *_changed(judged),
         *_trends(judged),
@@ -88,13 +88,15 @@ def looked_since(lines: Sequence[VisitLine], last: VisitLine | None) -> VisitLin
     return next((line for line in reversed(after) if line.zones_looked and line.begins), None)
 
 
-def _matters(matters: Sequence[Matter]) -> list[Said]:
+def _matters(matters: Sequence[Matter], now: datetime) -> list[Said]:
     opened = [matter for matter in matters if matter.status == "open"]
     closed = sum(matter.status == "closed" for matter in matters)
     if not opened:
         return [Said("no_open", (("closed", closed),))]
     names = tuple(matter.title for matter in opened)
-    return [Said("open", (("n", len(opened)), ("names", names), ("closed", closed)))]
+    late = tuple(matter.title for matter in opened if matter.overdue(now))
+    said = [Said("open", (("n", len(opened)), ("names", names), ("closed", closed)))]
+    return [*said, Said("overdue", (("n", len(late)), ("names", late)))] if late else said
 
 
 def _asked(asked: Sequence[Asked]) -> list[Said]:

@@ -418,7 +418,7 @@ def _matter_table(frame: Frame, matters: Sequence[Matter], *, closed: bool) -> F
             [
                 str(matter.number),
                 title,
-                say_code("must", matter.must),
+                _must(frame, matter),
                 say_code("severity", matter.severity),
                 formats.anything(matter.raised),
                 state,
@@ -432,7 +432,16 @@ def _matter_table(frame: Frame, matters: Sequence[Matter], *, closed: bool) -> F
         say("report.raised"),
         say("report.closed_by") if closed else say("report.last_seen"),
     ]
-    return blocks.grid(header, rows, frame.width, [0.5, 3.2, 1.5, 1.2, 1.4, 3.6])
+    return blocks.grid(header, rows, frame.width, [0.5, 3.0, 2.0, 1.1, 1.4, 3.4])
+
+
+def _must(frame: Frame, matter: Matter) -> str:
+    """Say what must happen, and by what it is overdue."""
+    must, late = say_code("must", matter.must), matter.overdue(frame.now)
+    if late is None:
+        return must
+    since = formats.anything(late.since)
+    return f"{must}; {say(f'report.overdue_{late.code}', when=since)}"
 
 
 def _last_seen(frame: Frame, matter: Matter) -> str:
