@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from hulllog.insight.summary import Said
     from hulllog.insight.today import Line
     from hulllog.insight.wear import Stretch
+    from hulllog.trade.change import Change
     from hulllog.trade.waters import Suitability
     from hulllog.trade.working import Working
 
@@ -76,11 +77,21 @@ def changed_text(item: ZoneJudged) -> str:
         "when": formats.anything(points[-2].when),
         "until": formats.anything(points[-1].when),
     }
-    if changed.beyond_error:
-        return say(f"changed.{changed.direction}", **values)
     if points[-2].value == points[-1].value:
         return say("changed.same", **values)
+    if series.unit is None and series.scale:
+        return _steps_text(changed, values)
+    if changed.beyond_error:
+        return say(f"changed.{changed.direction}", **values)
     return say("changed.within", **values)
+
+
+def _steps_text(changed: Change, values: dict[str, str]) -> str:
+    """Say a change of a grade: it is judged by eye, and two people differ by a step."""
+    if not changed.beyond_error:
+        return say("changed.within_by_eye", **values)
+    way = changed.direction + ("" if changed.plainly else "_by_eye")
+    return say_n(f"changed.steps_{way}", abs(round(changed.difference)), **values)
 
 
 def _why_alone(series: Series) -> str:

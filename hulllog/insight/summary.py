@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from hulllog.insight.anodes import PositionStory
     from hulllog.insight.matters import Asked, Matter
     from hulllog.insight.overview import Unseen, VisitLine
+    from hulllog.trade.change import Change
 
 MOST_ANODES = 3
 FRESH = timedelta(days=31)
@@ -112,7 +113,7 @@ def _changed(judged: Sequence[ZoneJudged]) -> list[Said]:
         item
         for item in judged
         if item.judged.changed is not None
-        and item.judged.changed.beyond_error
+        and _sure(item, item.judged.changed)
         and item.judged.changed.direction == "worse"
     ]
     compared = any(item.judged.changed is not None for item in judged)
@@ -120,6 +121,12 @@ def _changed(judged: Sequence[ZoneJudged]) -> list[Said]:
         return [Said("unchanged", ())] if compared else []
     names = tuple(dict.fromkeys(item.name for item in changed))
     return [Said("worse", (("n", len(names)), ("names", names)))]
+
+
+def _sure(item: ZoneJudged, changed: Change) -> bool:
+    """Tell whether a change is more than chance: of a grade, more than two people would differ."""
+    graded = item.judged.series.unit is None and item.judged.series.scale
+    return changed.plainly if graded else changed.beyond_error
 
 
 def _trends(judged: Sequence[ZoneJudged]) -> list[Said]:

@@ -1,0 +1,73 @@
+"""The state in a few lines, and the sentences of a change: true for what was judged by eye."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import pytest
+
+from hulllog.drawing import telling
+from hulllog.insight.judging import judged_zones
+from hulllog.insight.matters import asked, matters
+from hulllog.insight.summary import summary
+from hulllog.records.operations import looks, queries, vessel, visits
+from hulllog.records.operations.measuring import Rated
+
+NOW = datetime(2024, 9, 1, tzinfo=UTC)
+
+
+@pytest.fixture
+def ketch(logbook):
+    """A boat of which nothing is on record."""
+    vessel.create_vessel(
+        logbook, name="Test", kind="yacht", material="grp", keel="fin",
+        length="8.7 m", beam="2.85 m", draught="1.05 m",
+    )  # fmt: skip
+    return logbook
+
+
+def zone(logbook, code):
+    with logbook.read() as book:
+        return next(z.id for z, _ in queries.zones_at(book) if z.code == code)
+
+
+def rated(logbook, begins, code, kind, figures, conditions=None):
+    """Enter a haul-out with one rated zone."""
+    visit = visits.start_haul_out(logbook, begins=begins)
+    look = Rated(kind, figures, conditions or {})
+    looks.log_inspection(logbook, visit, zone(logbook, code), ratings=[look])
+    visits.relaunch(logbook, visit, begins)
+    return visit
+
+
+def short(logbook, now):
+    """Return the summary as it is said."""
+    with logbook.read() as book:
+        said = summary(None, matters(book), asked(book), judged_zones(book), [], [], now)
+    return [telling.summary_text(line) for line in said]
+
+
+def changes(logbook):
+    with logbook.read() as book:
+        return [telling.changed_text(item) for item in judged_zones(book)]
+
+
+@pytest.mark.parametrize(
+    ("now", "says", "worse"),
+    [("2", "one step worse, which two people may differ by", False),
+     ("3", "2 steps worse, more than two people would differ", True)],
+)  # fmt: skip
+def test_a_grade_by_eye_is_not_told_as_a_measurement(ketch, now, says, worse):
+    for year, grade in ((2022, "1"), (2023, now)):
+        rated(
+            ketch,
+            f"{year}-04-01",
+            "rudder",
+            "iso-4628-4-2016",
+            {"quantity": "2", "size": f"S{grade}"},
+        )
+    said = " ".join(changes(ketch))
+    told = [line for line in short(ketch, NOW) if "Worse since" in line]
+    assert bool(told) is worse
+    assert says in said
+    assert "method can err" not in said
