@@ -284,6 +284,8 @@ def summary_text(line: Said) -> str:
         _tell_last(values)
     if "kind" in values:
         values["kind"] = telling.kind_name(str(values["kind"]))
+    if line.code.startswith("event"):
+        _tell_event(values)
     names = values.get("names")
     if isinstance(names, tuple):
         values["names"] = first_of(names)
@@ -299,6 +301,15 @@ def summary_text(line: Said) -> str:
         if counted in values:
             return say_n(code, int(str(values.pop(counted))), **values)
     return say(code, **values)
+
+
+def _tell_event(values: dict[str, Any]) -> None:
+    """Put words for an event and the first look after it in their place."""
+    values["event"] = say_code("event", values["event"])
+    values["at"] = formats.anything(values["at"])
+    if "kind_of_look" in values:
+        values["first"] = formats.anything(values["first"])
+        values["how"] = say_code("visit_kind", values.pop("kind_of_look"))
 
 
 def _tell_last(values: dict[str, Any]) -> None:

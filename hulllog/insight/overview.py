@@ -74,7 +74,7 @@ class Unseen:
 def unseen(book: Book, edge: Edge | None = None, *, running: int = 2) -> list[Unseen]:
     """Return the zones not seen at the last ``running`` visits out of the water or more."""
     chances = [visit for visit, _ in up_to(book, edge) if visit.kind in OUT_OF_WATER]
-    looks = _coverage(book)
+    looks = coverage_of_looks(book)
     found = []
     for zone, _ in zone_versions(book, edge):
         missed: list[Visit] = []
@@ -93,7 +93,7 @@ def unseen(book: Book, edge: Edge | None = None, *, running: int = 2) -> list[Un
     return found
 
 
-def _coverage(book: Book) -> dict[tuple[str, str], tuple[str, str | None]]:
+def coverage_of_looks(book: Book) -> dict[tuple[str, str], tuple[str, str | None]]:
     """Return (visit, zone) -> the best coverage of any look there, with what hid it."""
     rank = {"whole": 3, "part": 2, "not_seen": 1, "not_looked": 0}
     best: dict[tuple[str, str], tuple[str, str | None]] = {}
@@ -152,7 +152,7 @@ def last_line(book: Book, kind: str) -> VisitLine | None:
 
 
 def _lines(book: Book, seen: Sequence[tuple[Visit, frozenset[str]]], zones: int) -> list[VisitLine]:
-    coverage = _coverage(book)
+    coverage = coverage_of_looks(book)
     photos: dict[str | None, int] = dict(
         book.execute(
             select(Photo.visit_id, func.count())

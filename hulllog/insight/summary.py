@@ -14,12 +14,14 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import datetime
 
+    from hulllog.insight.aftermath import Aftermath
     from hulllog.insight.anodes import PositionStory
     from hulllog.insight.matters import Asked, Matter
     from hulllog.insight.overview import Unseen, VisitLine
     from hulllog.trade.change import Change
 
 MOST_ANODES = 3
+MOST_EVENTS = 3
 FRESH = timedelta(days=31)
 """A look that is younger is not told with its age."""
 _ANODE = {"ahead": "anode", "likely": "anode_likely", "past": "anode_past"}
@@ -42,14 +44,17 @@ def summary(
     anodes: Sequence[PositionStory],
     now: datetime,
     later: VisitLine | None = None,
+    after: Sequence[Aftermath] = (),
 ) -> list[Said]:
     """Return the lines in the order in which a reader asks.
 
-    ``later`` is the last look since she was ``last`` out, such as a diver's.
+    ``later`` is the last look since she was ``last`` out, such as a diver's.  ``after`` are the
+    events with what was looked at after them, the newest first.
     """
     judged = [item for item in judged if item.kind not in FOULING]
     return [
         *_last(last, now, later),
+        *_happened(after),
         *_matters(matters, now),
         *_asked(asked),
         *_changed(judged),
@@ -87,6 +92,29 @@ def looked_since(lines: Sequence[VisitLine], last: VisitLine | None) -> VisitLin
         return None
     after = lines[lines.index(last) + 1 :]
     return next((line for line in reversed(after) if line.zones_looked and line.begins), None)
+
+
+def _happened(after: Sequence[Aftermath]) -> list[Said]:
+    """Say what happened to her, and which look showed what of it; the oldest may be left out."""
+    found: list[Said] = []
+    for one in after[:MOST_EVENTS]:
+        about = (("event", one.event.sort), ("at", one.event.at))
+        if one.kind is None:
+            found.append(Said("event_unseen", about))
+            continue
+        values = (
+            ("first", one.when),
+            ("kind_of_look", one.kind),
+            ("seen", len(one.looked)),
+            ("zones", one.zones),
+            ("names", one.looked),
+        )
+        found.append(Said("event", (*about, *values)))
+        if one.never:
+            missed = (("n", len(one.never)), ("names", one.never))
+            found.append(Said("event_missed", (*about, *missed)))
+    more = len(after) - MOST_EVENTS
+    return [*found, Said("more_events", (("n", more),))] if more > 0 else found
 
 
 def _matters(matters: Sequence[Matter], now: datetime) -> list[Said]:

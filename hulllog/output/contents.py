@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from sqlalchemy import func, select
 
+from hulllog.insight.aftermath import aftermaths
 from hulllog.insight.anodes import PositionStory, positions
 from hulllog.insight.condition import ZoneState, hull_state
 from hulllog.insight.due import Due, dues
@@ -162,6 +163,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
                 wear,
                 now,
                 later=looked_since(lines, last_line),
+                after=aftermaths(book),
             )
         ),
     )

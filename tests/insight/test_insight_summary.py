@@ -7,10 +7,11 @@ from datetime import UTC, datetime
 import pytest
 
 from hulllog.drawing import telling
+from hulllog.insight.aftermath import aftermaths
 from hulllog.insight.judging import judged_zones
 from hulllog.insight.matters import asked, matters
 from hulllog.insight.summary import summary
-from hulllog.records.operations import looks, queries, vessel, visits
+from hulllog.records.operations import berths, looks, queries, vessel, visits
 from hulllog.records.operations.measuring import Rated
 
 NOW = datetime(2024, 9, 1, tzinfo=UTC)
@@ -71,3 +72,33 @@ def test_a_grade_by_eye_is_not_told_as_a_measurement(ketch, now, says, worse):
     assert bool(told) is worse
     assert says in said
     assert "method can err" not in said
+
+
+def happened(logbook):
+    with logbook.read() as book:
+        said = summary(None, [], [], [], [], [], NOW, after=aftermaths(book))
+    return [telling.summary_text(line) for line in said if "event" in line.code]
+
+
+def test_an_event_says_what_was_looked_at_after_it(ketch):
+    before = visits.start_visit(ketch, kind="diver", begins="2023-08-01")
+    looks.nothing_found(ketch, before, zone(ketch, "rudder"))
+    berths.add_event(ketch, sort="grounding", at="2023-08-19", text="Touched a stone")
+    berths.add_event(ketch, sort="new_owner", at="2023-08-20", text="Sold")
+    (told,) = happened(ketch)
+    assert "grounding, 19 Aug 2023. Nothing was looked at after it." in told
+    dived = visits.start_visit(ketch, kind="diver", begins="2023-08-26")
+    looks.nothing_found(ketch, dived, zone(ketch, "rudder"))
+    looks.could_not_see(ketch, dived, zone(ketch, "bottom-aft-port"), hidden_by="ground")
+    told, missed = happened(ketch)
+    assert "First looked at 26 Aug 2023 (diver), 1 of" in told
+    assert told.endswith("zones: Rudder.")
+    assert "not been seen at any look since that event (grounding)" in missed
+
+
+def test_an_event_of_an_unknown_day_is_not_answered_by_a_look_of_that_month(ketch):
+    berths.add_event(ketch, sort="collision", at="2023-08", text="Hit by a launch")
+    seen = visits.start_visit(ketch, kind="diver", begins="2023-08-03")
+    looks.nothing_found(ketch, seen, zone(ketch, "rudder"))
+    (told,) = happened(ketch)
+    assert "Nothing was looked at after it" in told
