@@ -61,7 +61,7 @@ def points_text(item: ZoneJudged) -> str:
 
 def trend_text(item: ZoneJudged) -> str:
     """Answer both questions in words: changed since last time, and whether there is a trend."""
-    parts = (before_text(item), changed_text(item), steady_text(item))
+    parts = (before_text(item), changed_text(item), steady_text(item), mended_text(item))
     return " ".join(part for part in parts if part)
 
 
@@ -135,6 +135,16 @@ def before_text(item: ZoneJudged) -> str:
         return ""
     shown = _p(before.p)
     return say(f"trend.before_{before.direction}", n=before.n, p=shown)
+
+
+def mended_text(item: ZoneJudged) -> str:
+    """Say how often it was repaired and how often it came back; empty where it never did."""
+    came = item.mended
+    if came is None or not came.returned:
+        return ""
+    code = "mended.back" if came.looks else "mended.back_unseen"
+    seen = formats.anything(came.last_seen)
+    return say_n(code, came.times, returned=came.returned, last_seen=seen)
 
 
 def says_something(item: ZoneJudged) -> bool:
@@ -286,6 +296,11 @@ def summary_text(line: Said) -> str:
         values["kind"] = telling.kind_name(str(values["kind"]))
     if line.code.startswith("event"):
         _tell_event(values)
+    if "last_seen" in values:
+        values["last_seen"] = formats.anything(values["last_seen"])
+    if "proofs" in values:
+        counts = [say_n(f"proved_by.{kind or 'none'}", n) for kind, n in values["proofs"]]
+        values["proofs"] = formats.joined(counts)
     names = values.get("names")
     if isinstance(names, tuple):
         values["names"] = first_of(names)

@@ -256,6 +256,12 @@ def _who(book: Book, person_id: str | None, firm_id: str | None) -> str | None:
     return ", ".join(names) or None
 
 
+PROOF_KINDS = ("third_party", "paper", "photo", "owner")
+"""What stands behind a proof, the strongest first: a paper that others write, a paper of another
+sort, a photograph, the owner's entry alone."""
+_OF_OTHERS = frozenset({"invoice", "survey", "letter", "certificate"})
+
+
 @dataclass(frozen=True, slots=True)
 class Asked:
     """A recommendation of a survey, with its proof: met, or not yet proved."""
@@ -277,12 +283,21 @@ class Asked:
         """Tell whether at least one proof is on record."""
         return bool(self.proofs)
 
+    @property
+    def best_proof(self) -> str | None:
+        """Return the kind of its strongest proof; None without one."""
+        return min((proof.kind for proof in self.proofs), key=PROOF_KINDS.index, default=None)
+
 
 @dataclass(frozen=True, slots=True)
 class ProofSeen:
-    """A proof: a work with its date, a paper, a photograph; and who accepted it, when."""
+    """A proof: a work with its date, a paper, a photograph; and who accepted it, when.
+
+    ``kind`` is what it is worth: one of ``PROOF_KINDS``.
+    """
 
     sort: str
+    kind: str
     text: str
     when: PartialDate | None
     accepted_by: str | None
@@ -330,13 +345,31 @@ def _asked_order(row: Row[Recommendation, Survey]) -> tuple[datetime, str]:
 def _proof(book: Book, proof: Proof) -> ProofSeen:
     work = book.get(Work, proof.work_id) if proof.work_id else None
     paper = book.get(Document, proof.document_id) if proof.document_id else None
+    accepted = proof.accepted_by, proof.accepted
     if work:
-        return ProofSeen("work", work.text, work.done, proof.accepted_by, proof.accepted)
+        return ProofSeen("work", _behind(book, work), work.text, work.done, *accepted)
     if paper:
-        return ProofSeen(
-            "document", paper.title, paper.paper_date, proof.accepted_by, proof.accepted
-        )
-    return ProofSeen("photo", "", None, proof.accepted_by, proof.accepted)
+        return ProofSeen("document", _kind_of(paper), paper.title, paper.paper_date, *accepted)
+    return ProofSeen("photo", "photo", "", None, *accepted)
+
+
+def _kind_of(paper: Document) -> str:
+    """Return what a paper is worth: one that is only named is the owner's word."""
+    if paper.sha256 is None:
+        return "owner"
+    return "third_party" if paper.sort in _OF_OTHERS else "paper"
+
+
+def _behind(book: Book, work: Work) -> str:
+    """Return the kind of the strongest thing that hangs on an entry of work."""
+    kinds = ["owner"]
+    for linked, link in _links(book):
+        paper = book.get(Document, link.document_id) if link.document_id else None
+        if linked.id != work.id or link.withdrawn:
+            continue
+        kinds += [_kind_of(paper)] if paper and not paper.withdrawn else []
+        kinds += ["photo"] if link.photo_id else []
+    return min(kinds, key=PROOF_KINDS.index)
 
 
 @dataclass(frozen=True, slots=True)

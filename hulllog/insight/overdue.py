@@ -7,7 +7,7 @@ from datetime import timedelta
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
     from datetime import datetime
 
     from hulllog.records.model import Visit, Work
@@ -51,14 +51,16 @@ def term(
     if raised is None or raised not in seen:
         return Term()
     named = [order.index(seen[raised])]
-    named += [place for work in works for place in [_place(order, work)] if place is not None]
+    named += [
+        place for work in works for place in [place_of_work(order, work)] if place is not None
+    ]
     start = order[max(named)]
     later = (visit for visit in order[max(named) + 1 :] if visit.kind == "haul_out")
     lift = next((visit.begins for visit in later if visit.id in over), None)
     return Term(start.begins, (start.ends or start.begins) if start.id in over else None, lift)
 
 
-def _place(order: list[Visit], work: Work) -> int | None:
+def place_of_work(order: Sequence[Visit], work: Work) -> int | None:
     """Return at which visit work was done: by its link, else the last one begun before it."""
     for place, visit in reversed(list(enumerate(order))):
         if work.visit_id is not None:

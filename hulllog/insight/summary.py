@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from hulllog.insight.judging import SURE, ZoneJudged, worsening
+from hulllog.insight.matters import PROOF_KINDS
+from hulllog.insight.repairs import Mended, mended
 from hulllog.insight.shades import FOULING
 from hulllog.insight.wear import passed
 
@@ -129,11 +131,12 @@ def _matters(matters: Sequence[Matter], now: datetime) -> list[Said]:
 
 
 def _asked(asked: Sequence[Asked]) -> list[Said]:
+    """Count what surveys asked for by the strongest proof of each."""
     if not asked:
         return []
-    unproved = sum(not item.proved for item in asked)
-    code = "asked_unproved" if unproved else "asked_proved"
-    return [Said(code, (("n", unproved or len(asked)), ("whole", len(asked))))]
+    best = [item.best_proof for item in asked]
+    counts = tuple((kind, best.count(kind)) for kind in (*PROOF_KINDS, None) if kind in best)
+    return [Said("asked", (("n", len(asked)), ("proofs", counts)))]
 
 
 def _changed(judged: Sequence[ZoneJudged]) -> list[Said]:
@@ -171,34 +174,29 @@ def _trends(judged: Sequence[ZoneJudged]) -> list[Said]:
 
 
 def _treated(judged: Sequence[ZoneJudged]) -> list[Said]:
-    """Return for each kind what treatment did: grew before, and what was found since."""
+    """Return for each kind what repairs did: grew before, and what was found since."""
     zones: dict[tuple[str, str], list[ZoneJudged]] = {}
     for item in judged:
-        points = item.judged.series.points
-        if item.subject == "zone" and any("treated_between" in p.why_not for p in points):
+        if item.subject == "zone" and item.repaired:
             zones.setdefault((item.kind, item.subject_id), []).append(item)
-    groups: dict[tuple[str, int, int], list[list[ZoneJudged]]] = {}
+    groups: dict[tuple[str, Mended], list[list[ZoneJudged]]] = {}
     for (kind, _), items in zones.items():
-        if any(point.value > 0 for item in items for point in item.judged.series.points):
-            seen, looks = _seen_since(items)
-            groups.setdefault((kind, seen, looks), []).append(items)
-    found = []
-    for (kind, seen, looks), group in groups.items():
-        names = tuple(items[0].name for items in group)
+        points = [point for item in items for point in item.judged.series.points]
+        came = mended(items[0].repaired, points)
+        if came and came.last_seen and (came.returned or came.looks):
+            key = came if came.returned else replace(came, last_seen=None)
+            groups.setdefault((kind, key), []).append(items)
+    return [_came(kind, came, group) for (kind, came), group in groups.items()]
+
+
+def _came(kind: str, came: Mended, group: Sequence[Sequence[ZoneJudged]]) -> Said:
+    """Say what came of the repairs of zones that went alike."""
+    about = (("kind", kind), ("names", tuple(items[0].name for items in group)))
+    if not came.returned:
         grew = any(item.judged.grew_before for items in group for item in items)
-        values = (("kind", kind), ("names", names), ("seen", seen), ("looks", looks))
-        code = "treated_back" if seen else "treated_clear"
-        found.append(Said(code, (*values, ("grew", grew))))
-    return found
-
-
-def _seen_since(items: Sequence[ZoneJudged]) -> tuple[int, int]:
-    """Return at how many of the looks since the treatment any figure was above none."""
-    looks: dict[str, bool] = {}
-    for item in items:
-        for point in item.judged.series.comparable:
-            looks[point.visit_id] = looks.get(point.visit_id, False) or point.value > 0
-    return sum(looks.values()), len(looks)
+        return Said("treated_clear", (*about, ("looks", came.looks), ("grew", grew)))
+    back = (("n", came.times), ("returned", came.returned), ("last_seen", came.last_seen))
+    return Said("treated_back" if came.looks else "treated_back_unseen", (*about, *back))
 
 
 def _unseen(unseen: Sequence[Unseen]) -> list[Said]:

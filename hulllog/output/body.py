@@ -519,7 +519,8 @@ def _proofs(item: Asked) -> str:
         ) or say_code("proof", proof.sort)
         if proof.accepted_by:
             text = say("report.accepted", text=text, by=proof.accepted_by, when=proof.accepted)
-        told.append(text)
+        bare = proof.sort == "photo"
+        told.append(text if bare else say(f"report.proof_is.{proof.kind}", text=text))
     return "; ".join(told)
 
 

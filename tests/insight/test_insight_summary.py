@@ -11,7 +11,9 @@ from hulllog.insight.aftermath import aftermaths
 from hulllog.insight.judging import judged_zones
 from hulllog.insight.matters import asked, matters
 from hulllog.insight.summary import summary
-from hulllog.records.operations import berths, looks, queries, vessel, visits
+from hulllog.records.media import add_document
+from hulllog.records.operations import around, berths, looks, queries, vessel, visits
+from hulllog.records.operations import matters as do
 from hulllog.records.operations.measuring import Rated
 
 NOW = datetime(2024, 9, 1, tzinfo=UTC)
@@ -21,7 +23,7 @@ NOW = datetime(2024, 9, 1, tzinfo=UTC)
 def ketch(logbook):
     """A boat of which nothing is on record."""
     vessel.create_vessel(
-        logbook, name="Test", kind="yacht", material="grp", keel="fin",
+        logbook, name="Test", kind="yacht", material="steel", keel="fin",
         length="8.7 m", beam="2.85 m", draught="1.05 m",
     )  # fmt: skip
     return logbook
@@ -102,3 +104,45 @@ def test_an_event_of_an_unknown_day_is_not_answered_by_a_look_of_that_month(ketc
     looks.nothing_found(ketch, seen, zone(ketch, "rudder"))
     (told,) = happened(ketch)
     assert "Nothing was looked at after it" in told
+
+
+def test_proofs_are_counted_by_what_stands_behind_them(ketch, tmp_path):
+    survey = do.add_survey(ketch, at="2023-05-02", asked_by="insurer")
+    items = [
+        do.add_recommendation(ketch, survey, number=str(n), wording="Renew it") for n in range(1, 5)
+    ]
+    works = [do.add_work(ketch, text="Renewed", done="2023-06-01") for _ in items]
+    (tmp_path / "bill.txt").write_text("one seacock")
+    bill = add_document(ketch, tmp_path / "bill.txt", title="Bill", sort="invoice")
+    named = around.add_document(ketch, title="Bill, lost", sort="invoice")
+    do.link_work(ketch, works[0], document_id=bill)
+    do.add_proof(ketch, items[0], work_id=works[0])
+    do.add_proof(ketch, items[1], work_id=works[1])
+    do.add_proof(ketch, items[2], document_id=named)
+    (told,) = [line for line in short(ketch, NOW) if "recommendations" in line]
+    assert "4 recommendations of surveys: one with a document by others" in told
+    assert "2 by the owner’s entry only" in told
+    assert "one without proof on record" in told
+
+
+def test_what_comes_back_after_repairs_tells_how_often(ketch):
+    finding = None
+    for year, area in ((2019, 40), (2020, 0), (2021, 25), (2022, 30), (2023, 6)):
+        count = {"count": "1" if area else "0", "area_cm2": f"{area} cm2"}
+        visit = rated(ketch, f"{year}-04-01", "keel-port", "rust-spots", count)
+        finding = finding or do.raise_finding(
+            ketch, title="Rust", sort="rust", must="watch", severity="slight", visit_id=visit,
+            zones=[zone(ketch, "keel-port")],
+        )  # fmt: skip
+        other = do.raise_finding(
+            ketch, title="Scuff", sort="coating", must="watch", severity="slight", visit_id=visit,
+            zones=[zone(ketch, "keel-port")],
+        )  # fmt: skip
+        do.add_work(ketch, text="Touched up", visit_id=visit, findings=[other])
+        if year in (2019, 2021, 2023):
+            do.add_work(ketch, text="Ground and primed", visit_id=visit, findings=[finding])
+    (told,) = [line for line in short(ketch, NOW) if "Rust" in line and "repaired" in line]
+    assert "repaired 3 times, found again after 2 of these repairs, last on 1 Apr 2023" in told
+    assert told.endswith("not looked at since the last repair.")
+    with ketch.read() as book:
+        assert "Repaired 3 times" in telling.trend_text(judged_zones(book)[0])
