@@ -562,8 +562,11 @@ def _key_dates(frame: Frame) -> list[Flowable]:
             for key, v in date.values
         }
         label = say(f"key_date.{date.code}", **values)
-        rows.append((label, formats.anything(date.when)))
-    return [*story, blocks.facts(rows, frame.width, label=0.55)]
+        if date.zones:
+            label = say("key_date.on_zones", label=label, zones=told.first_of(date.zones))
+        when = formats.span(date.when, date.until) if date.until else formats.anything(date.when)
+        rows.append((label, when))
+    return [*story, blocks.facts(rows, frame.width, label=0.62)]
 
 
 # Anodes

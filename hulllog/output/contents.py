@@ -13,6 +13,7 @@ from hulllog.insight.anodes import PositionStory, positions
 from hulllog.insight.condition import ZoneState, hull_state
 from hulllog.insight.due import Due, dues
 from hulllog.insight.judging import ZoneJudged, judged_spots, judged_zones
+from hulllog.insight.keydates import KeyDate, key_dates
 from hulllog.insight.matters import (
     Asked,
     LeftOut,
@@ -25,10 +26,8 @@ from hulllog.insight.matters import (
 )
 from hulllog.insight.occasions import OUT_OF_WATER, Edge, visits
 from hulllog.insight.overview import (
-    KeyDate,
     Unseen,
     VisitLine,
-    key_dates,
     kinds_on_record,
     unseen,
     visit_lines,
