@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from hulllog.drawing import compose
 from hulllog.drawing import telling as told
 from hulllog.output import blocks, paper
-from hulllog.output.body import left_out_lines, name
+from hulllog.output.body import left_out_lines, metered_how, name
 from hulllog.words import formats, say, say_code, say_n, telling
 from hulllog.words.working import said as said_working
 
@@ -155,6 +155,38 @@ def _paint(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
     return story
 
 
+def _metered(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
+    """Return the table of what instruments said, each with its unit, meter and conditions."""
+    if not contents.metered:
+        return []
+    rows = [
+        [
+            formats.anything(one.when),
+            one.name,
+            telling.kind_name(one.kind),
+            "; ".join(
+                say(
+                    "telling.pair",
+                    name=telling.component_name(one.kind, code),
+                    value=", ".join(formats.measured(value) for value in read),
+                )
+                for code, read, _ in one.figures
+            ),
+            metered_how(one),
+        ]
+        for one in contents.metered
+    ]
+    header = [
+        say("report.when"),
+        say("report.where"),
+        say("report.kind"),
+        say("report.readings"),
+        say("report.how_measured"),
+    ]
+    table = blocks.grid(header, rows, width, [1.4, 1.8, 1.3, 2.6, 4.3], blocks.TINY)
+    return [*blocks.heading(say("report.metered"), "metered", pages, 1), table]
+
+
 def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
     story = blocks.heading(say("report.annex.trends"), "annex-trends", pages)
     judged = [*contents.zones_judged, *contents.spots_judged]
@@ -172,8 +204,9 @@ def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
         ]
         for item in judged
     ]
+    meters = _metered(contents, pages, width)
     if not rows:
-        return [*story, blocks.paragraph(say("report.no_trends"), blocks.SMALL)]
+        return [*story, blocks.paragraph(say("report.no_trends"), blocks.SMALL), *meters]
     header = [
         say("report.where"),
         say("report.kind"),
@@ -183,7 +216,7 @@ def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
     ]
     story.append(blocks.grid(header, rows, width, [1.7, 1.6, 1.3, 3.6, 3.2], blocks.TINY))
     story.append(blocks.paragraph(say("report.p_rule"), blocks.QUIET))
-    return story
+    return [*story, *meters]
 
 
 def _never_found(items: list[ZoneJudged]) -> str:

@@ -12,6 +12,7 @@ from hulllog.drawing import telling as told
 from hulllog.drawing.hullviews import legend_scene
 from hulllog.drawing.strip import dues_of, strip_of
 from hulllog.drawing.tidestrip import tide_strip
+from hulllog.insight.parts import covered
 from hulllog.insight.shape import built
 from hulllog.output import blocks, paper
 from hulllog.words import formats, say, say_code, say_n, telling
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.matters import Asked, Matter
     from hulllog.insight.overview import VisitLine
+    from hulllog.insight.parts import Metered, PartSeen
     from hulllog.output.contents import Contents, State
     from hulllog.output.history import Options
     from hulllog.output.paper import PageTexts
@@ -130,8 +132,24 @@ def _who_and_what(
     story += frame.heading("report.section.summary", "summary", 1)
     story += blocks.bullets([told.summary_text(line) for line in contents.summary])
     story += frame.heading("report.section.scope", "scope", 1)
-    story += blocks.bullets([say(f"report.scope.{n}") for n in range(1, 8)])
+    lines = [say(f"report.scope.{n}") for n in range(1, 8)]
+    story += blocks.bullets([lines[0], _covered(contents), *lines[1:]])
     return story
+
+
+def _covered(contents: Contents) -> str:
+    """Say what the zones cover and what is on record beside them."""
+    told = [say_n("report.covered.zones", len(contents.zone_names))]
+    for group in covered(contents.parts):
+        code = f"report.covered.{group.group}"
+        if group.looked:
+            values = {"looked": group.looked, "when": group.when}
+            told.append(say_n(code, len(group.names), **values))
+        elif group.names:
+            told.append(say_n(f"{code}_unseen", len(group.names)))
+        elif group.group != "other":
+            told.append(say(f"{code}_none"))
+    return " ".join([*told, say("report.covered.not")])
 
 
 def _years_drawn(frame: Frame, now: datetime) -> list[Flowable]:
@@ -529,21 +547,78 @@ def _proofs(item: Asked) -> str:
 
 def _limited_life(frame: Frame) -> list[Flowable]:
     story = frame.heading("report.section.parts", "parts")
-    gear = frame.contents.gear
-    if not gear:
+    found = frame.contents.parts
+    if not found:
         return [*story, blocks.paragraph(say("report.no_gear"), blocks.SMALL)]
     rows = [
         [
-            name(g.name),
-            say_code("gear", g.sort),
-            g.material or say("word.not_recorded"),
-            formats.anything(g.fitted) if g.fitted else say("report.age_unknown"),
+            name(part.gear.name),
+            say_code("gear", part.gear.sort),
+            part.gear.material or say("word.not_recorded"),
+            _age(part),
+            _part_seen(frame, part),
         ]
-        for g in gear
+        for part in found
     ]
-    header = [say("report.part"), say("report.sort"), say("report.material"), say("report.fitted")]
+    header = [
+        say("report.part"),
+        say("report.sort"),
+        say("report.material"),
+        say("report.fitted"),
+        say("report.last_check"),
+    ]
     shown, more = frame.some(rows, "annex-notes")
-    return [*story, blocks.grid(header, shown, frame.width, [3, 2, 2, 2]), *more]
+    return [*story, blocks.grid(header, shown, frame.width, [1.8, 1.4, 1.2, 2, 3.6]), *more]
+
+
+def _age(part: PartSeen) -> str:
+    """Say when a fitting was fitted, or what work is known of one whose age is not."""
+    if part.gear.fitted:
+        return formats.anything(part.gear.fitted)
+    if part.worked is None:
+        return say("report.age_unknown")
+    text = part.worked.text.rstrip(".")
+    return say("report.age_from_work", when=part.worked.when, text=text)
+
+
+def _part_seen(frame: Frame, part: PartSeen) -> str:
+    """Say when a fitting was last looked at, with what was measured and how."""
+    if part.last is None:
+        return say("report.no_look")
+    result = say_code("result", part.last.result) if part.last.result else ""
+    lines = [f"{formats.anything(part.when)}: {result}" if result else formats.anything(part.when)]
+    lines += [metered_text(one) for one in part.measured]
+    lines += [frame.cut(part.last.text).rstrip(".")] if part.last.text else []
+    return "; ".join(lines)
+
+
+def metered_text(one: Metered) -> str:
+    """Say the readings of one act of measuring with unit, instrument and conditions."""
+    read = [
+        say(
+            "telling.pair",
+            name=telling.component_name(one.kind, code),
+            value=", ".join(formats.measured(value) for value in values),
+        )
+        for code, values, _ in one.figures
+    ]
+    return f"{', '.join(read)} ({metered_how(one)})"
+
+
+def metered_how(one: Metered) -> str:
+    """Say with what it was measured and under which conditions, or that this is not on record."""
+    parts = [] if any(unit != "1" for _, _, unit in one.figures) else [say("report.relative")]
+    if one.instrument:
+        parts.append(
+            say("report.instrument", name=name(one.instrument), serial=one.serial)
+            if one.serial
+            else name(one.instrument)
+        )
+    elif not one.meter_known:
+        parts.append(say("report.meter_unknown"))
+    if one.conditions:
+        parts.append(telling.conditions(one.conditions))
+    return ", ".join(parts)
 
 
 def _key_dates(frame: Frame) -> list[Flowable]:

@@ -33,6 +33,7 @@ from hulllog.insight.overview import (
     visit_lines,
 )
 from hulllog.insight.paint import BuildUp, Thread, build_ups, threads
+from hulllog.insight.parts import Metered, PartSeen, metered, parts
 from hulllog.insight.shades import FOULING
 from hulllog.insight.shape import form_version
 from hulllog.insight.summary import Said, looked_since, summary
@@ -42,7 +43,6 @@ from hulllog.records.model import (
     BerthPeriod,
     Document,
     FormerName,
-    Gear,
     Photo,
     Registration,
     Vessel,
@@ -58,7 +58,7 @@ if TYPE_CHECKING:
     from hulllog.records.model import FormVersion
 
 
-K = TypeVar("K", FormerName, Registration, BerthPeriod, Gear, Document)
+K = TypeVar("K", FormerName, Registration, BerthPeriod, Document)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +87,8 @@ class Contents:
     left_out: tuple[LeftOut, ...]
     asked: tuple[Asked, ...]
     notes: tuple[NoteSeen, ...]
-    gear: tuple[Gear, ...]
+    parts: tuple[PartSeen, ...]
+    metered: tuple[Metered, ...]
     key_dates: tuple[KeyDate, ...]
     anodes: tuple[PositionStory, ...]
     zones_judged: tuple[ZoneJudged, ...]
@@ -135,7 +136,8 @@ def gather(book: Book, now: datetime) -> Contents | None:
         left_out=tuple(left_out(book)),
         asked=wanted,
         notes=tuple(notes_for_next_time(book)),
-        gear=_kept(book, Gear),
+        parts=tuple(parts(book)),
+        metered=tuple(metered(book)),
         key_dates=tuple(key_dates(book)),
         anodes=wear,
         zones_judged=judged,
