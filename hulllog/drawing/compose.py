@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from hulllog.drawing import buildup, charts
 from hulllog.drawing import telling as told
 from hulllog.drawing.strip import moment
-from hulllog.words import formats, say, say_code, telling
+from hulllog.words import formats, say, say_code, say_n, telling
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from hulllog.drawing.scene import Scene
     from hulllog.insight.anodes import PositionStory
     from hulllog.insight.judging import ZoneJudged
@@ -153,13 +156,24 @@ def build_up_scene(section: BuildUp, width: float, height: float | None = None) 
     return buildup.section(
         buildup.Section(
             below,
-            tuple(_layer(layer) for layer in section.layers),
+            _coats(section.layers),
             empty=say("buildup.empty"),
             described=say("buildup.described", n=len(section.layers)),
         ),
         width,
         height,
     )
+
+
+def _coats(layers: Sequence[Layer]) -> tuple[buildup.Layer, ...]:
+    """Return the coats, such as went on alike and one upon the other as one with their number."""
+    told: list[buildup.Layer] = []
+    for first, alike in itertools.groupby(_layer(layer) for layer in layers):
+        count = len(list(alike))
+        film = first.micrometres * count if first.micrometres is not None else None
+        named = say_n("buildup.coats", count, name=first.name) if count > 1 else first.name
+        told.append(replace(first, name=named, micrometres=film))
+    return tuple(told)
 
 
 def _layer(layer: Layer) -> buildup.Layer:

@@ -54,7 +54,9 @@ def points_text(item: ZoneJudged) -> str:
     series = item.judged.series
     told = []
     for point in series.points:
-        text = f"{formats.year(point.when)} {point_value(series, point)}"
+        text = f"{formats.year(point.when)} {point_value(series, point)}".replace(
+            " ", "\N{NO-BREAK SPACE}"
+        )
         told.append(text if point.comparable else f"({text})")
     return ", ".join(told)
 

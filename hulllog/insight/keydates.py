@@ -59,7 +59,7 @@ def key_dates(book: Book) -> list[KeyDate]:
             found[key] = KeyDate("taken_off", at, (("sort", down_to),), told)
     local = [repair for repair in repairs(book) if repair.spot_id]
     if local:
-        found["repaired_locally"] = KeyDate("repaired_locally", local[-1].when)
+        found["repaired_locally"] = KeyDate("repaired_locally", local[-1].done or local[-1].when)
     return list(found.values())
 
 

@@ -153,7 +153,11 @@ def _metered(book: Book, one: MeasurementSet, visit: Visit) -> Metered:
 
 def _conditions(one: MeasurementSet, visit: Visit) -> Mapping[str, object]:
     """Return the conditions on record, with the days ashore where both days are known."""
-    known = {key: value for key, value in one.conditions.items() if value not in (None, "")}
+    known = {
+        key: int(value) if isinstance(value, float) and value.is_integer() else value
+        for key, value in one.conditions.items()
+        if value not in (None, "")
+    }
     seen = one.observed
     if one.kind != "moisture" or "days_ashore" in known or seen is None:
         return known

@@ -55,6 +55,8 @@ class Repair:
     sort: str
     zone_id: str | None
     spot_id: str | None
+    done: PartialDate | None = None
+    """The day of the work, where it is on record; ``when`` is the beginning of its visit."""
 
 
 @once_a_reading
@@ -79,7 +81,7 @@ def repairs(book: Book, edge: Edge | None = None) -> list[Repair]:
         begins = during[place].begins if place is not None else None
         zone = link.zone_id or zone_of.get(link.spot_id or "")
         if place is not None and begins and zone:
-            found.append(Repair(during[place].id, begins, sort, zone, link.spot_id))
+            found.append(Repair(during[place].id, begins, sort, zone, link.spot_id, work.done))
     return sorted(found, key=lambda repair: repair.when)
 
 

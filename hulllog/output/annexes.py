@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from hulllog.drawing import compose
 from hulllog.drawing import telling as told
+from hulllog.insight.parts import METERED
 from hulllog.output import blocks, paper
 from hulllog.output.body import left_out_lines, metered_how, name
 from hulllog.words import formats, say, say_code, say_n, telling
@@ -198,7 +199,7 @@ def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
         [
             told.subject_name(item),
             telling.kind_name(item.kind),
-            telling.component_name(item.kind, item.component),
+            _component(item),
             told.points_text(item),
             told.trend_text(item),
         ]
@@ -217,6 +218,14 @@ def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
     story.append(blocks.grid(header, rows, width, [1.7, 1.6, 1.3, 3.6, 3.2], blocks.TINY))
     story.append(blocks.paragraph(say("report.p_rule"), blocks.QUIET))
     return [*story, *meters]
+
+
+def _component(item: ZoneJudged) -> str:
+    """Name a component; a reading without a unit is of a relative scale."""
+    named = telling.component_name(item.kind, item.component)
+    if item.kind in METERED and item.judged.series.unit == "1":
+        return f"{named}, {say('report.relative')}"
+    return named
 
 
 def _never_found(items: list[ZoneJudged]) -> str:

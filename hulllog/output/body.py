@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from hulllog.insight.condition import ZoneState
     from hulllog.insight.judging import ZoneJudged
-    from hulllog.insight.matters import Asked, Matter
+    from hulllog.insight.matters import Asked, Matter, ProofSeen
     from hulllog.insight.overview import VisitLine
     from hulllog.insight.parts import Metered, PartSeen
     from hulllog.output.contents import Contents, State
@@ -32,8 +32,10 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 LONG_TEXT = 300
 LONG_NAME = 120
-HEIGHTS = {"port": 42.0, "starboard": 42.0, "bottom": 40.0}
-"""Height of a view on the page of state, mm of its scene, which is shrunk to half a page."""
+VIEW = 92.0
+HEIGHTS = {"port": 30.0, "starboard": 30.0, "bottom": 38.0}
+"""Width and height of a view on the page of state, mm of its scene, which is shrunk to half a
+page; the width is such that its smallest words keep 7 points."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +135,7 @@ def _who_and_what(
     story += blocks.bullets([told.summary_text(line) for line in contents.summary])
     story += frame.heading("report.section.scope", "scope", 1)
     lines = [say(f"report.scope.{n}") for n in range(1, 8)]
-    story += blocks.bullets([lines[0], _covered(contents), *lines[1:]])
+    story += blocks.bullets([lines[0], _covered(contents), *lines[1:]], blocks.SMALL_BULLET)
     return story
 
 
@@ -156,7 +158,11 @@ def _years_drawn(frame: Frame, now: datetime) -> list[Flowable]:
     """Draw her years as a waterline."""
     width = frame.width / blocks.MM
     strip = strip_of(frame.contents.timeline, now, dues=dues_of(frame.contents.dues))
-    return [blocks.gap(3), blocks.picture(tide_strip(strip, width, 24), frame.width)]
+    return [
+        blocks.gap(3),
+        blocks.picture(tide_strip(strip, width, 22), frame.width),
+        blocks.paragraph(say("report.strip_key"), blocks.TINY),
+    ]
 
 
 def _one_line(contents: Contents) -> str:
@@ -286,7 +292,7 @@ def _pictures(frame: Frame, state: State) -> list[Flowable]:
         ]
         for view in ("port", "starboard", "bottom"):
             scene = zonepictures.picture(
-                built(form.particulars), view, zones, state.kind, width=118, height=HEIGHTS[view]
+                built(form.particulars), view, zones, state.kind, width=VIEW, height=HEIGHTS[view]
             ).scene
             cells.append(blocks.picture(scene, half))
         columns.append(cells)
@@ -526,20 +532,27 @@ def _due(item: Asked) -> str:
 
 
 def _proofs(item: Asked) -> str:
+    """Say each proof with its kind; who accepted all of them on one day is said once."""
     if not item.proofs:
         return say("report.not_proved")
-    told = []
-    for proof in item.proofs:
-        text = ", ".join(
-            part.rstrip(".")
-            for part in (formats.anything(proof.when) if proof.when else "", proof.text)
-            if part
-        ) or say_code("proof", proof.sort)
-        if proof.accepted_by:
-            text = say("report.accepted", text=text, by=proof.accepted_by, when=proof.accepted)
-        bare = proof.sort == "photo"
-        told.append(text if bare else say(f"report.proof_is.{proof.kind}", text=text))
-    return "; ".join(told)
+    accepted = {(proof.accepted_by, formats.anything(proof.accepted)) for proof in item.proofs}
+    alike = len(accepted) == 1
+    parts = "; ".join(_proof(proof, accepted=not alike) for proof in item.proofs)
+    by, when = accepted.pop()
+    return say("report.accepted", text=parts, by=by, when=when) if alike and by else parts
+
+
+def _proof(proof: ProofSeen, *, accepted: bool) -> str:
+    text = ", ".join(
+        part.rstrip(".")
+        for part in (formats.anything(proof.when) if proof.when else "", proof.text)
+        if part
+    ) or say_code("proof", proof.sort)
+    if proof.sort != "photo":
+        text = say(f"report.proof_is.{proof.kind}", text=text)
+    if accepted and proof.accepted_by:
+        return say("report.accepted", text=text, by=proof.accepted_by, when=proof.accepted)
+    return text
 
 
 # Parts, dates
@@ -693,7 +706,7 @@ def _trends(frame: Frame) -> list[Flowable]:
     if not telling_ones:
         return [*story, blocks.paragraph(say("report.no_trends"), blocks.SMALL)]
     telling_ones.sort(key=told.weight, reverse=True)
-    most = {"insurer": 4, "buyer": 8, "surveyor": 16}[frame.limits.reader]
+    most = {"insurer": 2, "buyer": 8, "surveyor": 16}[frame.limits.reader]
     shown = telling_ones[: min(most, frame.limits.rows)]
     cells = [_trend_cell(frame, item) for item in shown]
     for first in range(0, len(cells), 2):

@@ -48,9 +48,11 @@ def test_coats_over_the_bottom_over_zones_and_on_a_spot_are_told_apart(made):
         made.logbook, title="Rust", sort="rust", must="watch", severity="slight",
         visit_id=second, spots=[spot],
     )  # fmt: skip
-    matters.add_work(made.logbook, text="Primed", visit_id=second, findings=[finding])
+    matters.add_work(
+        made.logbook, text="Primed", done="2025-04-15", visit_id=second, findings=[finding]
+    )
     found = dates(made)
     assert found["primed",].when.earliest.year == 2024
     assert found["primed_zones",].when.earliest.year == 2025
     assert len(found["primed_zones",].zones) == 1
-    assert found["repaired_locally",].when.earliest.year == 2025
+    assert found["repaired_locally",].when.text == "2025-04-15"
