@@ -148,15 +148,20 @@ def anode_scene(
 # Paint
 
 
-def build_up_scene(section: BuildUp, width: float, height: float | None = None) -> Scene:
-    """Draw the section through the paint of a zone, as put on, as high as it needs or is given."""
+def build_up_scene(
+    section: BuildUp, width: float, height: float | None = None, *, together: bool = False
+) -> Scene:
+    """Draw the section through the paint of a zone, as put on, as high as it needs or is given.
+
+    ``together`` tells coats that went on alike as one, where each needs no region of its own.
+    """
     below = (
         say_code("down_to", section.down_to) if section.down_to else say("buildup.unknown_below")
     )
     return buildup.section(
         buildup.Section(
             below,
-            _coats(section.layers),
+            _together(section.layers) if together else tuple(map(_layer, section.layers)),
             empty=say("buildup.empty"),
             described=say("buildup.described", n=len(section.layers)),
         ),
@@ -165,7 +170,7 @@ def build_up_scene(section: BuildUp, width: float, height: float | None = None) 
     )
 
 
-def _coats(layers: Sequence[Layer]) -> tuple[buildup.Layer, ...]:
+def _together(layers: Sequence[Layer]) -> tuple[buildup.Layer, ...]:
     """Return the coats, such as went on alike and one upon the other as one with their number."""
     told: list[buildup.Layer] = []
     for first, alike in itertools.groupby(_layer(layer) for layer in layers):

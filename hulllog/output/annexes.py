@@ -140,7 +140,7 @@ def _paint(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
             continue
         seen.add(section.layers)
         names = [n for n, s in contents.build_ups if s.layers == section.layers]
-        scene = compose.build_up_scene(section, width / blocks.MM)
+        scene = compose.build_up_scene(section, width / blocks.MM, together=True)
         story.append(
             blocks.together(
                 [

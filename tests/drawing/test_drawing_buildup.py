@@ -146,7 +146,7 @@ def test_no_word_of_a_coat_is_cut_where_the_height_is_its_own():
 def test_coats_alike_one_upon_the_other_are_one_with_their_number():
     coat = Coat(None, "Blue", "epoxy_primer", "primer", "blue", "#27407a", 50.0, "litres")
     other = replace(coat, product="Red")
-    scene = build_up_scene(BuildUp("z", None, None, (coat, coat, other, coat)), 110)
+    scene = build_up_scene(BuildUp("z", None, None, (coat, coat, other, coat)), 110, together=True)
     said = [item.text for item in texts(scene)]
     assert [text for text in said if "Blue" in text or "Red" in text][:3] == [
         "Blue, 2 coats, each:",
