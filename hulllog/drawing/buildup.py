@@ -73,7 +73,8 @@ class _Slab:
 
 def section_height(section: Section, width: float) -> float:
     """Return the height in mm at which a section of this width shows every coat and its words."""
-    words = sum(_need(layer) + _APART for layer in section.layers)
+    room = _room(width)
+    words = sum(_need(layer, room) + _APART for layer in section.layers)
     return head_height(section, width) + max(27.0, words) + _SUBSTRATE + 1.4
 
 
@@ -85,7 +86,7 @@ def section(section: Section, width: float, height: float | None = None) -> Scen
     height = height or section_height(section, width)
     if not section.layers:
         return nothing(section, width, height)
-    block = min(width * 0.34, 44.0)
+    block, room = _block(width), _room(width)
     top = head_height(section, width) + 1.0
     foot = height - _SUBSTRATE - 0.4
     slabs = _slabs(section.layers, top, foot)
@@ -93,7 +94,7 @@ def section(section: Section, width: float, height: float | None = None) -> Scen
         *header(section, width),
         *_substrate(section, block, width, height),
         *(part for slab in slabs for part in _drawn(slab, block)),
-        *(part for slab in _worded(slabs, top, foot) for part in _said(slab, block, width)),
+        *(part for slab in _worded(slabs, top, foot, room) for part in _said(slab, block, room)),
     ]
     said = tuple(
         (_key(layer, number), layer.said or f"{layer.name}. {layer.detail}")
@@ -104,6 +105,20 @@ def section(section: Section, width: float, height: float | None = None) -> Scen
         for slab, (key, _) in zip(slabs, said, strict=True)
     ]
     return Scene(width, height, tuple(items), section.described, said)
+
+
+def _block(width: float) -> float:
+    """Return how wide the coats are drawn."""
+    return min(width * 0.34, 44.0)
+
+
+def _room(width: float) -> float:
+    """Return how wide the words beside them may be."""
+    return width - _block(width) - 5.4
+
+
+def _details(layer: Layer, room: float) -> tuple[str, ...]:
+    return font.wrap(layer.detail, room, font.SMALL) if layer.detail else ()
 
 
 def _key(layer: Layer, number: int) -> str:
@@ -135,10 +150,10 @@ def _still(layer: Layer) -> float:
     return layer.micrometres or 0.0
 
 
-def _worded(slabs: list[_Slab], top: float, foot: float) -> list[_Slab]:
+def _worded(slabs: list[_Slab], top: float, foot: float, room: float) -> list[_Slab]:
     """Give the words of each coat a place beside it, pushed apart where they would touch."""
-    shown = _shown(slabs, foot - top)
-    needs = [_need(slab.layer) + _APART for slab in shown]
+    shown = _shown(slabs, foot - top, room)
+    needs = [_need(slab.layer, room) + _APART for slab in shown]
     places: list[float] = []
     limit = foot
     for slab, need in zip(shown, needs, strict=True):
@@ -154,18 +169,18 @@ def _worded(slabs: list[_Slab], top: float, foot: float) -> list[_Slab]:
     ]
 
 
-def _shown(slabs: list[_Slab], room: float) -> list[_Slab]:
-    """Return the coats that are worded in this room, without details where it is too small."""
-    if sum(_need(slab.layer) + _APART for slab in slabs) <= room + _APART:
+def _shown(slabs: list[_Slab], high: float, room: float) -> list[_Slab]:
+    """Return the coats that are worded in this height, without details where it is too small."""
+    if sum(_need(slab.layer, room) + _APART for slab in slabs) <= high + _APART:
         return slabs
     bare = [replace(slab, layer=replace(slab.layer, detail="")) for slab in slabs]
-    count = max(int((room + _APART) / (_CAP + _APART)), 1)
+    count = max(int((high + _APART) / (_CAP + _APART)), 1)
     ranks = spread(len(bare))
     return [slab for slab, rank in zip(bare, ranks, strict=True) if rank < count]
 
 
-def _need(layer: Layer) -> float:
-    return _CAP + (ROW if layer.detail else 0.0)
+def _need(layer: Layer, room: float) -> float:
+    return _CAP + ROW * len(_details(layer, room))
 
 
 def _substrate(section: Section, block: float, width: float, height: float) -> list[Item]:
@@ -205,12 +220,10 @@ def _worn(slab: _Slab, block: float) -> list[shapes.Point]:
     return [*face, (block, slab.foot), (0.2, slab.foot)]
 
 
-def _said(slab: _Slab, block: float, width: float) -> list[Item]:
+def _said(slab: _Slab, block: float, room: float) -> list[Item]:
     layer = slab.layer
     gone = layer.stand == "gone"
-    room = width - block - 5.4
-    lines = [font.fit(layer.name, room, font.SMALL)]
-    lines += [font.fit(layer.detail, room, font.SMALL)] if layer.detail else []
+    lines = [font.fit(layer.name, room, font.SMALL), *_details(layer, room)]
     first = slab.words - ROW * (len(lines) - 1)
     beside = first - _CAP / 2
     start = block - 1.6 if gone else block

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from hulllog.drawing import buildup, charts
 from hulllog.drawing import telling as told
 from hulllog.drawing.strip import moment
 from hulllog.insight.series import SAME_VISIT
-from hulllog.words import formats, say, say_code, telling
+from hulllog.words import formats, say, say_code, say_n, telling
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from hulllog.drawing.scene import Scene
     from hulllog.insight.anodes import PositionStory
     from hulllog.insight.judging import ZoneJudged
@@ -147,21 +150,37 @@ def anode_scene(
 # Paint
 
 
-def build_up_scene(section: BuildUp, width: float, height: float | None = None) -> Scene:
-    """Draw the section through the paint of a zone, as put on, as high as it needs or is given."""
+def build_up_scene(
+    section: BuildUp, width: float, height: float | None = None, *, together: bool = False
+) -> Scene:
+    """Draw the section through the paint of a zone, as put on, as high as it needs or is given.
+
+    ``together`` tells coats that went on alike as one, where each needs no region of its own.
+    """
     below = (
         say_code("down_to", section.down_to) if section.down_to else say("buildup.unknown_below")
     )
     return buildup.section(
         buildup.Section(
             below,
-            tuple(_layer(layer) for layer in section.layers),
+            _together(section.layers) if together else tuple(map(_layer, section.layers)),
             empty=say("buildup.empty"),
             described=say("buildup.described", n=len(section.layers)),
         ),
         width,
         height,
     )
+
+
+def _together(layers: Sequence[Layer]) -> tuple[buildup.Layer, ...]:
+    """Return the coats, such as went on alike and one upon the other as one with their number."""
+    told: list[buildup.Layer] = []
+    for first, alike in itertools.groupby(_layer(layer) for layer in layers):
+        count = len(list(alike))
+        film = first.micrometres * count if first.micrometres is not None else None
+        named = say_n("buildup.coats", count, name=first.name) if count > 1 else first.name
+        told.append(replace(first, name=named, micrometres=film))
+    return tuple(told)
 
 
 def _layer(layer: Layer) -> buildup.Layer:

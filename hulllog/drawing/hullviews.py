@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -75,6 +75,8 @@ _LARGE = _Detail(text=3.1, outline=0.45, picked=0.7, tick=2.6, hatch=2.0, marks=
 _SMALL = _Detail(text=0.0, outline=0.3, picked=0.45, tick=1.5, hatch=1.2, marks=False, margin=2.0)
 
 
+_INK_SHARE = 10.0
+"""A part's outline takes at most this part of its narrower side, mm in mm."""
 _FINEST_HATCH = 0.6
 """Spacing in mm in a zone so narrow that a hatch of the usual spacing would hardly meet it."""
 
@@ -206,7 +208,7 @@ def _layers(drawing: _Drawing, picked: str) -> list[Item]:
             pending = []
         last = layer
         if order == 0:
-            style = {"drive": thin, "bridge": faint}.get(shape.name, ink)
+            style = {"drive": thin, "bridge": faint}.get(shape.name, _within(ink, points))
             items.append(_ops(points, _HIDDEN))
             pending.append(_ops(points, style))
             continue
@@ -217,6 +219,12 @@ def _layers(drawing: _Drawing, picked: str) -> list[Item]:
                 _ops(points, Style(stroke="action", width=drawing.detail.picked), zone.key)
             )
     return items + pending + chosen
+
+
+def _within(ink: Style, points: Array) -> Style:
+    """Return an outline that leaves a narrow part room for what is drawn in it."""
+    narrow = float(np.ptp(points, axis=0).min())
+    return replace(ink, width=max(min(ink.width, narrow / _INK_SHARE), 0.15))
 
 
 def _zone(detail: _Detail, zone: ZoneDrawing, points: Array) -> list[Item]:

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from hulllog.insight.summary import Said
     from hulllog.insight.today import Line
     from hulllog.insight.wear import Stretch
+    from hulllog.trade.change import Change
     from hulllog.trade.waters import Suitability
     from hulllog.trade.working import Working
 
@@ -56,7 +57,9 @@ def points_text(item: ZoneJudged) -> str:
     series = item.judged.series
     told = []
     for point in series.points:
-        text = f"{formats.year(point.when)} {point_value(series, point)}"
+        text = f"{formats.year(point.when)} {point_value(series, point)}".replace(
+            " ", "\N{NO-BREAK SPACE}"
+        )
         told.append(text if point.comparable else f"({text})")
     shown = ", ".join(told)
     by = _meter(series)
@@ -80,7 +83,7 @@ def _meter(series: Series) -> str:
 
 def trend_text(item: ZoneJudged) -> str:
     """Answer both questions in words: changed since last time, and whether there is a trend."""
-    parts = (before_text(item), changed_text(item), steady_text(item))
+    parts = (before_text(item), changed_text(item), steady_text(item), mended_text(item))
     return " ".join(part for part in parts if part)
 
 
@@ -96,11 +99,21 @@ def changed_text(item: ZoneJudged) -> str:
         "when": formats.anything(points[-2].when),
         "until": formats.anything(points[-1].when),
     }
-    if changed.beyond_error:
-        return say(f"changed.{changed.direction}", **values)
     if points[-2].value == points[-1].value:
         return say("changed.same", **values)
+    if series.unit is None and series.scale:
+        return _steps_text(changed, values)
+    if changed.beyond_error:
+        return say(f"changed.{changed.direction}", **values)
     return say("changed.within", **values)
+
+
+def _steps_text(changed: Change, values: dict[str, str]) -> str:
+    """Say a change of a grade: it is judged by eye, and two people differ by a step."""
+    if not changed.beyond_error:
+        return say("changed.within_by_eye", **values)
+    way = changed.direction + ("" if changed.plainly else "_by_eye")
+    return say_n(f"changed.steps_{way}", abs(round(changed.difference)), **values)
 
 
 def _why_alone(series: Series) -> str:
@@ -144,6 +157,16 @@ def before_text(item: ZoneJudged) -> str:
         return ""
     shown = _p(before.p)
     return say(f"trend.before_{before.direction}", n=before.n, p=shown)
+
+
+def mended_text(item: ZoneJudged) -> str:
+    """Say how often it was repaired and how often it came back; empty where it never did."""
+    came = item.mended
+    if came is None or not came.returned:
+        return ""
+    code = "mended.back" if came.looks else "mended.back_unseen"
+    seen = formats.anything(came.last_seen)
+    return say_n(code, came.times, returned=came.returned, last_seen=seen)
 
 
 def says_something(item: ZoneJudged) -> bool:
@@ -295,6 +318,13 @@ def summary_text(line: Said) -> str:
         _tell_last(values)
     if "kind" in values:
         values["kind"] = telling.kind_name(str(values["kind"]))
+    if line.code.startswith("event"):
+        _tell_event(values)
+    if "last_seen" in values:
+        values["last_seen"] = formats.anything(values["last_seen"])
+    if "proofs" in values:
+        counts = [say_n(f"proved_by.{kind or 'none'}", n) for kind, n in values["proofs"]]
+        values["proofs"] = formats.joined(counts)
     names = values.get("names")
     if isinstance(names, tuple):
         values["names"] = first_of(names)
@@ -310,6 +340,15 @@ def summary_text(line: Said) -> str:
         if counted in values:
             return say_n(code, int(str(values.pop(counted))), **values)
     return say(code, **values)
+
+
+def _tell_event(values: dict[str, Any]) -> None:
+    """Put words for an event and the first look after it in their place."""
+    values["event"] = say_code("event", values["event"])
+    values["at"] = formats.anything(values["at"])
+    if "kind_of_look" in values:
+        values["first"] = formats.anything(values["first"])
+        values["how"] = say_code("visit_kind", values.pop("kind_of_look"))
 
 
 def _tell_last(values: dict[str, Any]) -> None:

@@ -9,6 +9,7 @@ from sqlalchemy import select
 
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.overview import kinds_on_record
+from hulllog.insight.repairs import Mended, mended, repairs, repairs_of
 from hulllog.insight.series import (
     LEVEL,
     Judged,
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from hulllog.insight.occasions import Edge
     from hulllog.records.book import Book
     from hulllog.records.model import Zone
+    from hulllog.records.values import PartialDate
 
 SURE = LEVEL
 """Level of the trend test, after correction for the number of zones."""
@@ -47,6 +49,13 @@ class ZoneJudged:
     kind: str
     component: str
     judged: Judged
+    repaired: tuple[PartialDate, ...] = ()
+    """When it was repaired or treated for the kind, by the visit."""
+
+    @property
+    def mended(self) -> Mended | None:
+        """Return what came of the repairs; None without any."""
+        return mended(self.repaired, self.judged.series.points)
 
 
 def judge(series: Series) -> Judged:
@@ -117,12 +126,21 @@ def _judged(
     edge: Edge | None,
     looks: ZoneLooks,
 ) -> list[ZoneJudged]:
-    group = []
+    group, found = [], repairs(book, edge)
     for zone in zones:
         series = zone_series(book, zone.id, kind, component, edge, looks)
         if series.points:
             group.append(
-                ZoneJudged("zone", zone.id, zone.name, None, kind, component, judge(series))
+                ZoneJudged(
+                    "zone",
+                    zone.id,
+                    zone.name,
+                    None,
+                    kind,
+                    component,
+                    judge(series),
+                    repairs_of(found, kind, zone.id),
+                )
             )
     return _corrected(group)
 
@@ -139,6 +157,7 @@ def worsening(item: ZoneJudged) -> bool:
 def judged_spots(book: Book, edge: Edge | None = None) -> list[ZoneJudged]:
     """Return both answers for every spot with a figure."""
     found: list[ZoneJudged] = []
+    mends = repairs(book, edge)
     for spot in book.scalars(select(Spot).where(Spot.withdrawn.is_(False)).order_by(Spot.number)):
         for kind in spot_kinds(book, spot.id):
             for component in components(kind):
@@ -146,7 +165,14 @@ def judged_spots(book: Book, edge: Edge | None = None) -> list[ZoneJudged]:
                 if series.points:
                     found.append(
                         ZoneJudged(
-                            "spot", spot.id, spot.label, spot.number, kind, component, judge(series)
+                            "spot",
+                            spot.id,
+                            spot.label,
+                            spot.number,
+                            kind,
+                            component,
+                            judge(series),
+                            repairs_of(mends, kind, spot.zone_id, spot.id),
                         )
                     )
     return found

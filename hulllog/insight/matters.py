@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from sqlalchemy import select
@@ -12,6 +12,7 @@ from sqlalchemy.orm import selectinload
 
 from hulllog.insight.occasions import Edge, up_to
 from hulllog.insight.once import once_a_reading
+from hulllog.insight.overdue import Overdue, Term, overdue, term
 from hulllog.records.history import record_history
 from hulllog.records.model import (
     Document,
@@ -86,6 +87,11 @@ class Matter:
     gear_ids: tuple[str, ...]
     anode_position_ids: tuple[str, ...]
     note: str | None
+    term: Term
+
+    def overdue(self, now: datetime) -> Overdue | None:
+        """Return by what it is overdue at a moment, None while it is not."""
+        return overdue(self.status, self.must, self.term, now)
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,10 +142,12 @@ def _left_out(book: Book, finding: Finding) -> LeftOut:
 def matters(book: Book, edge: Edge | None = None, *, with_withdrawn: bool = False) -> list[Matter]:
     """Return the findings raised up to the edge: open ones first, the most pressing first."""
     _known(book)
-    seen = {visit.id: visit for visit, _ in up_to(book, edge)}
+    visits = up_to(book, edge)
+    seen = {visit.id: visit for visit, _ in visits}
+    ended = tuple(visit.id for visit, states in visits if "left" in states)
     query = select(Finding).options(selectinload(Finding.links)).order_by(Finding.number)
     found = [
-        _matter(book, finding, seen)
+        _matter(book, finding, seen, ended)
         for finding in book.scalars(query)
         if (with_withdrawn or not (finding.withdrawn or finding.status == "withdrawn"))
         and (finding.raised_visit_id is None or finding.raised_visit_id in seen)
@@ -147,17 +155,19 @@ def matters(book: Book, edge: Edge | None = None, *, with_withdrawn: bool = Fals
     return sorted(found, key=_pressing)
 
 
-def _pressing(matter: Matter) -> tuple[bool, int, int, int]:
+def _pressing(matter: Matter) -> tuple[bool, int, int, datetime, int]:
+    """Order by what must happen, then by severity, then by how long it has been open."""
     must = MUST_ORDER.index(matter.must) if matter.must in MUST_ORDER else len(MUST_ORDER)
     severity = (
         SEVERITY_ORDER.index(matter.severity)
         if matter.severity in SEVERITY_ORDER
         else len(SEVERITY_ORDER)
     )
-    return matter.status != "open", must, severity, matter.number
+    raised = matter.raised.earliest if matter.raised else datetime.max.replace(tzinfo=UTC)
+    return matter.status != "open", must, severity, raised, matter.number
 
 
-def _matter(book: Book, finding: Finding, seen: dict[str, Visit]) -> Matter:
+def _matter(book: Book, finding: Finding, seen: dict[str, Visit], ended: tuple[str, ...]) -> Matter:
     order = {visit_id: n for n, visit_id in enumerate(seen)}
     looks = sorted(
         (o for o in _observations(book) if o.finding_id == finding.id and o.visit_id in seen),
@@ -170,6 +180,7 @@ def _matter(book: Book, finding: Finding, seen: dict[str, Visit]) -> Matter:
     closing = book.get(Visit, finding.closed_visit_id) if finding.closed_visit_id else None
     closed_work = book.get(Work, finding.closed_by_work_id) if finding.closed_by_work_id else None
     raised = seen.get(finding.raised_visit_id or "")
+    works = _work_on(book, finding.id)
     return Matter(
         finding.id,
         finding.number,
@@ -193,12 +204,13 @@ def _matter(book: Book, finding: Finding, seen: dict[str, Visit]) -> Matter:
             Seen(o.visit_id, seen[o.visit_id].begins, o.state, o.seen, o.severity, o.text)
             for o in looks
         ),
-        tuple(_done(book, work) for work in _work_on(book, finding.id)),
+        tuple(_done(book, work) for work in works),
         tuple(link.zone_id for link in links if link.zone_id),
         tuple(link.spot_id for link in links if link.spot_id),
         tuple(link.gear_id for link in links if link.gear_id),
         tuple(link.anode_position_id for link in links if link.anode_position_id),
         finding.note,
+        term(seen, ended, finding.raised_visit_id, works),
     )
 
 
@@ -248,6 +260,12 @@ def _who(book: Book, person_id: str | None, firm_id: str | None) -> str | None:
     return ", ".join(names) or None
 
 
+PROOF_KINDS = ("third_party", "paper", "photo", "owner")
+"""What stands behind a proof, the strongest first: a paper that others write, a paper of another
+sort, a photograph, the owner's entry alone."""
+_OF_OTHERS = frozenset({"invoice", "survey", "letter", "certificate"})
+
+
 @dataclass(frozen=True, slots=True)
 class Asked:
     """A recommendation of a survey, with its proof: met, or not yet proved."""
@@ -271,12 +289,21 @@ class Asked:
         """Tell whether at least one proof is on record."""
         return bool(self.proofs)
 
+    @property
+    def best_proof(self) -> str | None:
+        """Return the kind of its strongest proof; None without one."""
+        return min((proof.kind for proof in self.proofs), key=PROOF_KINDS.index, default=None)
+
 
 @dataclass(frozen=True, slots=True)
 class ProofSeen:
-    """A proof: a work with its date, a paper, a photograph; and who accepted it, when."""
+    """A proof: a work with its date, a paper, a photograph; and who accepted it, when.
+
+    ``kind`` is what it is worth: one of ``PROOF_KINDS``.
+    """
 
     sort: str
+    kind: str
     text: str
     when: PartialDate | None
     accepted_by: str | None
@@ -353,20 +380,33 @@ def _asked_order(row: Row[Recommendation, Survey]) -> tuple[datetime, str]:
 def _proof(book: Book, proof: Proof) -> ProofSeen:
     work = book.get(Work, proof.work_id) if proof.work_id else None
     paper = book.get(Document, proof.document_id) if proof.document_id else None
+    accepted = proof.accepted_by, proof.accepted
     if work:
-        return ProofSeen("work", work.text, work.done, proof.accepted_by, proof.accepted)
+        return ProofSeen("work", _behind(book, work), work.text, work.done, *accepted)
     if paper:
-        return ProofSeen(
-            "document", paper.title, paper.paper_date, proof.accepted_by, proof.accepted
-        )
+        return ProofSeen("document", _kind_of(paper), paper.title, paper.paper_date, *accepted)
     photo = book.get(Photo, proof.photo_id) if proof.photo_id else None
-    return ProofSeen(
-        "photo",
-        (photo.caption or photo.file_name) if photo else "",
-        photo.captured if photo else None,
-        proof.accepted_by,
-        proof.accepted,
-    )
+    title = (photo.caption or photo.file_name) if photo else ""
+    return ProofSeen("photo", "photo", title, photo.captured if photo else None, *accepted)
+
+
+def _kind_of(paper: Document) -> str:
+    """Return what a paper is worth: one that is only named is the owner's word."""
+    if paper.sha256 is None:
+        return "owner"
+    return "third_party" if paper.sort in _OF_OTHERS else "paper"
+
+
+def _behind(book: Book, work: Work) -> str:
+    """Return the kind of the strongest thing that hangs on an entry of work."""
+    kinds = ["owner"]
+    for linked, link in _links(book):
+        paper = book.get(Document, link.document_id) if link.document_id else None
+        if linked.id != work.id or link.withdrawn:
+            continue
+        kinds += [_kind_of(paper)] if paper and not paper.withdrawn else []
+        kinds += ["photo"] if link.photo_id else []
+    return min(kinds, key=PROOF_KINDS.index)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 from sqlalchemy import func, select
 
 from hulllog.insight.condition import zone_versions
-from hulllog.insight.occasions import OUT_OF_WATER, Edge, up_to, visits
+from hulllog.insight.occasions import OUT_OF_WATER, Edge, up_to
 from hulllog.insight.once import once_a_reading
 from hulllog.insight.paint import coats_of, used_litres
 from hulllog.insight.shades import FOULING
@@ -19,7 +19,6 @@ from hulllog.records.model import (
     Inspection,
     MeasurementSet,
     Photo,
-    Removal,
     Treatment,
     Visit,
     Work,
@@ -30,8 +29,6 @@ from hulllog.records.model import (
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import datetime
-
-    from sqlalchemy import Select
 
     from hulllog.records.book import Book
     from hulllog.records.values import PartialDate
@@ -49,9 +46,6 @@ def kinds_on_record(book: Book, edge: Edge | None = None) -> list[str]:
         if visit_id in seen:
             counts[kind] += 1
     return sorted(counts, key=lambda kind: (kind in FOULING, -counts[kind], kind))
-
-
-M = TypeVar("M", Removal, Treatment)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +68,7 @@ class Unseen:
 def unseen(book: Book, edge: Edge | None = None, *, running: int = 2) -> list[Unseen]:
     """Return the zones not seen at the last ``running`` visits out of the water or more."""
     chances = [visit for visit, _ in up_to(book, edge) if visit.kind in OUT_OF_WATER]
-    looks = _coverage(book)
+    looks = coverage_of_looks(book)
     found = []
     for zone, _ in zone_versions(book, edge):
         missed: list[Visit] = []
@@ -93,7 +87,7 @@ def unseen(book: Book, edge: Edge | None = None, *, running: int = 2) -> list[Un
     return found
 
 
-def _coverage(book: Book) -> dict[tuple[str, str], tuple[str, str | None]]:
+def coverage_of_looks(book: Book) -> dict[tuple[str, str], tuple[str, str | None]]:
     """Return (visit, zone) -> the best coverage of any look there, with what hid it."""
     rank = {"whole": 3, "part": 2, "not_seen": 1, "not_looked": 0}
     best: dict[tuple[str, str], tuple[str, str | None]] = {}
@@ -152,7 +146,7 @@ def last_line(book: Book, kind: str) -> VisitLine | None:
 
 
 def _lines(book: Book, seen: Sequence[tuple[Visit, frozenset[str]]], zones: int) -> list[VisitLine]:
-    coverage = _coverage(book)
+    coverage = coverage_of_looks(book)
     photos: dict[str | None, int] = dict(
         book.execute(
             select(Photo.visit_id, func.count())
@@ -229,45 +223,6 @@ def _count(book: Book, model: type[AnodeCheck], visit: Visit) -> int:
     return int(
         book.scalar(query.where(model.visit_id == visit.id, model.withdrawn.is_(False))) or 0
     )
-
-
-@dataclass(frozen=True, slots=True)
-class KeyDate:
-    """When something was last done, as a code: last_lift, antifouled, barrier, treated, …"""
-
-    code: str
-    when: PartialDate
-    values: tuple[tuple[str, str], ...] = ()
-
-
-def key_dates(book: Book) -> list[KeyDate]:
-    """Return the last date of each kind of event that a buyer asks for, where it is on record."""
-    found: dict[str, KeyDate] = {}
-    for visit in visits(book):
-        when = visit.ends or visit.begins
-        if when is None or visit.begins is None:
-            continue
-        if visit.kind in OUT_OF_WATER:
-            found["last_lift"] = KeyDate("last_lift", visit.begins)
-        for coat in coats_of(book, visit):
-            code = {"antifouling": "antifouled", "barrier": "barrier", "primer": "primed"}
-            if coat.role in code:
-                name = code[coat.role]
-                found[name] = KeyDate(name, coat.when or when, (("product", coat.product),))
-        for treatment in book.scalars(_of_visit(Treatment, visit)):
-            done = treatment.ends or treatment.begins or when
-            found["treated"] = KeyDate("treated", done, (("sort", treatment.sort),))
-            if treatment.warranty_until:
-                found["warranty"] = KeyDate("warranty", treatment.warranty_until)
-        for removal in book.scalars(_of_visit(Removal, visit)):
-            found["taken_off"] = KeyDate(
-                "taken_off", removal.at or visit.begins, (("sort", removal.down_to),)
-            )
-    return list(found.values())
-
-
-def _of_visit(model: type[M], visit: Visit) -> Select[M]:
-    return select(model).where(model.visit_id == visit.id, model.withdrawn.is_(False))
 
 
 def zone_names(book: Book) -> dict[str, str]:

@@ -175,7 +175,7 @@ def threads(book: Book, edge: Edge | None = None) -> list[Thread]:
 def _all_taken_off(book: Book, visit: Visit) -> bool:
     """Tell whether a visit took the antifouling off the whole bottom."""
     return any(
-        not where and down_to != "sound_antifouling" for down_to, where in _taken_off(book, visit)
+        not where and down_to != "sound_antifouling" for down_to, where in taken_off(book, visit)
     )
 
 
@@ -296,7 +296,7 @@ def _paint_years(book: Book, edge: Edge | None) -> list[_PaintYear]:
     return [
         _PaintYear(
             visit.begins,
-            _taken_off(book, visit),
+            taken_off(book, visit),
             tuple(coats_of(book, visit)),
             missed(visit.id),
         )
@@ -305,14 +305,19 @@ def _paint_years(book: Book, edge: Edge | None) -> list[_PaintYear]:
     ]
 
 
-def _taken_off(book: Book, visit: Visit) -> tuple[tuple[str, tuple[str, ...]], ...]:
+PEELED_TO = "laminate"
+"""What peeling goes down to."""
+
+
+def taken_off(book: Book, visit: Visit) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Return what a visit took off: (down to, zones; none is everywhere), peeling among it."""
     removals = select(Removal).where(Removal.visit_id == visit.id, Removal.withdrawn.is_(False))
     treatments = select(Treatment).where(
         Treatment.visit_id == visit.id, Treatment.withdrawn.is_(False)
     )
     found = [(removal.down_to, tuple(removal.zone_ids)) for removal in book.scalars(removals)]
     found += [
-        ("laminate", tuple(treated.zone_ids))
+        (PEELED_TO, tuple(treated.zone_ids))
         for treated in book.scalars(treatments)
         if treated.sort == "peeled" and treated.zone_ids
     ]

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from hulllog.insight.judging import SURE, ZoneJudged, worsening
+from hulllog.insight.matters import PROOF_KINDS
+from hulllog.insight.repairs import Mended, mended
 from hulllog.insight.shades import FOULING
 from hulllog.insight.wear import passed
 
@@ -14,11 +16,14 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import datetime
 
+    from hulllog.insight.aftermath import Aftermath
     from hulllog.insight.anodes import PositionStory
     from hulllog.insight.matters import Asked, Matter
     from hulllog.insight.overview import Unseen, VisitLine
+    from hulllog.trade.change import Change
 
 MOST_ANODES = 3
+MOST_EVENTS = 3
 FRESH = timedelta(days=31)
 """A look that is younger is not told with its age."""
 _ANODE = {"ahead": "anode", "likely": "anode_likely", "past": "anode_past"}
@@ -41,15 +46,18 @@ def summary(
     anodes: Sequence[PositionStory],
     now: datetime,
     later: VisitLine | None = None,
+    after: Sequence[Aftermath] = (),
 ) -> list[Said]:
     """Return the lines in the order in which a reader asks.
 
-    ``later`` is the last look since she was ``last`` out, such as a diver's.
+    ``later`` is the last look since she was ``last`` out, such as a diver's.  ``after`` are the
+    events with what was looked at after them, the newest first.
     """
     judged = [item for item in judged if item.kind not in FOULING]
     return [
         *_last(last, now, later),
-        *_matters(matters),
+        *_happened(after),
+        *_matters(matters, now),
         *_asked(asked),
         *_changed(judged),
         *_trends(judged),
@@ -88,21 +96,47 @@ def looked_since(lines: Sequence[VisitLine], last: VisitLine | None) -> VisitLin
     return next((line for line in reversed(after) if line.zones_looked and line.begins), None)
 
 
-def _matters(matters: Sequence[Matter]) -> list[Said]:
+def _happened(after: Sequence[Aftermath]) -> list[Said]:
+    """Say what happened to her, and which look showed what of it; the oldest may be left out."""
+    found: list[Said] = []
+    for one in after[:MOST_EVENTS]:
+        about = (("event", one.event.sort), ("at", one.event.at))
+        if one.kind is None:
+            found.append(Said("event_unseen", about))
+            continue
+        values = (
+            ("first", one.when),
+            ("kind_of_look", one.kind),
+            ("seen", len(one.looked)),
+            ("zones", one.zones),
+            ("names", one.looked),
+        )
+        found.append(Said("event", (*about, *values)))
+        if one.never:
+            missed = (("n", len(one.never)), ("names", one.never))
+            found.append(Said("event_missed", (*about, *missed)))
+    more = len(after) - MOST_EVENTS
+    return [*found, Said("more_events", (("n", more),))] if more > 0 else found
+
+
+def _matters(matters: Sequence[Matter], now: datetime) -> list[Said]:
     opened = [matter for matter in matters if matter.status == "open"]
     closed = sum(matter.status == "closed" for matter in matters)
     if not opened:
         return [Said("no_open", (("closed", closed),))]
     names = tuple(matter.title for matter in opened)
-    return [Said("open", (("n", len(opened)), ("names", names), ("closed", closed)))]
+    late = tuple(matter.title for matter in opened if matter.overdue(now))
+    said = [Said("open", (("n", len(opened)), ("names", names), ("closed", closed)))]
+    return [*said, Said("overdue", (("n", len(late)), ("names", late)))] if late else said
 
 
 def _asked(asked: Sequence[Asked]) -> list[Said]:
+    """Count what surveys asked for by the strongest proof of each."""
     if not asked:
         return []
-    unproved = sum(not item.proved for item in asked)
-    code = "asked_unproved" if unproved else "asked_proved"
-    return [Said(code, (("n", unproved or len(asked)), ("whole", len(asked))))]
+    best = [item.best_proof for item in asked]
+    counts = tuple((kind, best.count(kind)) for kind in (*PROOF_KINDS, None) if kind in best)
+    return [Said("asked", (("n", len(asked)), ("proofs", counts)))]
 
 
 def _changed(judged: Sequence[ZoneJudged]) -> list[Said]:
@@ -110,7 +144,7 @@ def _changed(judged: Sequence[ZoneJudged]) -> list[Said]:
         item
         for item in judged
         if item.judged.changed is not None
-        and item.judged.changed.beyond_error
+        and _sure(item, item.judged.changed)
         and item.judged.changed.direction == "worse"
     ]
     compared = any(item.judged.changed is not None for item in judged)
@@ -118,6 +152,12 @@ def _changed(judged: Sequence[ZoneJudged]) -> list[Said]:
         return [Said("unchanged", ())] if compared else []
     names = tuple(dict.fromkeys(item.name for item in changed))
     return [Said("worse", (("n", len(names)), ("names", names)))]
+
+
+def _sure(item: ZoneJudged, changed: Change) -> bool:
+    """Tell whether a change is more than chance: of a grade, more than two people would differ."""
+    graded = item.judged.series.unit is None and item.judged.series.scale
+    return changed.plainly if graded else changed.beyond_error
 
 
 def _trends(judged: Sequence[ZoneJudged]) -> list[Said]:
@@ -134,34 +174,29 @@ def _trends(judged: Sequence[ZoneJudged]) -> list[Said]:
 
 
 def _treated(judged: Sequence[ZoneJudged]) -> list[Said]:
-    """Return for each kind what treatment did: grew before, and what was found since."""
+    """Return for each kind what repairs did: grew before, and what was found since."""
     zones: dict[tuple[str, str], list[ZoneJudged]] = {}
     for item in judged:
-        points = item.judged.series.points
-        if item.subject == "zone" and any("treated_between" in p.why_not for p in points):
+        if item.subject == "zone" and item.repaired:
             zones.setdefault((item.kind, item.subject_id), []).append(item)
-    groups: dict[tuple[str, int, int], list[list[ZoneJudged]]] = {}
+    groups: dict[tuple[str, Mended], list[list[ZoneJudged]]] = {}
     for (kind, _), items in zones.items():
-        if any(point.value > 0 for item in items for point in item.judged.series.points):
-            seen, looks = _seen_since(items)
-            groups.setdefault((kind, seen, looks), []).append(items)
-    found = []
-    for (kind, seen, looks), group in groups.items():
-        names = tuple(items[0].name for items in group)
+        points = [point for item in items for point in item.judged.series.points]
+        came = mended(items[0].repaired, points)
+        if came and came.last_seen and (came.returned or came.looks):
+            key = came if came.returned else replace(came, last_seen=None)
+            groups.setdefault((kind, key), []).append(items)
+    return [_came(kind, came, group) for (kind, came), group in groups.items()]
+
+
+def _came(kind: str, came: Mended, group: Sequence[Sequence[ZoneJudged]]) -> Said:
+    """Say what came of the repairs of zones that went alike."""
+    about = (("kind", kind), ("names", tuple(items[0].name for items in group)))
+    if not came.returned:
         grew = any(item.judged.grew_before for items in group for item in items)
-        values = (("kind", kind), ("names", names), ("seen", seen), ("looks", looks))
-        code = "treated_back" if seen else "treated_clear"
-        found.append(Said(code, (*values, ("grew", grew))))
-    return found
-
-
-def _seen_since(items: Sequence[ZoneJudged]) -> tuple[int, int]:
-    """Return at how many of the looks since the treatment any figure was above none."""
-    looks: dict[str, bool] = {}
-    for item in items:
-        for point in item.judged.series.comparable:
-            looks[point.visit_id] = looks.get(point.visit_id, False) or point.value > 0
-    return sum(looks.values()), len(looks)
+        return Said("treated_clear", (*about, ("looks", came.looks), ("grew", grew)))
+    back = (("n", came.times), ("returned", came.returned), ("last_seen", came.last_seen))
+    return Said("treated_back" if came.looks else "treated_back_unseen", (*about, *back))
 
 
 def _unseen(unseen: Sequence[Unseen]) -> list[Said]:

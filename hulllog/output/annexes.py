@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 from hulllog.drawing import compose
 from hulllog.drawing import telling as told
 from hulllog.drawing.disagreeing import contradiction_text
+from hulllog.insight.parts import METERED
 from hulllog.output import blocks, paper
-from hulllog.output.body import left_out_lines, name
+from hulllog.output.body import left_out_lines, metered_how, name
 from hulllog.words import formats, say, say_code, say_n, telling
 from hulllog.words.working import said as said_working
 
@@ -140,7 +141,7 @@ def _paint(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
             continue
         seen.add(section.layers)
         names = [n for n, s in contents.build_ups if s.layers == section.layers]
-        scene = compose.build_up_scene(section, width / blocks.MM)
+        scene = compose.build_up_scene(section, width / blocks.MM, together=True)
         story.append(
             blocks.together(
                 [
@@ -156,6 +157,38 @@ def _paint(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
     return story
 
 
+def _metered(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
+    """Return the table of what instruments said, each with its unit, meter and conditions."""
+    if not contents.metered:
+        return []
+    rows = [
+        [
+            formats.anything(one.when),
+            one.name,
+            telling.kind_name(one.kind),
+            "; ".join(
+                say(
+                    "telling.pair",
+                    name=telling.component_name(one.kind, code),
+                    value=", ".join(formats.measured(value) for value in read),
+                )
+                for code, read, _ in one.figures
+            ),
+            metered_how(one),
+        ]
+        for one in contents.metered
+    ]
+    header = [
+        say("report.when"),
+        say("report.where"),
+        say("report.kind"),
+        say("report.readings"),
+        say("report.how_measured"),
+    ]
+    table = blocks.grid(header, rows, width, [1.4, 1.8, 1.3, 2.6, 4.3], blocks.TINY)
+    return [*blocks.heading(say("report.metered"), "metered", pages, 1), table]
+
+
 def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
     story = blocks.heading(say("report.annex.trends"), "annex-trends", pages)
     judged = [*contents.zones_judged, *contents.spots_judged]
@@ -167,14 +200,15 @@ def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
         [
             told.subject_name(item),
             telling.kind_name(item.kind),
-            telling.component_name(item.kind, item.component),
+            _component(item),
             told.points_text(item),
             told.trend_text(item),
         ]
         for item in judged
     ]
+    meters = _metered(contents, pages, width)
     if not rows:
-        return [*story, blocks.paragraph(say("report.no_trends"), blocks.SMALL)]
+        return [*story, blocks.paragraph(say("report.no_trends"), blocks.SMALL), *meters]
     header = [
         say("report.where"),
         say("report.kind"),
@@ -186,7 +220,15 @@ def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
     story.append(blocks.paragraph(say("report.p_rule"), blocks.QUIET))
     if any(told.has_more_in_a_visit(item) for item in judged):
         story.append(blocks.paragraph(say("series.visit_rule"), blocks.QUIET))
-    return story
+    return [*story, *meters]
+
+
+def _component(item: ZoneJudged) -> str:
+    """Name a component; a reading without a unit is of a relative scale."""
+    named = telling.component_name(item.kind, item.component)
+    if item.kind in METERED and item.judged.series.unit == "1":
+        return f"{named}, {say('report.relative')}"
+    return named
 
 
 def _never_found(items: list[ZoneJudged]) -> str:

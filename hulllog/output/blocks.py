@@ -64,15 +64,19 @@ TITLE = _style("title", 24, 30, bold=True)
 SECTION = _style("section", 14, 18, bold=True, spaceBefore=10, spaceAfter=3)
 SUBSECTION = _style("subsection", 10.5, 14, bold=True, spaceBefore=6, spaceAfter=2)
 BULLET = _style("bullet", 9, 12, leftIndent=9, bulletIndent=0)
+SMALL_BULLET = _style("small-bullet", 8, 10.2, leftIndent=9, bulletIndent=0)
 
 MM = mm
 """Points in a millimetre."""
+TALLEST = 235 * mm
+"""A row up to this height is kept whole; every page that is offered holds it."""
 
 Cell: TypeAlias = "str | Flowable"
 
 
 def safe(text: str) -> str:
     """Make typed text fit for a paragraph: escaped, line ends kept, missing glyphs marked."""
+    text = text.replace("\N{NARROW NO-BREAK SPACE}", "\N{NO-BREAK SPACE}")  # lines break at it
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     return "<br/>".join(escape(font.printable(line)) for line in lines)
 
@@ -92,9 +96,9 @@ def heading(text: str, key: str, pages: dict[str, int], level: int = 0) -> list[
     ]
 
 
-def bullets(texts: Sequence[str]) -> list[Flowable]:
+def bullets(texts: Sequence[str], style: ParagraphStyle = BULLET) -> list[Flowable]:
     """Make a list with one bullet a text."""
-    return [Paragraph(safe(text), BULLET, bulletText="•") for text in texts]
+    return [Paragraph(safe(text), style, bulletText="•") for text in texts]
 
 
 def facts(
@@ -128,6 +132,17 @@ def facts(
     return table
 
 
+class _Grid(Table):  # type: ignore[misc]
+    """A table that breaks between rows; within a row only where a whole page cannot hold it."""
+
+    def split(self, width: float, height: float) -> list[Flowable]:
+        """Return what fits and the rest; nothing where a new page holds the first row whole."""
+        self._calc(width, height)
+        if height < sum(self._rowHeights[:2]) <= TALLEST:
+            return []
+        return list(super().split(width, height))
+
+
 def grid(
     header: Sequence[str],
     rows: Sequence[Sequence[Cell]],
@@ -141,7 +156,7 @@ def grid(
         [paragraph(cell, style) if isinstance(cell, str) else cell for cell in row] for row in rows
     ]
     whole = sum(shares)
-    table = Table(
+    table = _Grid(
         [head, *body],
         colWidths=[width * share / whole for share in shares],
         repeatRows=1,

@@ -12,6 +12,7 @@ from hulllog.drawing import telling as told
 from hulllog.drawing.hullviews import legend_scene
 from hulllog.drawing.strip import dues_of, strip_of
 from hulllog.drawing.tidestrip import tide_strip
+from hulllog.insight.parts import covered
 from hulllog.insight.shape import built
 from hulllog.output import blocks, paper
 from hulllog.words import formats, say, say_code, say_n, telling
@@ -21,8 +22,9 @@ if TYPE_CHECKING:
 
     from hulllog.insight.condition import ZoneState
     from hulllog.insight.judging import ZoneJudged
-    from hulllog.insight.matters import Asked, Matter
+    from hulllog.insight.matters import Asked, Matter, ProofSeen
     from hulllog.insight.overview import VisitLine
+    from hulllog.insight.parts import Metered, PartSeen
     from hulllog.output.contents import Contents, State
     from hulllog.output.history import Options
     from hulllog.output.paper import PageTexts
@@ -30,8 +32,10 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 LONG_TEXT = 300
 LONG_NAME = 120
-HEIGHTS = {"port": 42.0, "starboard": 42.0, "bottom": 40.0}
-"""Height of a view on the page of state, mm of its scene, which is shrunk to half a page."""
+VIEW = 92.0
+HEIGHTS = {"port": 30.0, "starboard": 30.0, "bottom": 38.0}
+"""Width and height of a view on the page of state, mm of its scene, which is shrunk to half a
+page; the width is such that its smallest words keep 7 points."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,15 +134,35 @@ def _who_and_what(
     story += frame.heading("report.section.summary", "summary", 1)
     story += blocks.bullets([told.summary_text(line) for line in contents.summary])
     story += frame.heading("report.section.scope", "scope", 1)
-    story += blocks.bullets([say(f"report.scope.{n}") for n in range(1, 8)])
+    lines = [say(f"report.scope.{n}") for n in range(1, 8)]
+    story += blocks.bullets([lines[0], _covered(contents), *lines[1:]], blocks.SMALL_BULLET)
     return story
+
+
+def _covered(contents: Contents) -> str:
+    """Say what the zones cover and what is on record beside them."""
+    told = [say_n("report.covered.zones", len(contents.zone_names))]
+    for group in covered(contents.parts):
+        code = f"report.covered.{group.group}"
+        if group.looked:
+            values = {"looked": group.looked, "when": group.when}
+            told.append(say_n(code, len(group.names), **values))
+        elif group.names:
+            told.append(say_n(f"{code}_unseen", len(group.names)))
+        elif group.group != "other":
+            told.append(say(f"{code}_none"))
+    return " ".join([*told, say("report.covered.not")])
 
 
 def _years_drawn(frame: Frame, now: datetime) -> list[Flowable]:
     """Draw her years as a waterline."""
     width = frame.width / blocks.MM
     strip = strip_of(frame.contents.timeline, now, dues=dues_of(frame.contents.dues))
-    return [blocks.gap(3), blocks.picture(tide_strip(strip, width, 24), frame.width)]
+    return [
+        blocks.gap(3),
+        blocks.picture(tide_strip(strip, width, 22), frame.width),
+        blocks.paragraph(say("report.strip_key"), blocks.TINY),
+    ]
 
 
 def _one_line(contents: Contents) -> str:
@@ -268,7 +292,7 @@ def _pictures(frame: Frame, state: State) -> list[Flowable]:
         ]
         for view in ("port", "starboard", "bottom"):
             scene = zonepictures.picture(
-                built(form.particulars), view, zones, state.kind, width=118, height=HEIGHTS[view]
+                built(form.particulars), view, zones, state.kind, width=VIEW, height=HEIGHTS[view]
             ).scene
             cells.append(blocks.picture(scene, half))
         columns.append(cells)
@@ -418,7 +442,7 @@ def _matter_table(frame: Frame, matters: Sequence[Matter], *, closed: bool) -> F
             [
                 str(matter.number),
                 title,
-                say_code("must", matter.must),
+                _must(frame, matter),
                 say_code("severity", matter.severity),
                 formats.anything(matter.raised),
                 state,
@@ -432,7 +456,16 @@ def _matter_table(frame: Frame, matters: Sequence[Matter], *, closed: bool) -> F
         say("report.raised"),
         say("report.closed_by") if closed else say("report.last_seen"),
     ]
-    return blocks.grid(header, rows, frame.width, [0.5, 3.2, 1.5, 1.2, 1.4, 3.6])
+    return blocks.grid(header, rows, frame.width, [0.5, 3.0, 2.0, 1.1, 1.4, 3.4])
+
+
+def _must(frame: Frame, matter: Matter) -> str:
+    """Say what must happen, and by what it is overdue."""
+    must, late = say_code("must", matter.must), matter.overdue(frame.now)
+    if late is None:
+        return must
+    since = formats.anything(late.since)
+    return f"{must}; {say(f'report.overdue_{late.code}', when=since)}"
 
 
 def _last_seen(frame: Frame, matter: Matter) -> str:
@@ -499,19 +532,27 @@ def _due(item: Asked) -> str:
 
 
 def _proofs(item: Asked) -> str:
+    """Say each proof with its kind; who accepted all of them on one day is said once."""
     if not item.proofs:
         return say("report.not_proved")
-    told = []
-    for proof in item.proofs:
-        text = ", ".join(
-            part.rstrip(".")
-            for part in (formats.anything(proof.when) if proof.when else "", proof.text)
-            if part
-        ) or say_code("proof", proof.sort)
-        if proof.accepted_by:
-            text = say("report.accepted", text=text, by=proof.accepted_by, when=proof.accepted)
-        told.append(text)
-    return "; ".join(told)
+    accepted = {(proof.accepted_by, formats.anything(proof.accepted)) for proof in item.proofs}
+    alike = len(accepted) == 1
+    parts = "; ".join(_proof(proof, accepted=not alike) for proof in item.proofs)
+    by, when = accepted.pop()
+    return say("report.accepted", text=parts, by=by, when=when) if alike and by else parts
+
+
+def _proof(proof: ProofSeen, *, accepted: bool) -> str:
+    text = ", ".join(
+        part.rstrip(".")
+        for part in (formats.anything(proof.when) if proof.when else "", proof.text)
+        if part
+    ) or say_code("proof", proof.sort)
+    if proof.sort != "photo":
+        text = say(f"report.proof_is.{proof.kind}", text=text)
+    if accepted and proof.accepted_by:
+        return say("report.accepted", text=text, by=proof.accepted_by, when=proof.accepted)
+    return text
 
 
 # Parts, dates
@@ -519,21 +560,78 @@ def _proofs(item: Asked) -> str:
 
 def _limited_life(frame: Frame) -> list[Flowable]:
     story = frame.heading("report.section.parts", "parts")
-    gear = frame.contents.gear
-    if not gear:
+    found = frame.contents.parts
+    if not found:
         return [*story, blocks.paragraph(say("report.no_gear"), blocks.SMALL)]
     rows = [
         [
-            name(g.name),
-            say_code("gear", g.sort),
-            g.material or say("word.not_recorded"),
-            formats.anything(g.fitted) if g.fitted else say("report.age_unknown"),
+            name(part.gear.name),
+            say_code("gear", part.gear.sort),
+            part.gear.material or say("word.not_recorded"),
+            _age(part),
+            _part_seen(frame, part),
         ]
-        for g in gear
+        for part in found
     ]
-    header = [say("report.part"), say("report.sort"), say("report.material"), say("report.fitted")]
+    header = [
+        say("report.part"),
+        say("report.sort"),
+        say("report.material"),
+        say("report.fitted"),
+        say("report.last_check"),
+    ]
     shown, more = frame.some(rows, "annex-notes")
-    return [*story, blocks.grid(header, shown, frame.width, [3, 2, 2, 2]), *more]
+    return [*story, blocks.grid(header, shown, frame.width, [1.8, 1.4, 1.2, 2, 3.6]), *more]
+
+
+def _age(part: PartSeen) -> str:
+    """Say when a fitting was fitted, or what work is known of one whose age is not."""
+    if part.gear.fitted:
+        return formats.anything(part.gear.fitted)
+    if part.worked is None:
+        return say("report.age_unknown")
+    text = part.worked.text.rstrip(".")
+    return say("report.age_from_work", when=part.worked.when, text=text)
+
+
+def _part_seen(frame: Frame, part: PartSeen) -> str:
+    """Say when a fitting was last looked at, with what was measured and how."""
+    if part.last is None:
+        return say("report.no_look")
+    result = say_code("result", part.last.result) if part.last.result else ""
+    lines = [f"{formats.anything(part.when)}: {result}" if result else formats.anything(part.when)]
+    lines += [metered_text(one) for one in part.measured]
+    lines += [frame.cut(part.last.text).rstrip(".")] if part.last.text else []
+    return "; ".join(lines)
+
+
+def metered_text(one: Metered) -> str:
+    """Say the readings of one act of measuring with unit, instrument and conditions."""
+    read = [
+        say(
+            "telling.pair",
+            name=telling.component_name(one.kind, code),
+            value=", ".join(formats.measured(value) for value in values),
+        )
+        for code, values, _ in one.figures
+    ]
+    return f"{', '.join(read)} ({metered_how(one)})"
+
+
+def metered_how(one: Metered) -> str:
+    """Say with what it was measured and under which conditions, or that this is not on record."""
+    parts = [] if any(unit != "1" for _, _, unit in one.figures) else [say("report.relative")]
+    if one.instrument:
+        parts.append(
+            say("report.instrument", name=name(one.instrument), serial=one.serial)
+            if one.serial
+            else name(one.instrument)
+        )
+    elif not one.meter_known:
+        parts.append(say("report.meter_unknown"))
+    if one.conditions:
+        parts.append(telling.conditions(one.conditions))
+    return ", ".join(parts)
 
 
 def _key_dates(frame: Frame) -> list[Flowable]:
@@ -552,8 +650,11 @@ def _key_dates(frame: Frame) -> list[Flowable]:
             for key, v in date.values
         }
         label = say(f"key_date.{date.code}", **values)
-        rows.append((label, formats.anything(date.when)))
-    return [*story, blocks.facts(rows, frame.width, label=0.55)]
+        if date.zones:
+            label = say("key_date.on_zones", label=label, zones=told.first_of(date.zones))
+        when = formats.span(date.when, date.until) if date.until else formats.anything(date.when)
+        rows.append((label, when))
+    return [*story, blocks.facts(rows, frame.width, label=0.62)]
 
 
 # Anodes
@@ -605,7 +706,7 @@ def _trends(frame: Frame) -> list[Flowable]:
     if not telling_ones:
         return [*story, blocks.paragraph(say("report.no_trends"), blocks.SMALL)]
     telling_ones.sort(key=told.weight, reverse=True)
-    most = {"insurer": 4, "buyer": 8, "surveyor": 16}[frame.limits.reader]
+    most = {"insurer": 2, "buyer": 8, "surveyor": 16}[frame.limits.reader]
     shown = telling_ones[: min(most, frame.limits.rows)]
     cells = [_trend_cell(frame, item) for item in shown]
     for first in range(0, len(cells), 2):

@@ -31,7 +31,7 @@ def contact_sheet(
     contents: Contents, pages: dict[str, int], width: float, logbook: Logbook
 ) -> list[Flowable]:
     """Return the annex with all photographs, by date."""
-    story = blocks.heading(say("report.annex.photos"), "annex-photos", pages)
+    story = [blocks.room(90), *blocks.heading(say("report.annex.photos"), "annex-photos", pages)]
     story.append(blocks.paragraph(say("report.photos_about"), blocks.SMALL))
     cell = width / ACROSS - 3 * mm
     row: list[Flowable | list[Flowable]] = []

@@ -8,11 +8,13 @@ from typing import TYPE_CHECKING, TypeVar
 
 from sqlalchemy import func, select
 
+from hulllog.insight.aftermath import aftermaths
 from hulllog.insight.anodes import PositionStory, positions
 from hulllog.insight.condition import ZoneState, hull_state
 from hulllog.insight.contradictions import Contradiction, contradictions
 from hulllog.insight.due import Due, dues
 from hulllog.insight.judging import ZoneJudged, judged_spots, judged_zones
+from hulllog.insight.keydates import KeyDate, key_dates
 from hulllog.insight.matters import (
     Asked,
     LeftOut,
@@ -25,15 +27,14 @@ from hulllog.insight.matters import (
 )
 from hulllog.insight.occasions import OUT_OF_WATER, Edge, visits
 from hulllog.insight.overview import (
-    KeyDate,
     Unseen,
     VisitLine,
-    key_dates,
     kinds_on_record,
     unseen,
     visit_lines,
 )
 from hulllog.insight.paint import BuildUp, Thread, build_ups, threads
+from hulllog.insight.parts import Metered, PartSeen, metered, parts
 from hulllog.insight.shades import FOULING
 from hulllog.insight.shape import form_version
 from hulllog.insight.summary import Said, looked_since, summary
@@ -43,7 +44,6 @@ from hulllog.records.model import (
     BerthPeriod,
     Document,
     FormerName,
-    Gear,
     Photo,
     Registration,
     Vessel,
@@ -59,7 +59,7 @@ if TYPE_CHECKING:
     from hulllog.records.model import FormVersion
 
 
-K = TypeVar("K", FormerName, Registration, BerthPeriod, Gear, Document)
+K = TypeVar("K", FormerName, Registration, BerthPeriod, Document)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +88,8 @@ class Contents:
     left_out: tuple[LeftOut, ...]
     asked: tuple[Asked, ...]
     notes: tuple[NoteSeen, ...]
-    gear: tuple[Gear, ...]
+    parts: tuple[PartSeen, ...]
+    metered: tuple[Metered, ...]
     key_dates: tuple[KeyDate, ...]
     anodes: tuple[PositionStory, ...]
     zones_judged: tuple[ZoneJudged, ...]
@@ -137,7 +138,8 @@ def gather(book: Book, now: datetime) -> Contents | None:
         left_out=tuple(left_out(book)),
         asked=wanted,
         notes=tuple(notes_for_next_time(book)),
-        gear=_kept(book, Gear),
+        parts=tuple(parts(book)),
+        metered=tuple(metered(book)),
         key_dates=tuple(key_dates(book)),
         anodes=wear,
         zones_judged=judged,
@@ -165,6 +167,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
                 wear,
                 now,
                 later=looked_since(lines, last_line),
+                after=aftermaths(book),
             )
         ),
     )

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 BUDGET = {"insurer": 4, "buyer": 8, "surveyor": 16}
 """Pages of the body at most, by reader."""
 
-_ROWS = (40, 24, 14, 9, 6, 4, 2)
+_ROWS = (40, 24, 14, 9, 7, 6, 5, 4, 3, 2)
 """Rows a table of the body may have, tried in turn until the body keeps its budget."""
 
 
@@ -115,7 +115,7 @@ class _Maker:
             foot = say("report.foot_draft", day=formats.moment(self.now))
         return PageTexts(
             title=title,
-            author=say("app.name"),
+            author=formats.joined(list(self.contents.keepers) or [say("app.name")]),
             head_left=title,
             head_right=say("report.for_reader", reader=say_code("reader", self.options.reader)),
             foot_left=foot,

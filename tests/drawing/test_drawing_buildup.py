@@ -12,9 +12,12 @@ from hypothesis import strategies as st
 
 from hulllog.drawing import scene as drawn
 from hulllog.drawing.buildup import Layer, Section, section, section_height
+from hulllog.drawing.compose import build_up_scene
 from hulllog.drawing.placing import inked, overlap
 from hulllog.drawing.recorder import record
 from hulllog.drawing.shapes import bounds
+from hulllog.insight.paint import BuildUp
+from hulllog.insight.paint import Layer as Coat
 
 GOLDEN = Path(__file__).parent / "golden" / "buildup.txt"
 COATS = Section(
@@ -127,3 +130,26 @@ def test_words_never_touch_and_all_stays_inside(layers, width, height):
         assert right <= width + 0.01
         assert top >= -0.6
         assert bottom <= scene.height + 0.01
+
+
+def test_no_word_of_a_coat_is_cut_where_the_height_is_its_own():
+    long = "2025, self-polishing antifouling, deep inlet blue, 50 µm by the litres, less the loss"
+    layers = tuple(Layer(f"Coat {n}", long, "#27407a", 50) for n in range(6))
+    scene = section(Section("Laminate", layers), 110)
+    said = [item.text for item in texts(scene)]
+    assert not [text for text in said if "…" in text]
+    assert " ".join(said).count("less the loss") == 6
+    boxes = [bounds(item) for item in texts(scene)]
+    assert not [pair for pair in combinations(boxes, 2) if overlap(*pair)]
+
+
+def test_coats_alike_one_upon_the_other_are_one_with_their_number():
+    coat = Coat(None, "Blue", "epoxy_primer", "primer", "blue", "#27407a", 50.0, "litres")
+    other = replace(coat, product="Red")
+    scene = build_up_scene(BuildUp("z", None, None, (coat, coat, other, coat)), 110, together=True)
+    said = [item.text for item in texts(scene)]
+    assert [text for text in said if "Blue" in text or "Red" in text][:3] == [
+        "Blue, 2 coats, each:",
+        "Red",
+        "Blue",
+    ]

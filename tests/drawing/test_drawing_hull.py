@@ -18,7 +18,7 @@ from hulllog.drawing.hullviews import (
     legend_scene,
 )
 from hulllog.drawing.scene import Path, Text
-from hulllog.drawing.shapes import contains, outline
+from hulllog.drawing.shapes import bounds, contains, outline
 from hulllog.hull.form import HullForm
 from hulllog.hull.particulars import assume
 from hulllog.hull.patches import Place
@@ -108,6 +108,26 @@ def test_a_narrow_zone_is_hatched_as_plainly_as_a_broad_one():
     paths = of(picture, "zone:keel-port-under") or of(picture, "keel-port-under")
     strokes = [path for path in paths if path.style.stroke == "hatch"]
     assert sum(len(path.ops) for path in strokes) // 2 >= 8
+
+
+def test_the_outline_of_a_narrow_part_leaves_its_hatch_to_be_seen():
+    zones = drawn("not_seen", "keel-port-under")
+    picture = hull_scene(ketch(), "bottom", zones=zones, width=92, height=38)
+    (hatched,) = [
+        item
+        for item in picture.scene.items
+        if isinstance(item, Path) and item.style.stroke == "hatch" and "keel-port" in item.key
+    ]
+    left, top, right, bottom = bounds(hatched)
+    around = [
+        path
+        for path in picture.scene.items
+        if isinstance(path, Path) and path.style.stroke == "ink" and not path.key
+        for box in [bounds(path)]
+        if abs(box[0] - left) < 1.5 and abs(box[2] - right) < 1.5 and abs(box[3] - bottom) < 1.5
+    ]
+    assert around
+    assert all(path.style.width < (bottom - top) / 5 for path in around)
 
 
 def test_not_looked_at_is_dashed():

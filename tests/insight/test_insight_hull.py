@@ -145,7 +145,6 @@ def test_a_treatment_ends_a_series_and_keeps_what_went_before(ketch: Logbook) ->
     assert [point.value for point in item.judged.series.comparable] == [0.0, 0.0]
     treated = next(line for line in said if line.code == "treated_clear")
     assert dict(treated.values)["looks"] == 2
-    assert dict(treated.values)["seen"] == 0
 
 
 def test_a_steady_rise_is_found_and_corrected_for_many_zones(ketch: Logbook) -> None:

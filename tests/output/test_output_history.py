@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import math
 import re
 import subprocess
 from typing import TYPE_CHECKING
@@ -304,3 +305,36 @@ def test_what_does_not_fit_together_stands_with_the_evidence(
     after = write_history(logbook, tmp_path / "after.pdf", Options(reader="surveyor"))
     assert "before its tin was bought" in text_of(after.path)
     assert "nothing was noticed" not in text_of(after.path)
+
+
+def test_no_print_is_smaller_than_seven_points(logbook: Logbook, tmp_path: Path) -> None:
+    with logbook.read() as session:
+        zone = next(z.id for z, _ in queries.zones_at(session) if z.code == "skeg")
+        last = queries.visits(session)[-1].id
+    cracked = Rated("crack", {"length_mm": "40 mm", "width_mm": "0.2 mm"}, {})
+    looks.log_inspection(logbook, last, zone, ratings=[cracked])
+    written = write_history(logbook, tmp_path / "h.pdf", Options(draft=True))
+    small = []
+
+    def seen(text: str, page: list[float], line: list[float], _font: object, size: float) -> None:
+        high = abs(size) * math.hypot(line[1], line[3]) * math.hypot(page[1], page[3])
+        if text.strip() and high < 6.99:
+            small.append((text, high))
+
+    for page in PdfReader(written.path).pages:
+        page.extract_text(visitor_text=seen)
+    assert not small
+
+
+def test_the_file_names_its_boat_and_who_kept_the_record(logbook: Logbook, tmp_path: Path) -> None:
+    written = write_history(logbook, tmp_path / "h.pdf", Options(draft=True))
+    about = PdfReader(written.path).metadata
+    assert about is not None
+    assert about.title == "Condition history of Test Ketch"
+    assert about.author == "A. Keeper"
+
+
+def test_the_first_page_has_a_key_to_its_strip(logbook: Logbook, tmp_path: Path) -> None:
+    written = write_history(logbook, tmp_path / "h.pdf", Options(draft=True))
+    first = PdfReader(written.path).pages[0].extract_text()
+    assert "posts are times out of the water" in re.sub(r"\s+", " ", first)

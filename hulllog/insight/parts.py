@@ -1,0 +1,210 @@
+"""The fittings on record: how old, when last looked at, and what the instruments said."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from sqlalchemy import select
+
+from hulllog.insight.matters import matters
+from hulllog.insight.occasions import OUT_OF_WATER, visits
+from hulllog.insight.walking import days_ashore
+from hulllog.records.model import (
+    Gear,
+    GearCheck,
+    Inspection,
+    Instrument,
+    MeasurementSet,
+    Spot,
+    SpotObservation,
+    Zone,
+    ZoneVersion,
+)
+from hulllog.trade import kinds
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from hulllog.insight.matters import Done
+    from hulllog.records.book import Book
+    from hulllog.records.model import Visit
+    from hulllog.records.values import Measured, PartialDate
+
+METERED = frozenset(
+    {
+        "film-thickness", "moisture", "plate-thickness", "pit-depth", "hull-potential", "play",
+        "pull-off",
+    }
+)  # fmt: skip
+SKIN = frozenset({"seacock", "skin_fitting", "transducer"})
+STERN = frozenset(
+    {"shaft", "bearing", "shaft_seal", "propeller", "bracket", "saildrive", "rudder_bearing"}
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Metered:
+    """Readings of one act of measuring: when, where, by what and under which conditions.
+
+    ``figures`` are (component, values, unit); ``subject`` is zone, spot or gear.
+    """
+
+    when: PartialDate | None
+    subject: str
+    name: str
+    kind: str
+    figures: tuple[tuple[str, tuple[Measured, ...], str | None], ...]
+    conditions: Mapping[str, object]
+    instrument: str | None
+    serial: str | None
+    gear_check_id: str | None = None
+
+    @property
+    def meter_known(self) -> bool:
+        """Tell whether it is on record with what it was measured."""
+        return self.instrument is not None or any(
+            self.conditions.get(name) for name in ("meter", "gauge", "method", "tester")
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class PartSeen:
+    """A fitting: how often it was looked at, the last look, and the last work that closed a finding
+    about it."""
+
+    gear: Gear
+    looks: int
+    last: GearCheck | None
+    when: PartialDate | None
+    measured: tuple[Metered, ...]
+    worked: Done | None
+
+
+def parts(book: Book) -> list[PartSeen]:
+    """Return the fittings on record in the order in which they were entered."""
+    order = {visit.id: n for n, visit in enumerate(visits(book))}
+    begun = {visit.id: visit.begins for visit in visits(book)}
+    readings, found = metered(book), matters(book)
+    checks = list(book.scalars(select(GearCheck).where(GearCheck.withdrawn.is_(False))))
+    query = select(Gear).where(Gear.withdrawn.is_(False)).order_by(Gear.entered_at, Gear.id)
+    told = []
+    for gear in book.scalars(query):
+        looks = [one for one in checks if one.gear_id == gear.id and one.visit_id in order]
+        last = max(looks, key=lambda one: (order[one.visit_id], one.entered_at), default=None)
+        works = [
+            matter.closed_by
+            for matter in found
+            if gear.id in matter.gear_ids and matter.closed_by and matter.closed_by.when
+        ]
+        told.append(
+            PartSeen(
+                gear,
+                len({one.visit_id for one in looks}),
+                last,
+                begun[last.visit_id] if last else None,
+                tuple(one for one in readings if last and one.gear_check_id == last.id),
+                max(works, key=_when_done, default=None),
+            )
+        )
+    return told
+
+
+def _when_done(done: Done) -> PartialDate:
+    assert done.when is not None
+    return done.when
+
+
+def metered(book: Book) -> list[Metered]:
+    """Return what was measured by instruments, the oldest first."""
+    begun = {visit.id: visit for visit in visits(book)}
+    query = select(MeasurementSet).where(
+        MeasurementSet.withdrawn.is_(False), MeasurementSet.kind.in_(METERED)
+    )
+    rows = [(one, begun[one.visit_id]) for one in book.scalars(query) if one.visit_id in begun]
+    order = {key: n for n, key in enumerate(begun)}
+    rows.sort(key=lambda row: (order[row[1].id], row[0].entered_at))
+    found = [_metered(book, one, visit) for one, visit in rows]
+    return [one for one in found if one.figures]
+
+
+def _metered(book: Book, one: MeasurementSet, visit: Visit) -> Metered:
+    subject, name = _subject(book, one)
+    tool = book.get(Instrument, one.instrument_id) if one.instrument_id else None
+    kind = kinds.kind(one.kind)
+    units = {part.code: part.unit for part in kind.components} if kind else {}
+    values: dict[str, list[Measured]] = {}
+    for reading in sorted(one.readings, key=lambda reading: reading.number):
+        if not reading.withdrawn and reading.value is not None:
+            values.setdefault(reading.component, []).append(reading.value)
+    return Metered(
+        one.observed or visit.begins,
+        subject,
+        name,
+        one.kind,
+        tuple((code, tuple(read), units.get(code)) for code, read in values.items()),
+        _conditions(one, visit),
+        tool.name if tool else None,
+        tool.serial if tool else None,
+        one.gear_check_id,
+    )
+
+
+def _conditions(one: MeasurementSet, visit: Visit) -> Mapping[str, object]:
+    """Return the conditions on record, with the days ashore where both days are known."""
+    known = {
+        key: int(value) if isinstance(value, float) and value.is_integer() else value
+        for key, value in one.conditions.items()
+        if value not in (None, "")
+    }
+    seen = one.observed
+    if one.kind != "moisture" or "days_ashore" in known or seen is None:
+        return known
+    if visit.kind not in OUT_OF_WATER or seen.precision not in ("day", "time"):
+        return known
+    days = days_ashore(visit, seen.earliest)
+    return known if days is None else {**known, "days_ashore": days}
+
+
+def _subject(book: Book, one: MeasurementSet) -> tuple[str, str]:
+    """Return what was measured: its sort and its name."""
+    if one.gear_check_id:
+        check = book.get(GearCheck, one.gear_check_id)
+        gear = book.get(Gear, check.gear_id) if check else None
+        return "gear", gear.name if gear else ""
+    if one.spot_observation_id:
+        look = book.get(SpotObservation, one.spot_observation_id)
+        spot = book.get(Spot, look.spot_id) if look else None
+        return "spot", spot.label if spot else ""
+    seen = book.get(Inspection, one.inspection_id) if one.inspection_id else None
+    version = book.get(ZoneVersion, seen.zone_version_id) if seen else None
+    zone = book.get(Zone, version.zone_id) if version else None
+    return "zone", zone.name if zone else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Covered:
+    """Fittings of one group: how many are on record, how many were looked at, and when last."""
+
+    group: str
+    names: tuple[str, ...]
+    looked: int
+    when: PartialDate | None
+
+
+def covered(found: Sequence[PartSeen]) -> list[Covered]:
+    """Return what the record covers beside the zones: skin fittings, stern gear, the rest."""
+    groups: dict[str, list[PartSeen]] = {"skin": [], "stern": [], "other": []}
+    for part in found:
+        sort = part.gear.sort
+        groups["skin" if sort in SKIN else "stern" if sort in STERN else "other"].append(part)
+    return [
+        Covered(
+            group,
+            tuple(part.gear.name for part in of_it),
+            sum(part.looks > 0 for part in of_it),
+            max((part.when for part in of_it if part.when), default=None),
+        )
+        for group, of_it in groups.items()
+    ]

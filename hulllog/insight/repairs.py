@@ -1,0 +1,122 @@
+"""How often a place was repaired for a kind, and how often that came back."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from sqlalchemy import select
+
+from hulllog.insight.occasions import up_to
+from hulllog.insight.once import once_a_reading
+from hulllog.insight.overdue import place_of_work
+from hulllog.insight.shades import FOULING
+from hulllog.records.model import Finding, FindingLink, Spot, Treatment, Work, WorkLink
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from hulllog.insight.occasions import Edge
+    from hulllog.insight.series import Point
+    from hulllog.records.book import Book
+    from hulllog.records.values import PartialDate
+
+_MENDS = {
+    "laminate-blisters": "blisters",
+    "rust-spots": "rust",
+    "iso-4628-3-2016": "rust",
+    "astm-d610-2008": "rust",
+    "european-rust": "rust",
+    "crack": "crack",
+    "damage": "damage",
+}
+"""Of which sort a finding is whose work mends a kind."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mended:
+    """Repairs of a place: how many, after how many it was seen again, and when last.
+
+    ``looks`` counts those since the last repair.
+    """
+
+    times: int
+    returned: int
+    last_seen: PartialDate | None
+    looks: int
+
+
+@dataclass(frozen=True, slots=True)
+class Repair:
+    """Work at one visit on a zone or a spot; ``sort`` is the finding's, empty for a treatment."""
+
+    visit_id: str
+    when: PartialDate
+    sort: str
+    zone_id: str | None
+    spot_id: str | None
+    done: PartialDate | None = None
+    """The day of the work, where it is on record; ``when`` is the beginning of its visit."""
+
+
+@once_a_reading
+def repairs(book: Book, edge: Edge | None = None) -> list[Repair]:
+    """Return the treatments and the works on findings that the edge shows, oldest visit first."""
+    during = [visit for visit, states in up_to(book, edge) if "during" in states]
+    zone_of = {spot.id: spot.zone_id for spot in book.scalars(select(Spot))}
+    found = []
+    for done in book.scalars(select(Treatment).where(Treatment.withdrawn.is_(False))):
+        visit = next((one for one in during if one.id == done.visit_id), None)
+        if visit and visit.begins:
+            found += [Repair(visit.id, visit.begins, "", zone, None) for zone in done.zone_ids]
+    query = (
+        select(Work, Finding.sort, FindingLink)
+        .join(WorkLink, WorkLink.work_id == Work.id)
+        .join(Finding, Finding.id == WorkLink.finding_id)
+        .join(FindingLink, FindingLink.finding_id == Finding.id)
+        .where(*(kept.withdrawn.is_(False) for kept in (Work, WorkLink, Finding, FindingLink)))
+    )
+    for work, sort, link in book.execute(query):
+        place = place_of_work(during, work)
+        begins = during[place].begins if place is not None else None
+        zone = link.zone_id or zone_of.get(link.spot_id or "")
+        if place is not None and begins and zone:
+            found.append(Repair(during[place].id, begins, sort, zone, link.spot_id, work.done))
+    return sorted(found, key=lambda repair: repair.when)
+
+
+def repairs_of(
+    found: Iterable[Repair], kind: str, zone_id: str | None, spot_id: str | None = None
+) -> tuple[PartialDate, ...]:
+    """Return when a zone, or a spot of it, was repaired for a kind; once for each visit."""
+    if kind in FOULING:
+        return ()
+    here = (
+        repair
+        for repair in found
+        if repair.zone_id == zone_id
+        and repair.sort in ("", _MENDS.get(kind))
+        and (spot_id is None or repair.spot_id in (None, spot_id))
+    )
+    return tuple({repair.visit_id: repair.when for repair in here}.values())
+
+
+def mended(repaired: Sequence[PartialDate], points: Iterable[Point]) -> Mended | None:
+    """Return what came of the repairs; None without any."""
+    if not repaired:
+        return None
+    looks: dict[str, tuple[PartialDate, bool]] = {}
+    for point in points:
+        _, shown = looks.get(point.visit_id, (point.when, False))
+        looks[point.visit_id] = point.when, shown or point.value > 0
+    after = [
+        (sum(when.earliest > repair.earliest for repair in repaired), when, shown)
+        for when, shown in looks.values()
+    ]
+    seen = [when for _, when, shown in after if shown]
+    return Mended(
+        len(repaired),
+        len({turn for turn, _, shown in after if shown and turn}),
+        max(seen, key=lambda when: when.earliest, default=None),
+        sum(turn == len(repaired) for turn, _, _ in after),
+    )

@@ -1,0 +1,61 @@
+"""Fittings and readings: how old, when looked at, by what measured, and what is not covered."""
+
+from __future__ import annotations
+
+from hulllog.insight.parts import covered, metered, parts
+from hulllog.output.body import metered_text
+from hulllog.records.operations import around, looks, matters, measuring, visits
+from hulllog.records.operations.measuring import Rated
+
+
+def told(made):
+    with made.logbook.read() as book:
+        return [metered_text(one) for one in metered(book)]
+
+
+def test_a_reading_says_its_unit_meter_and_days_ashore(made):
+    visit = visits.start_haul_out(made.logbook, begins="2024-04-01")
+    rated = Rated("moisture", {"reading": ["24", "22"]}, {}, None, "2024-04-11")
+    looks.log_inspection(made.logbook, visit, made.zones["rudder"], state="during",
+                         looked_for=["moisture"], methods=["metered"], ratings=[rated])  # fmt: skip
+    (said,) = told(made)
+    assert said == "reading 24, 22 (relative scale, meter not recorded, days ashore 10)"
+
+
+def test_play_says_its_unit_and_how_it_was_measured(made):
+    bearing = around.add_gear(made.logbook, sort="bearing", name="Shaft bearing")
+    visit = visits.start_haul_out(made.logbook, begins="2024-04-01")
+    tool = around.add_instrument(made.logbook, name="Dial", sort="other", serial="7")
+    check = around.check_gear(made.logbook, bearing, visit, result="something_found")
+    measuring.rate(
+        made.logbook, "play", {"play": "1.2 mm"}, gear_check_id=check,
+        conditions={"method": "dial"}, instrument_id=tool,
+    )  # fmt: skip
+    with made.logbook.read() as book:
+        (part,) = parts(book)
+        assert part.looks == 1
+        assert metered_text(part.measured[0]).replace("\u202f", " ").replace("\u00a0", " ") == (
+            "play 1.2 mm (Dial, no. 7, dial gauge)"
+        )
+
+
+def test_what_is_covered_beside_the_zones_follows_from_the_looks(made):
+    cock = around.add_gear(made.logbook, sort="seacock", name="Seacock")
+    around.add_gear(made.logbook, sort="shaft", name="Shaft")
+    visit = visits.start_haul_out(made.logbook, begins="2024-04-01")
+    around.check_gear(made.logbook, cock, visit, result="nothing_found")
+    finding = matters.raise_finding(
+        made.logbook, title="Worn", sort="wear", must="watch", severity="slight",
+        visit_id=visit, gear=[cock],
+    )  # fmt: skip
+    work = matters.add_work(
+        made.logbook, text="New one", done="2024-04-03", visit_id=visit, findings=[finding]
+    )
+    matters.close_by_work(made.logbook, finding, work, visit_id=visit)
+    with made.logbook.read() as book:
+        found = sorted(parts(book), key=lambda part: part.gear.sort)
+        skin, stern, other = covered(found)
+        assert (skin.names, skin.looked, skin.when.text) == (("Seacock",), 1, "2024-04-01")
+        assert (stern.names, stern.looked, stern.when) == (("Shaft",), 0, None)
+        assert other.names == ()
+        assert found[0].worked.text == "New one"

@@ -1,0 +1,148 @@
+"""The state in a few lines, and the sentences of a change: true for what was judged by eye."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import pytest
+
+from hulllog.drawing import telling
+from hulllog.insight.aftermath import aftermaths
+from hulllog.insight.judging import judged_zones
+from hulllog.insight.matters import asked, matters
+from hulllog.insight.summary import summary
+from hulllog.records.media import add_document
+from hulllog.records.operations import around, berths, looks, queries, vessel, visits
+from hulllog.records.operations import matters as do
+from hulllog.records.operations.measuring import Rated
+
+NOW = datetime(2024, 9, 1, tzinfo=UTC)
+
+
+@pytest.fixture
+def ketch(logbook):
+    """A boat of which nothing is on record."""
+    vessel.create_vessel(
+        logbook, name="Test", kind="yacht", material="steel", keel="fin",
+        length="8.7 m", beam="2.85 m", draught="1.05 m",
+    )  # fmt: skip
+    return logbook
+
+
+def zone(logbook, code):
+    with logbook.read() as book:
+        return next(z.id for z, _ in queries.zones_at(book) if z.code == code)
+
+
+def rated(logbook, begins, code, kind, figures, conditions=None):
+    """Enter a haul-out with one rated zone."""
+    visit = visits.start_haul_out(logbook, begins=begins)
+    look = Rated(kind, figures, conditions or {})
+    looks.log_inspection(logbook, visit, zone(logbook, code), ratings=[look])
+    visits.relaunch(logbook, visit, begins)
+    return visit
+
+
+def short(logbook, now):
+    """Return the summary as it is said."""
+    with logbook.read() as book:
+        said = summary(None, matters(book), asked(book), judged_zones(book), [], [], now)
+    return [telling.summary_text(line) for line in said]
+
+
+def changes(logbook):
+    with logbook.read() as book:
+        return [telling.changed_text(item) for item in judged_zones(book)]
+
+
+@pytest.mark.parametrize(
+    ("now", "says", "worse"),
+    [("2", "one step worse, which two people may differ by", False),
+     ("3", "2 steps worse, more than two people would differ", True)],
+)  # fmt: skip
+def test_a_grade_by_eye_is_not_told_as_a_measurement(ketch, now, says, worse):
+    for year, grade in ((2022, "1"), (2023, now)):
+        rated(
+            ketch,
+            f"{year}-04-01",
+            "rudder",
+            "iso-4628-4-2016",
+            {"quantity": "2", "size": f"S{grade}"},
+        )
+    said = " ".join(changes(ketch))
+    told = [line for line in short(ketch, NOW) if "Worse since" in line]
+    assert bool(told) is worse
+    assert says in said
+    assert "method can err" not in said
+
+
+def happened(logbook):
+    with logbook.read() as book:
+        said = summary(None, [], [], [], [], [], NOW, after=aftermaths(book))
+    return [telling.summary_text(line) for line in said if "event" in line.code]
+
+
+def test_an_event_says_what_was_looked_at_after_it(ketch):
+    before = visits.start_visit(ketch, kind="diver", begins="2023-08-01")
+    looks.nothing_found(ketch, before, zone(ketch, "rudder"))
+    berths.add_event(ketch, sort="grounding", at="2023-08-19", text="Touched a stone")
+    berths.add_event(ketch, sort="new_owner", at="2023-08-20", text="Sold")
+    (told,) = happened(ketch)
+    assert "grounding, 19 Aug 2023. Nothing was looked at after it." in told
+    dived = visits.start_visit(ketch, kind="diver", begins="2023-08-26")
+    looks.nothing_found(ketch, dived, zone(ketch, "rudder"))
+    looks.could_not_see(ketch, dived, zone(ketch, "bottom-aft-port"), hidden_by="ground")
+    told, missed = happened(ketch)
+    assert "First looked at 26 Aug 2023 (diver), 1 of" in told
+    assert told.endswith("zones: Rudder.")
+    assert "not been seen at any look since that event (grounding)" in missed
+
+
+def test_an_event_of_an_unknown_day_is_not_answered_by_a_look_of_that_month(ketch):
+    berths.add_event(ketch, sort="collision", at="2023-08", text="Hit by a launch")
+    seen = visits.start_visit(ketch, kind="diver", begins="2023-08-03")
+    looks.nothing_found(ketch, seen, zone(ketch, "rudder"))
+    (told,) = happened(ketch)
+    assert "Nothing was looked at after it" in told
+
+
+def test_proofs_are_counted_by_what_stands_behind_them(ketch, tmp_path):
+    survey = do.add_survey(ketch, at="2023-05-02", asked_by="insurer")
+    items = [
+        do.add_recommendation(ketch, survey, number=str(n), wording="Renew it") for n in range(1, 5)
+    ]
+    works = [do.add_work(ketch, text="Renewed", done="2023-06-01") for _ in items]
+    (tmp_path / "bill.txt").write_text("one seacock")
+    bill = add_document(ketch, tmp_path / "bill.txt", title="Bill", sort="invoice")
+    named = around.add_document(ketch, title="Bill, lost", sort="invoice")
+    do.link_work(ketch, works[0], document_id=bill)
+    do.add_proof(ketch, items[0], work_id=works[0])
+    do.add_proof(ketch, items[1], work_id=works[1])
+    do.add_proof(ketch, items[2], document_id=named)
+    (told,) = [line for line in short(ketch, NOW) if "recommendations" in line]
+    assert "4 recommendations of surveys: one with a document by others" in told
+    assert "2 by the owner’s entry only" in told
+    assert "one without proof on record" in told
+
+
+def test_what_comes_back_after_repairs_tells_how_often(ketch):
+    finding = None
+    for year, area in ((2019, 40), (2020, 0), (2021, 25), (2022, 30), (2023, 6)):
+        count = {"count": "1" if area else "0", "area_cm2": f"{area} cm2"}
+        visit = rated(ketch, f"{year}-04-01", "keel-port", "rust-spots", count)
+        finding = finding or do.raise_finding(
+            ketch, title="Rust", sort="rust", must="watch", severity="slight", visit_id=visit,
+            zones=[zone(ketch, "keel-port")],
+        )  # fmt: skip
+        other = do.raise_finding(
+            ketch, title="Scuff", sort="coating", must="watch", severity="slight", visit_id=visit,
+            zones=[zone(ketch, "keel-port")],
+        )  # fmt: skip
+        do.add_work(ketch, text="Touched up", visit_id=visit, findings=[other])
+        if year in (2019, 2021, 2023):
+            do.add_work(ketch, text="Ground and primed", visit_id=visit, findings=[finding])
+    (told,) = [line for line in short(ketch, NOW) if "Rust" in line and "repaired" in line]
+    assert "repaired 3 times, found again after 2 of these repairs, last on 1 Apr 2023" in told
+    assert told.endswith("not looked at since the last repair.")
+    with ketch.read() as book:
+        assert "Repaired 3 times" in telling.trend_text(judged_zones(book)[0])
