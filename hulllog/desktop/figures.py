@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QWidget
 
 from hulllog.desktop.buttons import link
-from hulllog.desktop.labels import Prose, label
+from hulllog.desktop.labels import OfSum, Prose, label
 from hulllog.desktop.layout import line
 from hulllog.desktop.sheets import Sheet
 from hulllog.desktop.theme import BODY, LEAD
@@ -45,6 +45,6 @@ def working_sheet(over: QWidget, working: Working, *, show: str | None = None) -
     told = said(working, show=show)
     sheet = Sheet(over, told.title)
     sheet.add(Prose(told.figure, LEAD, bold=True))
-    sheet.add(*(Prose(text, BODY) for text in told.lines))
+    sheet.add(*(OfSum(text) for text in told.lines))
     sheet.open()
     return sheet

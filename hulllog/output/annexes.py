@@ -374,7 +374,7 @@ def _workings(contents: Contents, pages: dict[str, int], width: float) -> list[F
             blocks.together(
                 [
                     blocks.paragraph(f"{where}: {shown.title}: {shown.figure}", blocks.SMALL_BOLD),
-                    *(blocks.paragraph(line, blocks.SMALL) for line in shown.lines),
+                    *(blocks.of_sum(line, blocks.SMALL) for line in shown.lines),
                     blocks.gap(1.5),
                 ]
             )

@@ -30,6 +30,7 @@ from reportlab.platypus import (
 from hulllog.drawing import font
 from hulllog.drawing.palette import PAPER
 from hulllog.output.canvas import SceneFlowable
+from hulllog.words.working import lowered
 
 if TYPE_CHECKING:
     from hulllog.drawing.scene import Scene
@@ -80,6 +81,16 @@ def safe(text: str) -> str:
 def paragraph(text: str, style: ParagraphStyle = BODY) -> Paragraph:
     """Make a paragraph of plain text."""
     return Paragraph(safe(text), style)
+
+
+def of_sum(text: str, style: ParagraphStyle = BODY) -> Paragraph:
+    """Make a paragraph of a line of a working, what is set low in it drawn low and small."""
+    size, depth = style.fontSize * 0.72, style.fontSize * 0.2
+    parts = [
+        f'<sub size="{size:.1f}" rise="{depth:.1f}">{safe(part)}</sub>' if low else safe(part)
+        for part, low in lowered(text)
+    ]
+    return Paragraph("".join(parts), style)
 
 
 def heading(text: str, key: str, pages: dict[str, int], level: int = 0) -> list[Flowable]:

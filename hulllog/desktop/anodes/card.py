@@ -213,9 +213,9 @@ def _wear_rows(story: PositionStory) -> list[QWidget]:
 def past_text(judged: Judged) -> str:
     """Say how many times the earlier wear a stretch is."""
     assert judged.ratio is not None
-    count = next((one.value for one in judged.ratio.inputs if one.symbol == "k"), 0.0)
+    count = judged.ratio.given("k") or 0.0
     ratio = formats.figure(judged.ratio.value, 1)
-    return say_n("anodes_page.past_of", int(float(count)), ratio=ratio)
+    return say_n("anodes_page.past_of", int(count), ratio=ratio)
 
 
 def causes_text(judged: Judged) -> str:
@@ -238,13 +238,13 @@ def _other_rows(story: PositionStory) -> list[QWidget]:
 def _current_text(story: PositionStory) -> str:
     if story.current is None or story.current_of is None:
         return say("anodes_page.no_current")
-    capacity = next((one for one in story.current.inputs if one.symbol == "ε"), None)
+    capacity = story.current.given("ε")
     return say(
         "anodes_page.current_of",
         current=told.current_text(story.current),
         span=formats.span(story.current_of.begins, story.current_of.ends),
         metal=say_code("anode", story.current_of.metal),
-        capacity=formats.quantity(float(capacity.value), capacity.unit) if capacity else "",
+        capacity=formats.quantity(capacity, "Ah/kg") if capacity else "",
     )
 
 
