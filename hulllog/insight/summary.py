@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from hulllog.insight.anodes import PositionStory
     from hulllog.insight.matters import Asked, Matter
     from hulllog.insight.overview import Unseen, VisitLine
+    from hulllog.records.values import PartialDate
 
 MOST_ANODES = 3
 FRESH = timedelta(days=31)
@@ -75,9 +76,14 @@ def _last(last: VisitLine | None, now: datetime, later: VisitLine | None) -> lis
         since = (("kind_of_look", later.kind), ("then_looked", later.zones_looked))
         return [Said("last_then", (*values, ("seen", seen), ("now", now), *since))]
     seen = last.ends or last.begins
-    if seen is None or now - seen.latest < FRESH:
+    if seen is None or is_fresh(seen, now):
         return [Said("last", values)]
     return [Said("last_ago", (*values, ("seen", seen), ("now", now)))]
+
+
+def is_fresh(seen: PartialDate, now: datetime) -> bool:
+    """Tell whether a look is so young that its age is not told."""
+    return now - seen.latest < FRESH
 
 
 def looked_since(lines: Sequence[VisitLine], last: VisitLine | None) -> VisitLine | None:

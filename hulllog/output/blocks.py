@@ -146,23 +146,23 @@ def grid(
     shares: Sequence[float],
     style: ParagraphStyle = SMALL,
 ) -> Table:
-    """Make a ruled table whose head is repeated on every page."""
+    """Make a ruled table whose head is repeated on every page; none for an empty one."""
     head: list[Cell] = [paragraph(text, SMALL_BOLD) for text in header]
     body = [
         [paragraph(cell, style) if isinstance(cell, str) else cell for cell in row] for row in rows
     ]
     whole = sum(shares)
     table = Table(
-        [head, *body],
+        [head, *body] if head else body,
         colWidths=[width * share / whole for share in shares],
-        repeatRows=1,
+        repeatRows=1 if head else 0,
         splitInRow=1,
     )
     table.setStyle(
         TableStyle(
             [
                 ("VALIGN", (0, 0), (-1, -1), "TOP"),
-                ("LINEBELOW", (0, 0), (-1, 0), 0.8, INK),
+                ("LINEBELOW", (0, 0), (-1, 0), 0.8 if head else 0.3, INK if head else LINE),
                 ("LINEBELOW", (0, 1), (-1, -1), 0.3, LINE),
                 ("LEFTPADDING", (0, 0), (-1, -1), 0),
                 ("RIGHTPADDING", (0, 0), (-1, -1), 5),

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import Literal, Protocol, TypeAlias
 
 SourceTag = Literal["published", "common practice", "from memory", "our own rule", "recorded"]
@@ -33,7 +33,7 @@ class Dated(Protocol):
     def latest(self) -> datetime: ...
 
 
-Value: TypeAlias = float | str | tuple[float, ...] | datetime | Dated
+Value: TypeAlias = float | str | tuple[float, ...] | date | Dated
 
 
 @dataclass(frozen=True, slots=True)

@@ -117,6 +117,16 @@ def said(working: WorkingLike, *, show: str | None = None) -> SaidWorking:
     )
 
 
+def bracket_sentence(working: WorkingLike) -> str:
+    """Say what kind of interval stands in the brackets behind a figure; empty for none."""
+    interval = working.interval
+    if interval is None:
+        return ""
+    if interval.level is None:
+        return say(f"bracket.{interval.kind}")
+    return say(f"bracket.{interval.kind}_at", level=share(interval.level))
+
+
 def figure_of(working: WorkingLike, *, show: str | None = None) -> str:
     """Write only the figure of a working, with its interval in brackets."""
     interval = working.interval
@@ -158,13 +168,20 @@ def _value(one: InputLike) -> str:
     if isinstance(value, int | float):
         return number(value, one.unit, 0 if isinstance(value, int) else None)
     if isinstance(value, tuple):
-        decimals = 0 if all(float(each).is_integer() for each in value) else _SERIES
-        return with_unit("; ".join(figure(each, decimals) for each in value), one.unit)
+        return with_unit("; ".join(_series(value)), one.unit)
     return anything(value)
 
 
+def _series(values: tuple[float, ...]) -> list[str]:
+    """Write figures with the same decimals, unless some of them would then look like nought."""
+    if all(float(each).is_integer() for each in values):
+        return [figure(each, 0) for each in values]
+    small = any(0 < abs(each) < 0.5 * 10**-_SERIES for each in values)
+    return [figure(each, None if small else _SERIES) for each in values]
+
+
 _SERIES = 2
-"""Decimals of the figures of a series, all alike so that they can be read across."""
+"""Decimals of the figures of a series."""
 
 
 def _input(one: InputLike) -> str:

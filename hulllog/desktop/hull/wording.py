@@ -58,7 +58,8 @@ def _circumstances(how: HowSeen) -> list[str]:
     if kept:
         told.insert(0, telling.conditions(kept))
     if how.hours is not None:
-        low, high = how.hours
+        reach = how.hours.interval
+        low, high = (reach.low, reach.high) if reach else (how.hours.value, how.hours.value)
         hours = _hours(low) if low == high else between(low, high, "h")
         told.append(say("hull_page.hours", hours=hours))
     return told
