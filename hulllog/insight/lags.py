@@ -28,6 +28,21 @@ def look_age(seen: PartialDate, now: datetime, zone: str) -> Working:
     return _days("look_age", seen, now, zone)
 
 
+def days_ashore(noted: object, lifted: PartialDate | None) -> Working | None:
+    """Return the days ashore as they were counted when a look was entered; None for none."""
+    if lifted is None or not isinstance(noted, int | float):
+        return None
+    return Working(
+        name="days_ashore",
+        value=float(noted),
+        unit="d",
+        formula="n = T₂ − T₁",
+        inputs=(Input("T₁", lifted),),
+        source=Source("recorded"),
+        cautions=("counted_at_entry",),
+    )
+
+
 def hours_after(lifted: PartialDate, first: PartialDate, last: PartialDate) -> Working:
     """Return the hours from the lift to the looks, from the first of them to the last.
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import select
 
 from hulllog.insight import shades
-from hulllog.insight.lags import hours_after
+from hulllog.insight.lags import days_ashore, hours_after
 from hulllog.insight.occasions import Edge, up_to
 from hulllog.insight.overview import kinds_on_record
 from hulllog.records.model import Inspection, MeasurementSet, StageTime, Visit
@@ -30,12 +30,14 @@ class HowSeen:
     """How the zones were seen that tell of one kind at one edge.
 
     ``conditions`` are those that all of its ratings share.  ``hours`` are those after the lift,
-    None where a time of day is missing.  The rest are zones by what is not known of them;
-    ``from_found`` are those shown as found, since nobody looked after the work.
+    None where a time of day is missing; ``ashore`` are the days since it, as they were noted.
+    The rest are zones by what is not known of them; ``from_found`` are those shown as found, since
+    nobody looked after the work.
     """
 
     conditions: Mapping[str, object]
     hours: Working | None
+    ashore: Working | None
     not_rated: tuple[ZoneState, ...]
     not_seen: tuple[ZoneState, ...]
     not_looked: tuple[ZoneState, ...]
@@ -49,9 +51,11 @@ def how_seen(book: Book, edge: Edge, kind: str, zones: Sequence[ZoneState]) -> H
     same = dict(shared[0]) if shared else {}
     for conditions in shared[1:]:
         same = {name: value for name, value in same.items() if conditions.get(name) == value}
+    visit = book.get(Visit, edge.visit_id)
     return HowSeen(
         same,
         _hours(book, edge.visit_id, kind, keys),
+        days_ashore(same.get("days_ashore"), visit.begins if visit else None),
         _of(zones, "not_rated"),
         _of(zones, "not_seen"),
         _of(zones, "not_looked"),

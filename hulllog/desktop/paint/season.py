@@ -34,7 +34,10 @@ class SeasonSheet(Sheet):
         self.setObjectName("paint/season")
         self._page, self._season = page, season
         box = column(space=2)
-        box.addWidget(row(say("paint_page.litres"), litres_text(season), season.needed, show="L"))
+        used = season.thread.used
+        box.addWidget(
+            row(say("paint_page.litres"), litres_text(season), season.needed, used, show="L")
+        )
         if season.film is not None:
             film = figure_of(season.film, show="um")
             box.addWidget(row(say("paint_page.mean_film"), film, season.film, show="um"))
