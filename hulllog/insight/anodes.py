@@ -99,6 +99,11 @@ class PositionStory:
         return None if last is None or last.removed else last
 
     @property
+    def half_workings(self) -> tuple[Working, ...]:
+        """The workings of ``half_date``: the immersed days, and the days by the calendar."""
+        return tuple(one for one in (self.half_loss, self.half_day) if one is not None)
+
+    @property
     def stretches(self) -> tuple[Stretch, ...]:
         """The wear from look to look, oldest first."""
         return tuple(item.stretch for item in self.judged)

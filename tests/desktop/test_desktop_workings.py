@@ -140,3 +140,12 @@ def test_the_change_and_the_trend_of_a_zone(on_page, qtbot, kind):
     judged = item.judged
     assert judged.adjusted is not None
     assert_told(found, [judged.changed.working, *judged.trend.workings, judged.adjusted])
+
+
+def test_the_figures_that_today_tells(on_page, qtbot):
+    window = on_page("today")
+    page = window.page
+    told = [one.workings for one in (*page.told.lines, *page.told.short)]
+    assert sum(map(bool, told)) >= 2
+    found = told_by_keyboard(window, page, qtbot)
+    assert_told(found, [working for some in told for working in some])
