@@ -12,12 +12,14 @@ from PySide6.QtGui import (
     QPaintEvent,
     QPalette,
     QResizeEvent,
+    QTextCharFormat,
     QTextLayout,
     QTextOption,
 )
 from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
 from hulllog.desktop.theme import BODY, theme, typed
+from hulllog.words.working import lowered, plain
 
 _COMFORTABLE = 480
 _WIDTHS_KEPT = 4
@@ -112,10 +114,35 @@ class Prose(QLabel):
         for text in self._lines():
             layout = QTextLayout(text, self.font(), self)
             layout.setTextOption(option)
+            layout.setFormats(self._formats())
             height = _lay_out(layout, max(width, 1))
             laid.append((layout, top))
             top += height
         return laid, round(top + 0.49)
+
+    def _formats(self) -> list[QTextLayout.FormatRange]:
+        """Return how parts of the one line differ from the rest."""
+        return []
+
+
+class OfSum(Prose):
+    """A line of a working; what is set low in it is drawn low."""
+
+    def __init__(self, text: str, size: int = BODY) -> None:
+        self._parts = lowered(text)
+        super().__init__(plain(text), size)
+
+    def _formats(self) -> list[QTextLayout.FormatRange]:
+        found, at = [], 0
+        for part, low in self._parts:
+            if low:
+                one = QTextLayout.FormatRange()
+                one.start, one.length = at, len(part)
+                one.format = QTextCharFormat()
+                one.format.setVerticalAlignment(QTextCharFormat.VerticalAlignment.AlignSubScript)
+                found.append(one)
+            at += len(part)
+        return found
 
 
 def _lay_out(layout: QTextLayout, width: int) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import QPoint, QRect, QSize, Qt
 from PySide6.QtWidgets import (
@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from hulllog.desktop.buttons import Door, button, icon_button
+from hulllog.desktop.buttons import button, icon_button
 from hulllog.desktop.labels import Elided, Prose, heading, muted
 from hulllog.desktop.theme import BODY, LEAD, SMALL, iconed, step
 from hulllog.words import say
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
     from hulllog.desktop.sceneview import SceneView
 
+Row = TypeVar("Row", bound=QWidget)
 SIDE_WIDTH = 388
 """The width of the sheet at the right of a page."""
 
@@ -185,7 +186,7 @@ class Doors(QWidget):
         self._rows = column(space=0)
         self.setLayout(self._rows)
 
-    def add(self, door: Door) -> Door:
+    def add(self, door: Row) -> Row:
         """Add a row, with a thin line above all but the first."""
         if self._rows.count():
             self._rows.addWidget(rule())

@@ -153,7 +153,7 @@ def _p(value: float, *, corrected: bool = False) -> str:
 def before_text(item: ZoneJudged) -> str:
     """Say how the series went before the last treatment."""
     before = item.judged.before_treatment
-    if before is None or before.p >= 0.05 or before.direction == "none":
+    if before is None or not item.judged.steady_before:
         return ""
     shown = _p(before.p)
     return say(f"trend.before_{before.direction}", n=before.n, p=shown)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
-from hulllog.insight.occasions import Afloat, Edge, Immersion, ShoreSpan, afloat, up_to
+from hulllog.insight.occasions import Afloat, Edge, Half, Immersion, ShoreSpan, afloat, up_to
 from hulllog.insight.once import once_a_reading
 from hulllog.insight.wear import Cause, Judged, Stretch, judged, stretches
 from hulllog.records.model import AnodeCheck, AnodePiece, AnodePosition, BerthPeriod, Visit
@@ -85,16 +85,23 @@ class PositionStory:
     current: Working | None
     current_of: Stretch | None
     half_loss: Working | None
-    half_date: tuple[datetime, datetime, datetime] | None
+    half_date: Half | None
     suits: Suitability | None
     shore: tuple[ShoreSpan, ...]
     shore_now: str
+    half_day: Working | None = None
+    """The days by the calendar from the fitting to ``half_date``."""
 
     @property
     def present(self) -> PieceStory | None:
         """The piece that is fitted at the edge; None where there is none."""
         last = self.pieces[-1] if self.pieces else None
         return None if last is None or last.removed else last
+
+    @property
+    def half_workings(self) -> tuple[Working, ...]:
+        """The workings of ``half_date``: the immersed days, and the days by the calendar."""
+        return tuple(one for one in (self.half_loss, self.half_day) if one is not None)
 
     @property
     def stretches(self) -> tuple[Stretch, ...]:
@@ -181,6 +188,7 @@ def _position(position: AnodePosition, records: _Records) -> PositionStory:
     present = stories[-1] if stories and stories[-1].removed is None else None
     current, current_of = _current(wear)
     half = _half_loss(present, stories) if present else None
+    half_date, half_day = _half_date(present, half, records.wet)
     return PositionStory(
         position.id,
         position.name,
@@ -191,10 +199,11 @@ def _position(position: AnodePosition, records: _Records) -> PositionStory:
         current,
         current_of,
         half,
-        _half_date(present, half, records.wet),
+        half_date,
         _suits(present, records),
         records.wet.shore_spans(),
         _shore_now(records),
+        half_day,
     )
 
 
@@ -268,7 +277,7 @@ def _look(
         check.mass,
         check.mass.si if check.mass else None,
         _left(check, used),
-        used is not None and piece.insert_mass is None,
+        used is not None and check.mass is not None and piece.insert_mass is None,
         used,
         check.contact,
         check.painted_over,
@@ -278,6 +287,8 @@ def _look(
 
 
 def _used(piece: AnodePiece, check: AnodeCheck) -> Working | None:
+    if check.mass is None and check.way == "renewed" and check.left_low is None:
+        return anodes.share_renewed()
     if piece.mass_new is None or check.mass is None:
         return None
     insert = piece.insert_mass.si if piece.insert_mass else None
@@ -299,8 +310,6 @@ def _left(check: AnodeCheck, used: Working | None) -> tuple[float, float] | None
         return 1 - high, 1 - low
     if check.left_low is not None and check.left_high is not None:
         return check.left_low, check.left_high
-    if check.way == "renewed":
-        return anodes.RENEWED_LEFT
     return None
 
 
@@ -351,15 +360,10 @@ def _mean_rate(story: PieceStory) -> list[float]:
 
 def _half_date(
     present: PieceStory | None, half: Working | None, wet: Afloat
-) -> tuple[datetime, datetime, datetime] | None:
+) -> tuple[Half, Working] | tuple[None, None]:
     if present is None or present.fitted is None or half is None:
-        return None
-    low, high = _bounds(half)
-    return (
-        wet.date_after(present.fitted.middle, half.value),
-        wet.date_after(present.fitted.earliest, low),
-        wet.date_after(present.fitted.latest, high),
-    )
+        return None, None
+    return wet.half_day(present.fitted, half)
 
 
 def suits(book: Book, metal: str, edge: Edge | None = None) -> Suitability:

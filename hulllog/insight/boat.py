@@ -12,6 +12,7 @@ from hulllog.hull import zones
 from hulllog.hull.particulars import Particulars
 from hulllog.hull.patches import Place
 from hulllog.insight.condition import zone_versions
+from hulllog.insight.paint import DRAWN
 from hulllog.insight.shades import below_water
 from hulllog.insight.shape import built, form_version, outline
 from hulllog.records.model import (
@@ -34,7 +35,7 @@ from hulllog.records.operations.vessel import (
 )
 from hulllog.trade import areas
 from hulllog.trade.refusal import Refusal
-from hulllog.trade.working import Input, Source, Working
+from hulllog.trade.working import Input, Working
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -47,7 +48,6 @@ if TYPE_CHECKING:
 
 FAR = 0.1
 """Metres that a marked place must move before a correction tells of it.  Our own rule."""
-_DRAWN = Source("our own rule", "the form drawn from her particulars, cell by cell")
 _CRAFT = {
     "fin": "fin_keel",
     "bulb": "fin_keel",
@@ -202,8 +202,8 @@ def skin(shown: BoatForm) -> list[Working]:
             value=math.fsum(zone.area for zone in below),
             unit="m2",
             formula="A = ΣA_n",
-            inputs=tuple(Input(f"A_{zone.number}", zone.area, "m2") for zone in below),
-            source=_DRAWN,
+            inputs=tuple(Input(f"A_{{{zone.number}}}", zone.area, "m2") for zone in below),
+            source=DRAWN,
             cautions=("skin_zone_numbers", "skin_of_the_drawn_form"),
         ),
         _integrated("skin_below_water", zones.wetted_area(shown.form), inputs),
@@ -214,11 +214,16 @@ def skin(shown: BoatForm) -> list[Working]:
             unit="kg",
             formula="Δ = ρ·V",
             inputs=(Input("V", shown.form.volume, "m3"), *inputs),
-            source=_DRAWN,
+            source=DRAWN,
             cautions=("skin_of_the_drawn_form",),
         ),
     ]
     return [*found, *_compared(shown)]
+
+
+def zone_skin(shown: BoatForm, zone: ZoneArea) -> Working:
+    """Return the area of one zone in m² by integration."""
+    return _integrated("zone_area", zone.area, _measures(shown))
 
 
 def _integrated(name: str, value: float, inputs: tuple[Input, ...]) -> Working:
@@ -228,7 +233,7 @@ def _integrated(name: str, value: float, inputs: tuple[Input, ...]) -> Working:
         unit="m2",
         formula="A = Σ½·|d₁ × d₂|",
         inputs=inputs,
-        source=_DRAWN,
+        source=DRAWN,
         cautions=("skin_cells", "skin_of_the_drawn_form"),
     )
 

@@ -195,9 +195,9 @@ def spot_kinds(book: Book, spot_id: str) -> list[str]:
 def _corrected(group: list[ZoneJudged]) -> list[ZoneJudged]:
     tested = [n for n, item in enumerate(group) if item.judged.trend is not None]
     raw = [group[n].judged.trend.p for n in tested]  # type: ignore[union-attr]
-    adjusted = trend.benjamini_hochberg(raw) if raw else []
+    adjusted = trend.corrected(raw)
     by_place = dict(zip(tested, adjusted, strict=True))
     return [
-        replace(item, judged=replace(item.judged, adjusted_p=by_place.get(n)))
+        replace(item, judged=replace(item.judged, adjusted=by_place.get(n)))
         for n, item in enumerate(group)
     ]

@@ -12,12 +12,18 @@ from sqlalchemy import select
 from hulllog.insight.once import once_a_reading
 from hulllog.records.model import BerthPeriod, Visit
 from hulllog.records.operations.queries import when_begun
+from hulllog.trade.working import Input, Interval, Source, Working
 
 if TYPE_CHECKING:
     from hulllog.records.book import Book
     from hulllog.records.values import PartialDate
 
 State = Literal["found", "left"]
+Half = tuple[datetime, datetime, datetime]
+"""The expected, earliest and latest moment at which half of a piece is gone."""
+_DAY = timedelta(days=1)
+_WET = "t = Σw_n·τ_n"
+_BERTHS = Source("our own rule", "days afloat by the share of the time immersed, none ashore")
 OUT_OF_WATER = frozenset({"haul_out", "drying_out"})
 STATE_ORDER = {"found": 0, "during": 1, "left": 2}
 
@@ -70,10 +76,15 @@ class Immersion:
     days had no berth period on record and were taken as immersed all the time.
     """
 
-    days: float
+    working: Working
     low: float
     high: float
     assumed: bool
+
+    @property
+    def days(self) -> float:
+        """The immersed days."""
+        return self.working.value
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +111,64 @@ class Afloat:
         days, assumed = self._wet(begins.middle, ends.middle)
         low, _ = self._wet(begins.latest, ends.earliest)
         high, _ = self._wet(begins.earliest, ends.latest)
-        return Immersion(days, min(low, days), max(high, days), assumed)
+        low, high = min(low, days), max(high, days)
+        working = Working(
+            name="immersed_days",
+            value=days,
+            unit="d",
+            formula=_WET,
+            inputs=(
+                Input("T₁", begins),
+                Input("T₂", ends),
+                *self._spans(begins.middle, ends.middle),
+            ),
+            source=_BERTHS,
+            cautions=("berth_not_on_record",) if assumed else (),
+            interval=Interval(low, high, "readings") if high - low >= 1 else None,
+        )
+        return Immersion(working, low, high, assumed)
+
+    def half_day(self, fitted: PartialDate, half: Working) -> tuple[Half, Working]:
+        """Return when half of a piece is gone, from the immersed days until then.
+
+        The working is of the days by the calendar.  The earliest moment goes with the earliest
+        fitting and the lower bound, the latest with the latest and the upper.
+        """
+        bounds = half.interval or Interval(half.value, half.value)
+        found = (
+            self.date_after(fitted.middle, half.value),
+            self.date_after(fitted.earliest, bounds.low),
+            self.date_after(fitted.latest, bounds.high),
+        )
+        days = [(moment - fitted.middle) / timedelta(days=1) for moment in found]
+        return found, Working(
+            name="half_loss_date",
+            value=days[0],
+            unit="d",
+            formula=f"{_WET}, T₂ = T₁ + Στ_n",
+            inputs=(
+                Input("t", half.value, "d"),
+                Input("T₁", fitted),
+                Input("T₂", found[0].date()),
+                *self._spans(fitted.middle, found[0]),
+            ),
+            source=_BERTHS,
+            cautions=("berth_goes_on",),
+            interval=Interval(days[1], days[2], bounds.kind, bounds.level),
+        )
+
+    def _spans(self, start: datetime, end: datetime) -> tuple[Input, ...]:
+        """Return the share immersed and the days of each span in which it was the same."""
+        spans: list[tuple[float, float]] = []
+        for first, last in itertools.pairwise(self._marks(start, end)):
+            share, days = self._share(first + (last - first) / 2)[0], (last - first) / _DAY
+            if spans and spans[-1][0] == share:
+                days += spans.pop()[1]
+            spans.append((share, days))
+        return (
+            Input("w_n", tuple(round(100 * share, 6) for share, _ in spans), "percent"),
+            Input("τ_n", tuple(days for _, days in spans), "d"),
+        )
 
     def date_after(self, start: datetime, days: float) -> datetime:
         """Return when so many immersed days will have passed since ``start``.
@@ -149,14 +217,16 @@ class Afloat:
         """Return the immersed days from one moment to another, and whether some were assumed."""
         total, assumed = 0.0, False
         for first, last in itertools.pairwise(self._marks(start, end)):
-            middle = first + (last - first) / 2
-            if any(a <= middle <= b for a, b in self.ashore):
-                continue
-            berth = self.berth_at(middle)
-            assumed = assumed or berth is None
-            share = 1.0 if berth is None else berth.immersed_share
-            total += (last - first) / timedelta(days=1) * share
+            share, guessed = self._share(first + (last - first) / 2)
+            total, assumed = total + (last - first) / _DAY * share, assumed or guessed
         return total, assumed
+
+    def _share(self, moment: datetime) -> tuple[float, bool]:
+        """Return the share of the time immersed at a moment, and whether it was assumed."""
+        if any(a <= moment <= b for a, b in self.ashore):
+            return 0.0, False
+        berth = self.berth_at(moment)
+        return (1.0, True) if berth is None else (berth.immersed_share, False)
 
     def _marks(self, start: datetime, end: datetime) -> list[datetime]:
         if end <= start:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import func, select
 
 from hulllog.insight.condition import zone_versions
+from hulllog.insight.lags import entry_lag
 from hulllog.insight.occasions import OUT_OF_WATER, Edge, up_to
 from hulllog.insight.once import once_a_reading
 from hulllog.insight.paint import coats_of, used_litres
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
 
     from hulllog.records.book import Book
     from hulllog.records.values import PartialDate
+    from hulllog.trade.working import Working
 
 
 def kinds_on_record(book: Book, edge: Edge | None = None) -> list[str]:
@@ -119,19 +121,27 @@ class VisitLine:
     entered_at: datetime
     looks_entered_at: datetime | None
     """When the last of its looks was entered, where it has any."""
-    lag_days: int
+    lag: Working | None
+    """The days from its last day to the entry of its looks; None without a date."""
     zones_looked: int
     zones_not_seen: int
     zones: int
     anodes_checked: int
     antifouling: tuple[str, ...]
     coats: int
-    litres: float | None
+    used: Working | None
+    """The litres of its antifouling."""
     works: tuple[str, ...]
     treatments: tuple[str, ...]
     photos: int
     costs: tuple[tuple[str, str], ...]
     note: str | None
+    time_zone: str
+
+    @property
+    def litres(self) -> float | None:
+        """The litres of its antifouling; None where none are on record."""
+        return None if self.used is None else self.used.value
 
 
 def visit_lines(book: Book, edge: Edge | None = None) -> list[VisitLine]:
@@ -185,7 +195,7 @@ def _line(
         visit.basis,
         visit.entered_at,
         entered,
-        max(((entered or visit.entered_at) - ends.latest).days, 0) if ends else 0,
+        entry_lag(ends, entered or visit.entered_at, visit.time_zone) if ends else None,
         sum(seen in ("whole", "part") for seen in here),
         sum(seen == "not_seen" for seen in here),
         zones,
@@ -215,6 +225,7 @@ def _line(
             )
         ),
         visit.note,
+        visit.time_zone,
     )
 
 

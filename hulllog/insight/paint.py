@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING, Literal
@@ -18,13 +19,13 @@ from hulllog.records.model import Coat, Product, Removal, Treatment, Visit, Zone
 from hulllog.trade import films
 from hulllog.trade.coatclasses import CLASSES
 from hulllog.trade.refusal import Refusal
+from hulllog.trade.working import Input, Source, Working
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from hulllog.records.book import Book
     from hulllog.records.values import PartialDate
-    from hulllog.trade.working import Working
 
 FilmFrom = Literal["measured", "litres", "sheet", "typical", "unknown"]
 
@@ -143,11 +144,16 @@ class Thread:
     colour: str | None
     colour_hex: str | None
     coats: int
-    litres: float | None
+    used: Working | None
     measured: int
     visit_id: str
     next_visit_id: str | None
     again: bool = False
+
+    @property
+    def litres(self) -> float | None:
+        """The litres used; None where none are on record."""
+        return None if self.used is None else self.used.value
 
 
 def threads(book: Book, edge: Edge | None = None) -> list[Thread]:
@@ -181,7 +187,6 @@ def _all_taken_off(book: Book, visit: Visit) -> bool:
 
 def _thread(visit: Visit, start: PartialDate, put_on: list[CoatSeen]) -> Thread:
     top = put_on[-1]
-    litres = [coat.litres for coat in put_on if coat.litres is not None]
     same = [coat for coat in put_on if coat.product_id == top.product_id]
     return Thread(
         start,
@@ -192,8 +197,8 @@ def _thread(visit: Visit, start: PartialDate, put_on: list[CoatSeen]) -> Thread:
         top.colour,
         top.colour_hex,
         max(len(same), top.number),
-        sum(litres) if litres else None,
-        len(litres),
+        used_litres(put_on),
+        sum(coat.litres is not None for coat in put_on),
         visit.id,
         None,
     )
@@ -215,6 +220,10 @@ class Layer:
     film_um: float | None
     film_from: FilmFrom
     share: float = 1.0
+    film: Working | None = None
+    """How its film came from litres; None where it is by a sheet, of a class, or not known."""
+    area: Working | None = None
+    """The area of ``film``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -248,19 +257,42 @@ def build_ups(book: Book, edge: Edge | None = None) -> list[tuple[Zone, BuildUp]
     return [(zone, _section(zone.id, below_water(zone.code), years, areas)) for zone in zones]
 
 
+DRAWN = Source("our own rule", "the form drawn from her particulars, cell by cell")
+"""Where an area of her skin comes from."""
+
+
 @dataclass(frozen=True, slots=True)
 class Areas:
-    """Areas in m²: of each zone by its key, and of the bottom that antifouling covers."""
+    """Areas in m²: of each zone by its key with its number, and which antifouling covers."""
 
-    zones: Mapping[str, float]
-    bottom: float | None
+    zones: Mapping[str, tuple[int, float]]
+    below: tuple[str, ...]
 
-    def of(self, coat: CoatSeen) -> float | None:
+    @property
+    def bottom(self) -> float | None:
+        """The area that antifouling covers; None without a form."""
+        return math.fsum(self.zones[key][1] for key in self.below) if self.below else None
+
+    def of(self, coat: CoatSeen) -> Working | None:
         """Return the area that a coat covered; None where it cannot be known."""
-        if coat.whole_bottom:
-            return self.bottom
-        known = [self.zones[key] * coat.share_of(key) for key in coat.zone_ids if key in self.zones]
-        return sum(known) if known and len(known) == len(coat.zone_ids) else None
+        wanted = self.below if coat.whole_bottom else coat.zone_ids
+        if not wanted or any(key not in self.zones for key in wanted):
+            return None
+        known = sorted((*self.zones[key], coat.share_of(key)) for key in wanted)
+        inputs: list[Input] = []
+        for number, area, share in known:
+            inputs.append(Input(f"A_{{{number}}}", area, "m2"))
+            if share < 1:
+                inputs.append(Input(f"s_{{{number}}}", share, "1"))
+        return Working(
+            name="area_covered",
+            value=math.fsum(area * share for _, area, share in known),
+            unit="m2",
+            formula="A = Σs_n·A_n" if len(inputs) > len(known) else "A = ΣA_n",
+            inputs=tuple(inputs),
+            source=DRAWN,
+            cautions=("skin_zone_numbers", "skin_of_the_drawn_form"),
+        )
 
 
 def areas_of(book: Book, edge: Edge | None = None) -> Areas:
@@ -270,14 +302,14 @@ def areas_of(book: Book, edge: Edge | None = None) -> Areas:
 
     form = form_of(book, edge)
     if form is None:
-        return Areas({}, None)
-    found: dict[str, float] = {}
-    below: list[float] = []
-    for zone, version in zone_versions(book, edge):
-        found[zone.id] = zones.area(form, outline(version.outline))
+        return Areas({}, ())
+    found: dict[str, tuple[int, float]] = {}
+    below: list[str] = []
+    for number, (zone, version) in enumerate(zone_versions(book, edge), 1):
+        found[zone.id] = number, zones.area(form, outline(version.outline))
         if below_water(zone.code):
-            below.append(found[zone.id])
-    return Areas(found, sum(below) if below else None)
+            below.append(zone.id)
+    return Areas(found, tuple(below))
 
 
 @dataclass(frozen=True, slots=True)
@@ -352,7 +384,8 @@ def _section(zone_id: str, below: bool, years: Iterable[_PaintYear], areas: Area
 
 
 def _layer(coat: CoatSeen, areas: Areas, share: float = 1.0) -> Layer:
-    film, source = _film(coat, areas)
+    film, source, working = _film(coat, areas)
+    area = areas.of(coat) if working else None
     return Layer(
         coat.when,
         coat.product,
@@ -363,18 +396,20 @@ def _layer(coat: CoatSeen, areas: Areas, share: float = 1.0) -> Layer:
         film,
         source,
         share,
+        working,
+        area,
     )
 
 
-def _film(coat: CoatSeen, areas: Areas) -> tuple[float | None, FilmFrom]:
+def _film(coat: CoatSeen, areas: Areas) -> tuple[float | None, FilmFrom, Working | None]:
     """Return the dry film of a coat in µm: from its litres, by its sheet, or of its class."""
     used = film_of(coat, areas)
     if used is not None:
-        return used.value, "litres"
+        return used.value, "litres", used
     if coat.film_um is not None:
-        return coat.film_um, "sheet"
+        return coat.film_um, "sheet", None
     known = CLASSES.get(coat.coating_class)
-    return (known.film_um, "typical") if known else (None, "unknown")
+    return (known.film_um, "typical", None) if known else (None, "unknown", None)
 
 
 def film_of(coat: CoatSeen, areas: Areas) -> Working | None:
@@ -386,7 +421,7 @@ def film_of(coat: CoatSeen, areas: Areas) -> Working | None:
     if area is None or coat.litres is None or coat.volume_solids is None:
         return None
     try:
-        return films.mean_film(coat.litres, coat.volume_solids, area, tool_of([coat]))
+        return films.mean_film(coat.litres, coat.volume_solids, area.value, tool_of([coat]))
     except Refusal:
         return None
 
@@ -406,7 +441,16 @@ def bottom_area(book: Book, edge: Edge | None = None) -> float | None:
     return areas_of(book, edge).bottom
 
 
-def used_litres(found: Iterable[CoatSeen]) -> float | None:
-    """Return the litres of the coats that have them on record."""
+def used_litres(found: Iterable[CoatSeen]) -> Working | None:
+    """Return the litres of the coats that have them on record; None where none has."""
     known = [coat.litres for coat in found if coat.litres is not None]
-    return sum(known) if known else None
+    if not known:
+        return None
+    return Working(
+        name="litres_used",
+        value=math.fsum(known),
+        unit="L",
+        formula="V = ΣV_n",
+        inputs=(Input("V_n", tuple(known), "L"),),
+        source=Source("recorded"),
+    )

@@ -56,7 +56,7 @@ class Season:
 
     thread: Thread
     coats: tuple[CoatSeen, ...]
-    area: float | None
+    area: Working | None
     needed: Working | None
     film: Working | None
     why_not: str
@@ -96,7 +96,7 @@ def _coats(book: Book, thread: Thread) -> list[CoatSeen]:
     return [coat for coat in coats_of(book, visit) if coat.role == "antifouling"]
 
 
-def _area(coats: Sequence[CoatSeen], areas: Areas) -> tuple[float | None, str]:
+def _area(coats: Sequence[CoatSeen], areas: Areas) -> tuple[Working | None, str]:
     """Return the area that every coat of a season covered, or why there is none."""
     covered = {areas.of(coat) for coat in coats}
     if len(covered) > 1:
@@ -106,7 +106,7 @@ def _area(coats: Sequence[CoatSeen], areas: Areas) -> tuple[float | None, str]:
 
 
 def _needed(
-    coats: Sequence[CoatSeen], area: float | None, why_no_area: str
+    coats: Sequence[CoatSeen], area: Working | None, why_no_area: str
 ) -> tuple[Working | None, str]:
     """Return the litres that the coats take by the film of their sheet or class, or why not."""
     if not coats:
@@ -124,12 +124,12 @@ def _needed(
         return None, "class_not_known"
     number = float(max(len(coats), top.number))
     try:
-        return films.litres(area, film, number, solids, tool_of(coats), typical=not own), ""
+        return films.litres(area.value, film, number, solids, tool_of(coats), typical=not own), ""
     except Refusal:
         return None, "out_of_range"
 
 
-def _film(coats: Sequence[CoatSeen], area: float | None) -> Working | None:
+def _film(coats: Sequence[CoatSeen], area: Working | None) -> Working | None:
     """Return the mean dry film of a season's litres, all coats together."""
     litres = [coat.litres for coat in coats if coat.litres is not None]
     if not litres or area is None or len(litres) < len(coats):
@@ -143,7 +143,7 @@ def _film(coats: Sequence[CoatSeen], area: float | None) -> Working | None:
         return None
     typical = top.volume_solids is None
     try:
-        return films.mean_film(sum(litres), solids, area, tool_of(coats), typical=typical)
+        return films.mean_film(sum(litres), solids, area.value, tool_of(coats), typical=typical)
     except Refusal:
         return None
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import select
 
 from hulllog.insight import shades
+from hulllog.insight.lags import days_ashore, hours_after
 from hulllog.insight.occasions import Edge, up_to
 from hulllog.insight.overview import kinds_on_record
 from hulllog.records.model import Inspection, MeasurementSet, StageTime, Visit
@@ -21,19 +22,22 @@ if TYPE_CHECKING:
     from hulllog.insight.condition import ZoneState
     from hulllog.records.book import Book
     from hulllog.records.values import PartialDate
+    from hulllog.trade.working import Working
 
 
 @dataclass(frozen=True, slots=True)
 class HowSeen:
     """How the zones were seen that tell of one kind at one edge.
 
-    ``conditions`` are those that all of its ratings share.  ``hours`` are the first and last hour
-    after the lift, None where a time of day is missing.  The rest are zones by what is not known
-    of them; ``from_found`` are those shown as found, since nobody looked after the work.
+    ``conditions`` are those that all of its ratings share.  ``hours`` are those after the lift,
+    None where a time of day is missing; ``ashore`` are the days since it, as they were noted.
+    The rest are zones by what is not known of them; ``from_found`` are those shown as found, since
+    nobody looked after the work.
     """
 
     conditions: Mapping[str, object]
-    hours: tuple[float, float] | None
+    hours: Working | None
+    ashore: Working | None
     not_rated: tuple[ZoneState, ...]
     not_seen: tuple[ZoneState, ...]
     not_looked: tuple[ZoneState, ...]
@@ -47,9 +51,11 @@ def how_seen(book: Book, edge: Edge, kind: str, zones: Sequence[ZoneState]) -> H
     same = dict(shared[0]) if shared else {}
     for conditions in shared[1:]:
         same = {name: value for name, value in same.items() if conditions.get(name) == value}
+    visit = book.get(Visit, edge.visit_id)
     return HowSeen(
         same,
         _hours(book, edge.visit_id, kind, keys),
+        days_ashore(same.get("days_ashore"), visit.begins if visit else None),
         _of(zones, "not_rated"),
         _of(zones, "not_seen"),
         _of(zones, "not_looked"),
@@ -61,8 +67,8 @@ def _of(zones: Sequence[ZoneState], appearance: str) -> tuple[ZoneState, ...]:
     return tuple(zone for zone in zones if zone.appearance == appearance)
 
 
-def _hours(book: Book, visit_id: str, kind: str, keys: set[str]) -> tuple[float, float] | None:
-    """Return the first and last hour after the lift at which the sets were made."""
+def _hours(book: Book, visit_id: str, kind: str, keys: set[str]) -> Working | None:
+    """Return how many hours after the lift the sets were made, from first to last."""
     lifted = _lifted(book, visit_id)
     if lifted is None:
         return None
@@ -71,12 +77,14 @@ def _hours(book: Book, visit_id: str, kind: str, keys: set[str]) -> tuple[float,
         MeasurementSet.kind == kind,
         MeasurementSet.id.in_(keys),
     )
-    after = [
-        (rated.observed.earliest - lifted.earliest).total_seconds() / 3600
+    seen = [
+        rated.observed
         for rated in book.scalars(query)
         if rated.observed is not None and _to_the_hour(rated.observed)
     ]
-    return (min(after), max(after)) if after and min(after) >= 0 else None
+    if not seen or min(seen) < lifted:
+        return None
+    return hours_after(lifted, min(seen), max(seen))
 
 
 def _lifted(book: Book, visit_id: str) -> PartialDate | None:

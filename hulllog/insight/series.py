@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from hulllog.records.values import PartialDate
     from hulllog.trade.change import Change
     from hulllog.trade.trend import Trend
+    from hulllog.trade.working import Working
 
 
 SAME_VISIT = "same_visit"
@@ -97,15 +98,27 @@ class Judged:
     series: Series
     changed: Change | None
     trend: Trend | None
-    adjusted_p: float | None = None
+    adjusted: Working | None = None
+    """The p of ``trend``, corrected for the number of zones."""
     before_treatment: Trend | None = None
     """The trend of the looks before the last treatment, where there were enough."""
+
+    @property
+    def adjusted_p(self) -> float | None:
+        """The corrected p; None where nothing was tested or corrected."""
+        return None if self.adjusted is None else self.adjusted.value
+
+    @property
+    def steady_before(self) -> bool:
+        """Tell whether the looks before the treatment rose or fell steadily."""
+        before = self.before_treatment
+        return before is not None and before.p < LEVEL and before.direction != "none"
 
     @property
     def grew_before(self) -> bool:
         """Tell whether the looks before the treatment rose steadily."""
         before = self.before_treatment
-        return before is not None and before.p < LEVEL and before.direction == "up"
+        return self.steady_before and before is not None and before.direction == "up"
 
 
 @dataclass(slots=True)

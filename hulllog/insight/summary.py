@@ -7,6 +7,7 @@ from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from hulllog.insight.judging import SURE, ZoneJudged, worsening
+from hulllog.insight.lags import look_age
 from hulllog.insight.matters import PROOF_KINDS
 from hulllog.insight.repairs import Mended, mended
 from hulllog.insight.shades import FOULING
@@ -20,7 +21,9 @@ if TYPE_CHECKING:
     from hulllog.insight.anodes import PositionStory
     from hulllog.insight.matters import Asked, Matter
     from hulllog.insight.overview import Unseen, VisitLine
+    from hulllog.records.values import PartialDate
     from hulllog.trade.change import Change
+    from hulllog.trade.working import Working
 
 MOST_ANODES = 3
 MOST_EVENTS = 3
@@ -35,6 +38,8 @@ class Said:
 
     code: str
     values: tuple[tuple[str, object], ...]
+    workings: tuple[Working, ...] = ()
+    """Of the figures that it tells."""
 
 
 def summary(
@@ -81,11 +86,24 @@ def _last(last: VisitLine | None, now: datetime, later: VisitLine | None) -> lis
     if later is not None:
         seen = later.ends or later.begins
         since = (("kind_of_look", later.kind), ("then_looked", later.zones_looked))
-        return [Said("last_then", (*values, ("seen", seen), ("now", now), *since))]
+        return [
+            Said("last_then", (*values, ("seen", seen), ("now", now), *since), _age(later, now))
+        ]
     seen = last.ends or last.begins
-    if seen is None or now - seen.latest < FRESH:
+    if seen is None or is_fresh(seen, now):
         return [Said("last", values)]
-    return [Said("last_ago", (*values, ("seen", seen), ("now", now)))]
+    return [Said("last_ago", (*values, ("seen", seen), ("now", now)), _age(last, now))]
+
+
+def _age(line: VisitLine, now: datetime) -> tuple[Working, ...]:
+    """Return how old a look is."""
+    seen = line.ends or line.begins
+    return (look_age(seen, now, line.time_zone),) if seen else ()
+
+
+def is_fresh(seen: PartialDate, now: datetime) -> bool:
+    """Tell whether a look is so young that its age is not told."""
+    return now - seen.latest < FRESH
 
 
 def looked_since(lines: Sequence[VisitLine], last: VisitLine | None) -> VisitLine | None:
@@ -217,6 +235,7 @@ def _anodes(anodes: Sequence[PositionStory], now: datetime) -> list[Said]:
                 ("low", story.half_date[1]),
                 ("high", story.half_date[2]),
             ),
+            story.half_workings,
         )
         for story in dated[:MOST_ANODES]
         if story.half_date

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from hulllog.insight.anodes import PositionStory
     from hulllog.insight.judging import ZoneJudged
     from hulllog.records.book import Book
+    from hulllog.trade.working import Working
 
 MOST = 7
 SOON = timedelta(days=120)
@@ -48,6 +49,8 @@ class Line:
     values: Values
     page: str
     key: str = ""
+    workings: tuple[Working, ...] = ()
+    """Of the figures that it tells."""
 
 
 def today(
@@ -160,7 +163,8 @@ def _plain_change(item: ZoneJudged) -> Line | None:
         ("since", before.when),
         ("when", now.when),
     )
-    return Line(f"today.changed.{changed.direction}", values, "hull", item.subject_id)
+    code = f"today.changed.{changed.direction}"
+    return Line(code, values, "hull", item.subject_id, (changed.working,))
 
 
 def _steady(item: ZoneJudged) -> list[Line]:
@@ -173,7 +177,9 @@ def _steady(item: ZoneJudged) -> list[Line]:
         ("component", item.component),
         ("looks", trend.n),
     )
-    return [Line(f"today.trend_{trend.direction}", values, "hull", item.subject_id)]
+    known = (*trend.workings, item.judged.adjusted)
+    workings = tuple(one for one in known if one is not None)
+    return [Line(f"today.trend_{trend.direction}", values, "hull", item.subject_id, workings)]
 
 
 def _anodes(stories: Sequence[PositionStory], now: datetime) -> list[Line]:
@@ -184,12 +190,14 @@ def _anodes(stories: Sequence[PositionStory], now: datetime) -> list[Line]:
             cause = story.causes[0].code if story.causes else "nothing_on_record"
             values: Values = (("name", story.name), ("ratio", story.ratio), ("cause", cause))
             code = f"today.anode_{story.unusual}"
-            unusual.append(Line(code, values, "anodes", story.position_id))
+            last = story.judged[-1]
+            wear = tuple(one for one in (last.ratio, last.z) if one is not None)
+            unusual.append(Line(code, values, "anodes", story.position_id, wear))
         told = _half_gone(story, now)
         if told is not None:
-            worn.append(
-                Line(told[0], (("name", story.name), *told[1]), "anodes", story.position_id)
-            )
+            values = (("name", story.name), *told[1])
+            half = story.half_workings if any(name == "expected" for name, _ in told[1]) else ()
+            worn.append(Line(told[0], values, "anodes", story.position_id, half))
     return [*unusual, *worn]
 
 

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
     from hulllog.records.book import Book
     from hulllog.records.values import Measured, PartialDate
+    from hulllog.trade.working import Working
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,10 +43,15 @@ class Progress:
     anodes: tuple[int, int]
     products: tuple[str, ...]
     coats: int
-    litres: float | None
+    used: Working | None
     findings: int
     notes_waiting: int
     stages: Mapping[str, PartialDate]
+
+    @property
+    def litres(self) -> float | None:
+        """The litres put on; None where none are on record."""
+        return None if self.used is None else self.used.value
 
 
 def progress(book: Book, visit_id: str) -> Progress:

@@ -11,8 +11,8 @@ from hulllog.drawing.disagreeing import contradiction_text
 from hulllog.insight.parts import METERED
 from hulllog.output import blocks, paper
 from hulllog.output.body import left_out_lines, metered_how, name
+from hulllog.output.workings import workings
 from hulllog.words import formats, say, say_code, say_n, telling
-from hulllog.words.working import said as said_working
 
 if TYPE_CHECKING:
     from reportlab.platypus import Flowable
@@ -24,7 +24,6 @@ if TYPE_CHECKING:
     from hulllog.output.paper import PageTexts
     from hulllog.records.logbook import Logbook
     from hulllog.records.model import Photo
-    from hulllog.trade.working import Working
 
 
 def annexes(
@@ -44,7 +43,7 @@ def annexes(
     story += _trends(contents, pages, width)
     story += _notes(contents, pages, width)
     story += _evidence(contents, pages, width, head, words)
-    story += _workings(contents, pages, width)
+    story += workings(contents, pages, width)
     if options.contact_sheet:
         from hulllog.output.contactsheet import contact_sheet
 
@@ -400,43 +399,3 @@ def telling_change(before: dict[str, object], after: dict[str, object]) -> str:
         )
         for field in after
     )
-
-
-def _workings(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
-    story = blocks.heading(say("report.annex.workings"), "annex-workings", pages)
-    story.append(blocks.paragraph(say("report.workings_about"), blocks.SMALL))
-    found: list[tuple[str, Working]] = []
-    for anode in contents.anodes:
-        found += [(anode.name, w) for w in (anode.current, anode.half_loss) if w is not None]
-        for piece in anode.pieces[-1:]:
-            found += [(anode.name, check.used) for check in piece.checks if check.used]
-    judged = [*contents.zones_judged, *contents.spots_judged]
-    empty = told.never_found(judged)
-    for item in judged:
-        if item in empty:
-            continue
-        where = f"{told.subject_name(item)}, {telling.component_name(item.kind, item.component)}"
-        changed, steady = item.judged.changed, item.judged.trend
-        if changed is not None and changed.beyond_error:
-            found.append((where, changed.working))
-        if steady is not None:
-            found.append((where, steady.working))
-        before = item.judged.before_treatment
-        if before is not None and told.before_text(item):
-            found.append((say("report.before_treatment", where=where), before.working))
-    if not found:
-        return [*story, blocks.paragraph(say("word.none"), blocks.SMALL)]
-    for where, working in found:
-        small = working.unit == "A" and abs(working.value) < 1
-        shown = said_working(working, show="mA" if small else None)
-        story.append(
-            blocks.together(
-                [
-                    blocks.paragraph(f"{where}: {shown.title}: {shown.figure}", blocks.SMALL_BOLD),
-                    *(blocks.paragraph(line, blocks.SMALL) for line in shown.lines),
-                    blocks.gap(1.5),
-                ]
-            )
-        )
-    del width
-    return story

@@ -30,6 +30,7 @@ from reportlab.platypus import (
 from hulllog.drawing import font
 from hulllog.drawing.palette import PAPER
 from hulllog.output.canvas import SceneFlowable
+from hulllog.words.working import lowered
 
 if TYPE_CHECKING:
     from hulllog.drawing.scene import Scene
@@ -84,6 +85,16 @@ def safe(text: str) -> str:
 def paragraph(text: str, style: ParagraphStyle = BODY) -> Paragraph:
     """Make a paragraph of plain text."""
     return Paragraph(safe(text), style)
+
+
+def of_sum(text: str, style: ParagraphStyle = BODY) -> Paragraph:
+    """Make a paragraph of a line of a working, what is set low in it drawn low and small."""
+    size, depth = style.fontSize * 0.72, style.fontSize * 0.2
+    parts = [
+        f'<sub size="{size:.1f}" rise="{depth:.1f}">{safe(part)}</sub>' if low else safe(part)
+        for part, low in lowered(text)
+    ]
+    return Paragraph("".join(parts), style)
 
 
 def heading(text: str, key: str, pages: dict[str, int], level: int = 0) -> list[Flowable]:
@@ -150,23 +161,23 @@ def grid(
     shares: Sequence[float],
     style: ParagraphStyle = SMALL,
 ) -> Table:
-    """Make a ruled table whose head is repeated on every page."""
+    """Make a ruled table whose head is repeated on every page; none for an empty one."""
     head: list[Cell] = [paragraph(text, SMALL_BOLD) for text in header]
     body = [
         [paragraph(cell, style) if isinstance(cell, str) else cell for cell in row] for row in rows
     ]
     whole = sum(shares)
     table = _Grid(
-        [head, *body],
+        [head, *body] if head else body,
         colWidths=[width * share / whole for share in shares],
-        repeatRows=1,
+        repeatRows=1 if head else 0,
         splitInRow=1,
     )
     table.setStyle(
         TableStyle(
             [
                 ("VALIGN", (0, 0), (-1, -1), "TOP"),
-                ("LINEBELOW", (0, 0), (-1, 0), 0.8, INK),
+                ("LINEBELOW", (0, 0), (-1, 0), 0.8 if head else 0.3, INK if head else LINE),
                 ("LINEBELOW", (0, 1), (-1, -1), 0.3, LINE),
                 ("LEFTPADDING", (0, 0), (-1, -1), 0),
                 ("RIGHTPADDING", (0, 0), (-1, -1), 5),

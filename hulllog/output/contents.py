@@ -110,6 +110,12 @@ class Contents:
     summary: tuple[Said, ...]
     combined: State
     """All kinds but fouling in one: each zone by what was worst there of its kind."""
+    at: datetime
+    """The moment as at which it tells."""
+    last_line: VisitLine | None
+    """When she was last out of the water."""
+    later_line: VisitLine | None
+    """The last look since then."""
 
 
 def gather(book: Book, now: datetime) -> Contents | None:
@@ -124,7 +130,11 @@ def gather(book: Book, now: datetime) -> Contents | None:
     judged = tuple(judged_zones(book))
     states = _states(book, last)
     last_line = next((line for line in lines if last and line.visit_id == last.id), None)
+    later_line = looked_since(lines, last_line)
     return Contents(
+        at=now,
+        last_line=last_line,
+        later_line=later_line,
         vessel=vessel,
         form=form_version(book),
         former_names=_kept(book, FormerName),
@@ -166,7 +176,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
                 missed,
                 wear,
                 now,
-                later=looked_since(lines, last_line),
+                later=later_line,
                 after=aftermaths(book),
             )
         ),

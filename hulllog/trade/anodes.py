@@ -118,7 +118,7 @@ def share_used(
         name="share_used",
         value=gone,
         unit="1",
-        formula="c = (m₀ − m)/(m₀ − m_i)",
+        formula="c = (m₀ − m)/(m₀ − m_i), l = 1 − c",
         inputs=_masses(new, now, insert),
         source=_PRACTICE,
         cautions=_share_cautions(new, now, insert),

@@ -172,7 +172,7 @@ def half_loss_from_checks(
             Input("g", goal),
             Input("r", _A_YEAR * rate, "percent/year"),
             Input("s_r", _A_YEAR * error, "percent/year"),
-            Input("n", float(len(seen))),
+            Input("n", len(seen)),
             Input("t_{n−1}", t),
         ),
         source=_LINE,
@@ -244,7 +244,7 @@ def _logarithms(rates: Sequence[float]) -> tuple[float, float]:
 
 
 def _past_inputs(goal: float, mean: float, spread: float, pieces: int) -> tuple[Input, ...]:
-    return (Input("g", goal), Input("m", mean), Input("s", spread), Input("k", float(pieces)))
+    return (Input("g", goal), Input("m", mean), Input("s", spread), Input("k", pieces))
 
 
 def _days_between(goal: float, mean: float, reach: float, level: float) -> Interval:
@@ -325,7 +325,7 @@ def unusual(rate: float, earlier: Sequence[float], error: float = RATE_ERROR) ->
             Input("r", new),
             Input("m", mean),
             Input("s", spread),
-            Input("k", float(len(past))),
+            Input("k", len(past)),
             Input("d", relative),
         ),
         source=_OWN_PAST,
@@ -377,7 +377,7 @@ def against_past(rate: float, earlier: Sequence[float]) -> Working:
         inputs=(
             Input("r", new, "percent/year"),
             Input("r̃", usual, "percent/year"),
-            Input("k", float(len(past))),
+            Input("k", len(past)),
         ),
         source=_MEDIAN,
     )

@@ -90,8 +90,8 @@ def two_visits(
         unit=unit,
         formula="Δ = y₂ − y₁; |Δ| > 2·√(s₁² + s₂²)",
         inputs=(
-            Input("y₁", before, unit),
-            Input("y₂", now, unit),
+            Input("y₁", _told(part, old), unit),
+            Input("y₂", _told(part, new), unit),
             Input("s₁", s_old, unit),
             Input("s₂", s_new, unit),
             Input("2·√(s₁² + s₂²)", SHOWN * chance, unit),
@@ -99,6 +99,11 @@ def two_visits(
         source=_RULE,
     )
     return Change(difference, chance, sense(kind_id, code, difference), working)
+
+
+def _told(part: Component, figure: float) -> float:
+    """Return a figure as it is told: the place of a grade is a whole number."""
+    return int(figure) if part.sort == "grade" else figure
 
 
 def sense(kind_id: str, code: str, difference: float) -> Direction:

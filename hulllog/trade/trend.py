@@ -30,9 +30,12 @@ FEWEST = 5
 """The fewest comparable readings for which a trend is tested (our own rule)."""
 LEVEL = 0.95
 _STEEPEST = 1e15
-_SLOPE = "b = median((y₂ − y₁)/(t₂ − t₁))"
-_TEST = "S = Σ sgn(y₂ − y₁); p = P(|S| ≥ |s|)"
-_SEN = Source("published", "Sen, J. Am. Stat. Assoc. 63 (1968); Mann, Econometrica 13 (1945)")
+_SLOPE = "b = median((y_j − y_i)/(t_j − t_i)), i < j"
+_TEST = "p = P(|S′| ≥ |S|), S = Σ sgn(y_j − y_i)·sgn(t_j − t_i), i < j"
+_ALL = "p′ = p_{(j)}·m/j, j ≥ i"
+_SEN = Source("published", "Sen, J. Am. Stat. Assoc. 63 (1968)")
+_MANN = Source("published", "Mann, Econometrica 13 (1945)")
+_BH = Source("published", "Benjamini and Hochberg, J. R. Stat. Soc. B 57 (1995)")
 _OWN = Source(
     "our own rule", "Theil–Sen slope from the fitted level, whose interval is the sign test's"
 )
@@ -43,12 +46,19 @@ class Trend:
     """Whether a series rises or falls steadily, and for numbers how fast.
 
     ``slope`` and ``interval`` are in the unit of the readings per unit of time, None for grades.
+    ``tested`` is the working of p; ``working`` that of the slope, or of p for grades.
     """
 
     test: MannKendall
     slope: float | None
     interval: Interval | None
+    tested: Working
     working: Working
+
+    @property
+    def workings(self) -> tuple[Working, ...]:
+        """Return the figures that it holds, the slope first."""
+        return (self.tested,) if self.slope is None else (self.working, self.tested)
 
     @property
     def n(self) -> int:
@@ -82,12 +92,12 @@ def of(times: Sequence[float], values: Sequence[float], unit: str = "1") -> Tren
         value=slope,
         unit=f"{unit}/year",
         formula=_SLOPE,
-        inputs=_told(test),
+        inputs=_readings(series, unit),
         source=_SEN,
         interval=interval,
         cautions=() if interval else ("no_interval_ties",),
     )
-    return Trend(test, slope, interval, working)
+    return Trend(test, slope, interval, _tested(test, _readings(series, unit)), working)
 
 
 def of_grades(positions: Sequence[float], times: Sequence[float] | None = None) -> Trend:
@@ -98,21 +108,30 @@ def of_grades(positions: Sequence[float], times: Sequence[float] | None = None) 
     moments = range(len(positions)) if times is None else times
     series = _enough(moments, positions)
     test = mann_kendall([v for _, v in series], [t for t, _ in series])
-    working = Working(
+    tested = _tested(test, _readings(series, "1"), "grades_have_no_slope")
+    return Trend(test, None, None, tested, tested)
+
+
+def _tested(test: MannKendall, readings: tuple[Input, ...], *cautions: str) -> Working:
+    by = "" if test.method == "exact" else "normal_approximation"
+    return Working(
         name="trend_test",
         value=test.p,
         unit="1",
         formula=_TEST,
-        inputs=_told(test)[:-1],
-        source=Source("published", "Mann, Econometrica 13 (1945)"),
-        cautions=("grades_have_no_slope",),
+        inputs=(*readings, Input("n", test.n), Input("S", test.s, "1", by)),
+        source=_MANN,
+        cautions=cautions,
     )
-    return Trend(test, None, None, working)
 
 
-def _told(test: MannKendall) -> tuple[Input, ...]:
-    note = "one_series" if test.method == "exact" else "normal_approximation"
-    return Input("n", test.n), Input("S", test.s), Input("p", test.p, "1", note)
+def _readings(series: Sequence[tuple[float, float]], unit: str) -> tuple[Input, ...]:
+    """Return the readings in their order, and the years from the first of them to each."""
+    first = series[0][0]
+    return (
+        Input("y", tuple(value for _, value in series), unit),
+        Input("t", tuple(moment - first for moment, _ in series), "year"),
+    )
 
 
 def _enough(times: Sequence[float], values: Sequence[float]) -> list[tuple[float, float]]:
@@ -180,6 +199,37 @@ def benjamini_hochberg(ps: Sequence[float]) -> list[float]:
         best = min(best, ps[place] * (m / rank))
         corrected[place] = best
     return corrected
+
+
+def corrected(ps: Sequence[float]) -> list[Working]:
+    """Return each p corrected for the number of tests, with its working, in the order given.
+
+    Raises Refusal and has its source as ``benjamini_hochberg``.
+    """
+    ordered, m = sorted(ps), len(ps)
+    places = []
+    for p, value in zip(ps, benjamini_hochberg(ps), strict=True):
+        rank = ordered.index(p) + 1
+        places.append(
+            (value, rank, min(range(rank, m + 1), key=lambda j: ordered[j - 1] * (m / j)))
+        )
+    return [
+        Working(
+            name="trend_p_corrected",
+            value=value,
+            unit="1",
+            formula=_ALL,
+            inputs=(
+                Input("i", rank),
+                Input("m", len(ps)),
+                Input("j", least),
+                Input("p_{(j)}", ordered[least - 1]),
+            ),
+            source=_BH,
+            cautions=("least_of_all",),
+        )
+        for value, rank, least in places
+    ]
 
 
 def forecast(

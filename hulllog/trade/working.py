@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Literal
+from datetime import date, datetime
+from typing import Literal, Protocol, TypeAlias
 
 SourceTag = Literal["published", "common practice", "from memory", "our own rule", "recorded"]
 
@@ -23,12 +24,27 @@ class Source:
     title: str = ""
 
 
+class Dated(Protocol):
+    """A date as well as it is known."""
+
+    @property
+    def earliest(self) -> datetime: ...
+    @property
+    def latest(self) -> datetime: ...
+
+
+Value: TypeAlias = float | str | tuple[float, ...] | date | Dated
+
+
 @dataclass(frozen=True, slots=True)
 class Input:
-    """One figure that went into a sum: its symbol in the formula, its value and its unit code."""
+    """What went into a sum: its symbol in the formula, its value and its unit code.
+
+    The value is a figure, a series of figures in their order, a date, or a text.
+    """
 
     symbol: str
-    value: float | str
+    value: Value
     unit: str = "1"
     note: str = ""
     """A code that ``words`` says, for example ``typical_not_this_product``."""
@@ -53,7 +69,8 @@ class Working:
     """A computed figure with formula, inputs, source, cautions and interval.
 
     ``value`` is in ``unit`` (a code of ``hulllog.trade.units``; "1" for a plain number).
-    ``formula`` is in the trade's symbols and holds no words.
+    ``formula`` is in the trade's symbols and holds no words; ``x_i`` and ``x_{n−1}`` are letters
+    with something set low.
     """
 
     name: str
@@ -68,3 +85,8 @@ class Working:
     def __post_init__(self) -> None:
         if not math.isfinite(self.value):
             raise ValueError(f"{self.name}: a working holds a finite figure, not {self.value}")
+
+    def given(self, symbol: str) -> float | None:
+        """Return the figure that went in under a symbol; None where none did."""
+        found = (one.value for one in self.inputs if one.symbol == symbol)
+        return next((float(value) for value in found if isinstance(value, int | float)), None)

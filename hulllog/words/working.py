@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
 from hulllog.words.catalogue import say
-from hulllog.words.figures import between, number, quantity, share, with_interval
+from hulllog.words.figures import (
+    between,
+    figure,
+    number,
+    quantity,
+    share,
+    with_interval,
+    with_unit,
+)
+from hulllog.words.formats import anything
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -18,7 +28,7 @@ class InputLike(Protocol):
     @property
     def symbol(self) -> str: ...
     @property
-    def value(self) -> float | str: ...
+    def value(self) -> object: ...
     @property
     def unit(self) -> str: ...
     @property
@@ -107,6 +117,16 @@ def said(working: WorkingLike, *, show: str | None = None) -> SaidWorking:
     )
 
 
+def bracket_sentence(working: WorkingLike) -> str:
+    """Say what kind of interval stands in the brackets behind a figure; empty for none."""
+    interval = working.interval
+    if interval is None:
+        return ""
+    if interval.level is None:
+        return say(f"bracket.{interval.kind}")
+    return say(f"bracket.{interval.kind}_at", level=share(interval.level))
+
+
 def figure_of(working: WorkingLike, *, show: str | None = None) -> str:
     """Write only the figure of a working, with its interval in brackets."""
     interval = working.interval
@@ -123,9 +143,49 @@ def source_sentence(source: SourceLike) -> str:
     return say(f"source.{tag}")
 
 
+_LOW = re.compile(r"_(?:\{([^}]*)\}|([^\W_]+))")
+
+
+def lowered(line: str) -> tuple[tuple[str, bool], ...]:
+    """Split a line of a working at what is set low: (text, whether it is) in reading order.
+
+    ``t_{n−1}`` sets "n−1" low, and so does ``m_i`` its last letter.
+    """
+    parts, at = [], 0
+    for found in _LOW.finditer(line):
+        parts += [(line[at : found.start()], False), (found[1] or found[2], True)]
+        at = found.end()
+    return tuple(part for part in (*parts, (line[at:], False)) if part[0])
+
+
+def plain(line: str) -> str:
+    """Return a line of a working without the marks of what is set low."""
+    return "".join(text for text, _ in lowered(line))
+
+
+def _value(one: InputLike) -> str:
+    value = one.value
+    if isinstance(value, int | float):
+        return number(value, one.unit, 0 if isinstance(value, int) else None)
+    if isinstance(value, tuple):
+        return with_unit("; ".join(_series(value)), one.unit)
+    return anything(value)
+
+
+def _series(values: tuple[float, ...]) -> list[str]:
+    """Write figures with the same decimals, unless some of them would then look like nought."""
+    if all(float(each).is_integer() for each in values):
+        return [figure(each, 0) for each in values]
+    small = any(0 < abs(each) < 0.5 * 10**-_SERIES for each in values)
+    return [figure(each, None if small else _SERIES) for each in values]
+
+
+_SERIES = 2
+"""Decimals of the figures of a series."""
+
+
 def _input(one: InputLike) -> str:
-    decimals = 0 if isinstance(one.value, int) else None
-    value = one.value if isinstance(one.value, str) else number(one.value, one.unit, decimals)
+    value = _value(one)
     if not one.note:
         return say("working_line.input", symbol=one.symbol, value=value)
     return say(

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QApplication, QLabel, QVBoxLayout, QWidget
 
 from hulllog.desktop.buttons import Door, PageButton, button, icon_button
 from hulllog.desktop.figures import Figure
-from hulllog.desktop.labels import Elided, Prose
+from hulllog.desktop.labels import Elided, OfSum, Prose
 from hulllog.desktop.layout import Caution, Doors, EmptyState, facts
 from hulllog.trade.working import Input, Interval, Source, Working
 
@@ -154,3 +154,11 @@ def replace_name(working, name):
     from dataclasses import replace
 
     return replace(working, name=name)
+
+
+def test_what_a_formula_sets_low_is_drawn_low_and_read_without_marks(look, shown):
+    formula = shown(OfSum("c = m − m_i"))
+    assert formula.text() == "c = m − mi"
+    plain = shown(Prose("c = m − mi"))
+    plain.resize(formula.size())
+    assert formula.grab().toImage() != plain.grab().toImage()

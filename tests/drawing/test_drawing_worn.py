@@ -18,6 +18,7 @@ from hulllog.insight.anodes import PositionStory
 from hulllog.insight.paint import BuildUp, Layer, Thread
 from hulllog.insight.seasons import Fouling, Season
 from hulllog.records.values import PartialDate, Where
+from hulllog.trade.working import Working
 
 
 @dataclass
@@ -47,6 +48,9 @@ def zones(form):
     ]
 
 
+USED = Working(name="litres_used", value=4.4, unit="L", formula="V = ΣV_n")
+
+
 def story(place, name="Shaft"):
     return PositionStory("p1", name, place, (), (), (), None, None, None, None, None, (), "unknown")
 
@@ -61,7 +65,7 @@ def layer(colour_hex, product="Tidewall 40", colour="red"):
 def season(**more):
     thread = Thread(
         PartialDate.parse("2022-05"), PartialDate.parse("2023-04"), "x", "Tidewall 40",
-        "hard_antifouling", "red", "#7a2b2b", 2, 4.4, 2, "v", "w", more.pop("again", False),
+        "hard_antifouling", "red", "#7a2b2b", 2, USED, 2, "v", "w", more.pop("again", False),
     )  # fmt: skip
     return Season(thread, more.pop("coats", (1, 2)), None, None, None, "area_not_known",
                   more.pop("fouling", None), None)  # fmt: skip

@@ -118,7 +118,8 @@ def test_hours_after_the_lift_want_two_times_of_day(boat):
     for zone, hour in ((AFT, "10:30"), (MIDDLE, "13:00")):
         rated = blisters(3, observed=f"2025-04-14 {hour}")
         looks.log_inspection(logbook, made[1], zones[zone], ratings=[rated])
-    assert seen(boat, 1).hours == (1.0, 3.5)
+    hours = seen(boat, 1).hours
+    assert (hours.interval.low, hours.interval.high, hours.unit) == (1.0, 3.5, "h")
     assert seen(boat, 0).hours is None
     assert dict(seen(boat, 1).conditions) == {"wetness": "wet"}
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 
 import pytest
 from pypdf import PdfReader
@@ -14,6 +15,7 @@ from hulllog.drawing import font
 from hulllog.drawing.palette import LIGHT, PAPER
 from hulllog.drawing.scene import Path, Scene, Style, Text
 from hulllog.drawing.shapes import circle, line, rect
+from hulllog.output import blocks
 from hulllog.output import canvas as paper
 
 
@@ -108,3 +110,19 @@ def test_our_family_is_the_base_font():
     assert rl_config.canvas_basefontname == font.REGULAR
     paper.register_fonts()
     assert rl_config.canvas_basefontname == font.REGULAR
+
+
+def test_what_a_formula_sets_low_is_drawn_low_and_small():
+    target = io.BytesIO()
+    document = SimpleDocTemplate(target)
+    document.build([blocks.of_sum("m_i + t_{n−1}", blocks.SMALL)])
+    sizes = {}
+
+    def keep(text, _cm, _matrix, _font, size):
+        sizes[text.strip()] = size
+
+    page = PdfReader(target).pages[0]
+    page.extract_text(visitor_text=keep)
+    assert sizes["i"] == sizes["n−1"] < sizes["m"] == sizes["+ t"]
+    rises = re.findall(rb"(-?[\d.]+) Ts", page.get_contents().get_data())
+    assert [float(rise) < 0 for rise in rises][:3] == [True, False, True]

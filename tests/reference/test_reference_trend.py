@@ -207,6 +207,7 @@ def test_fifteen_outcomes_of_the_paper() -> None:
 
 @checked(trend.benjamini_hochberg, "statsmodels", "library", where="multipletests, fdr_bh")
 @checked(trend.benjamini_hochberg, "SciPy", "library", where="false_discovery_control")
+@checked(trend.corrected, "SciPy", "library", where="false_discovery_control")
 def test_corrected_p_of_the_libraries() -> None:
     from scipy.stats import false_discovery_control
     from statsmodels.stats.multitest import multipletests
@@ -218,6 +219,10 @@ def test_corrected_p_of_the_libraries() -> None:
     for one, other, third in zip(ours, theirs, scipys, strict=True):
         agree(one, float(other))
         agree(one, float(third))
+    for told, third in zip(trend.corrected(shuffled), scipys, strict=True):
+        agree(told.value, float(third))
+        place, of = told.given("p_{(j)}"), told.given("j")
+        agree(place * told.given("m") / of, float(third))
 
 
 @checked(trend.level_at, "SciPy", "library", where="quantile_test, confidence interval")

@@ -313,6 +313,7 @@ SUMS: dict[Sum, Callable[[Draw], Given]] = {
     scales.imo_fouling: lambda d: (100 * d.random() ** 3, d.random() < 0.5),
     students.t_factor: lambda d: (d.uniform(0.5, 0.99), d.randint(1, 40)),
     trend.benjamini_hochberg: lambda d: ([d.random() for _ in range(d.randint(1, 20))],),
+    trend.corrected: lambda d: ([d.random() for _ in range(d.randint(1, 20))],),
     trend.forecast: lambda d: ("plate-thickness", "thickness", *series(d), 2027 + d.random()),
     trend.level_at: level_of,
     trend.of: lambda d: (*series(d), "mm"),

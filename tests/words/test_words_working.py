@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from hulllog.records.values import PartialDate
 from hulllog.trade.working import Input, Interval, Source, Working
 from hulllog.words import UnknownCode, codes, working
 from hulllog.words.formats import THIN
@@ -74,3 +75,28 @@ def test_a_caution_without_a_sentence_is_refused() -> None:
 
 def test_the_example_is_in_the_catalogue() -> None:
     assert "working.example" in codes()
+
+
+def test_what_is_set_low_is_told_from_the_rest() -> None:
+    line = "c = (m₀ − m_i)/t_{n−1}·τ_low"
+    assert working.lowered(line) == (
+        ("c = (m₀ − m", False),
+        ("i", True),
+        (")/t", False),
+        ("n−1", True),
+        ("·τ", False),
+        ("low", True),
+    )
+    assert working.plain(line) == "c = (m₀ − mi)/tn−1·τlow"
+
+
+def test_a_series_among_the_inputs_is_said_figure_by_figure() -> None:
+    said = working.said(
+        a_working(inputs=(Input("y", (5.0, 11.0, 17.0)), Input("t", (0.0, 1.018), "year")))
+    )
+    assert said.inputs == ("y = 5; 11; 17", f"t = 0.00; 1.02{THIN}years")
+
+
+def test_a_date_among_the_inputs_is_said_as_well_as_it_is_known() -> None:
+    said = working.said(a_working(inputs=(Input("t₁", PartialDate.parse("2019-04")),)))
+    assert said.inputs == ("t₁ = Apr 2019",)

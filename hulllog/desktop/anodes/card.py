@@ -10,10 +10,11 @@ from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 from hulllog.desktop.anodes.rows import row
 from hulllog.desktop.buttons import Door, link
 from hulllog.desktop.edges import edge_of
+from hulllog.desktop.figures import working_link
 from hulllog.desktop.hull.actions import Action, Actions
 from hulllog.desktop.hull.placedpage import PlacedCard
 from hulllog.desktop.labels import Prose
-from hulllog.desktop.layout import Caution, column, rule
+from hulllog.desktop.layout import Caution, boxed, column, line, rule
 from hulllog.desktop.sceneview import SceneView
 from hulllog.desktop.theme import BODY, SMALL, step
 from hulllog.drawing import telling as told
@@ -131,10 +132,13 @@ class AnodeCard(PlacedCard):
             door.clicked.connect(
                 lambda _checked, piece=piece, look=look: self.to_look.emit(piece, look)
             )
+            held = boxed(line(door, working_link(door, look.used))) if look.used else door
             if number >= MOST_LOOKS:
-                door.hide()
-                self._rest.append(door)
-            rows.addWidget(door)
+                held.hide()
+                if held is not door:
+                    held.setFocusProxy(door)
+                self._rest.append(held)
+            rows.addWidget(held)
         if self._rest:
             more = link(say("anodes_page.all_looks", n=len(looks)))
             more.clicked.connect(lambda _checked: self._show_rest(more))
@@ -198,7 +202,8 @@ def _wear_rows(story: PositionStory) -> list[QWidget]:
     if not story.judged:
         return [row(say("anodes_page.wear"), say("anode.no_wear_yet"))]
     last = story.judged[-1]
-    rows = [row(say("anodes_page.wear"), told.rate_text(last.stretch), last.stretch.rate)]
+    wet = last.stretch.immersed.working
+    rows = [row(say("anodes_page.wear"), told.rate_text(last.stretch), last.stretch.rate, wet)]
     if last.ratio is not None:
         rows.append(row(say("anodes_page.past"), past_text(last), last.ratio))
     if last.z is not None:
@@ -214,9 +219,9 @@ def _wear_rows(story: PositionStory) -> list[QWidget]:
 def past_text(judged: Judged) -> str:
     """Say how many times the earlier wear a stretch is."""
     assert judged.ratio is not None
-    count = next((one.value for one in judged.ratio.inputs if one.symbol == "k"), 0.0)
+    count = judged.ratio.given("k") or 0.0
     ratio = formats.figure(judged.ratio.value, 1)
-    return say_n("anodes_page.past_of", int(float(count)), ratio=ratio)
+    return say_n("anodes_page.past_of", int(count), ratio=ratio)
 
 
 def causes_text(judged: Judged) -> str:
@@ -227,9 +232,10 @@ def causes_text(judged: Judged) -> str:
 def _other_rows(story: PositionStory) -> list[QWidget]:
     if not story.pieces:
         return []
+    wet = story.current_of.immersed.working if story.current_of else None
     rows = [
-        row(say("anodes_page.current"), _current_text(story), story.current, show="mA"),
-        row(say("anodes_page.half"), _half_text(story), story.half_loss, show="d"),
+        row(say("anodes_page.current"), _current_text(story), story.current, wet, show="mA"),
+        row(say("anodes_page.half"), _half_text(story), story.half_loss, story.half_day, show="d"),
     ]
     if story.suits is not None:
         rows.append(row(say("anodes_page.water"), told.suits_text(story.suits)))
@@ -239,13 +245,13 @@ def _other_rows(story: PositionStory) -> list[QWidget]:
 def _current_text(story: PositionStory) -> str:
     if story.current is None or story.current_of is None:
         return say("anodes_page.no_current")
-    capacity = next((one for one in story.current.inputs if one.symbol == "ε"), None)
+    capacity = story.current.given("ε")
     return say(
         "anodes_page.current_of",
         current=told.current_text(story.current),
         span=formats.span(story.current_of.begins, story.current_of.ends),
         metal=say_code("anode", story.current_of.metal),
-        capacity=formats.quantity(float(capacity.value), capacity.unit) if capacity else "",
+        capacity=formats.quantity(capacity, "Ah/kg") if capacity else "",
     )
 
 
@@ -267,7 +273,7 @@ def _earlier(story: PositionStory) -> list[QWidget]:
             ratio=formats.figure(item.ratio.value, 1),
             causes=causes_text(item),
         )
-        rows.append(row("", text, item.z))
+        rows.append(row("", text, item.ratio, item.z))
     return rows
 
 

@@ -7,13 +7,10 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
-from hulllog.desktop.buttons import link
-from hulllog.desktop.figures import working_sheet
+from hulllog.desktop.figures import working_link
 from hulllog.desktop.labels import Prose, muted
 from hulllog.desktop.layout import column, line
 from hulllog.desktop.theme import BODY
-from hulllog.words import say
-from hulllog.words.working import figure_of
 
 if TYPE_CHECKING:
     from hulllog.trade.working import Working
@@ -27,12 +24,11 @@ _LOWER = 3
 def row(
     label: str,
     text: str,
-    working: Working | None = None,
-    *,
+    *workings: Working | None,
     bold: bool = False,
     show: str | None = None,
 ) -> QWidget:
-    """Return a label, a text that wraps, and a door to the working of its figure."""
+    """Return a label, a text that wraps, and a door to the workings of its figure."""
     name = muted(label)
     name.setFixedWidth(LABEL)
     name.setWordWrap(True)
@@ -44,20 +40,8 @@ def row(
         lowered.setContentsMargins(0, _LOWER, 0, 0)
         lowered.addStretch(1)
         box.addLayout(lowered, stretch)
-    if working is not None:
-        box.addWidget(working_link(made, working, show=show), 0, Qt.AlignmentFlag.AlignTop)
+    told = [one for one in workings if one is not None]
+    if told:
+        box.addWidget(working_link(made, *told, show=show), 0, Qt.AlignmentFlag.AlignTop)
     made.setLayout(box)
     return made
-
-
-def working_link(over: QWidget, working: Working, *, show: str | None = None) -> QWidget:
-    """Return a small door that shows how a figure was worked out."""
-    door = link(say("desktop.figure.working"), lambda: working_sheet(over, working, show=show))
-    door.setAccessibleName(
-        say(
-            "desktop.figure.working_of",
-            name=say(f"working.{working.name}"),
-            figure=figure_of(working, show=show),
-        )
-    )
-    return door

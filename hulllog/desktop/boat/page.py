@@ -21,6 +21,7 @@ from hulllog.desktop.buttons import Door, button
 from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.fields import TextField
+from hulllog.desktop.figures import worded, working_link
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Card, Doors, DrawingCard, boxed, clear, column, line
 from hulllog.desktop.numbers import NumberField
@@ -38,6 +39,8 @@ from hulllog.words.errors import sentence_for
 from hulllog.words.working import figure_of
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from PySide6.QtWidgets import QWidget
 
     from hulllog.desktop.fields import Field
@@ -231,14 +234,16 @@ class BoatPage(Page):
             self._areas.addWidget(row(name, figure_of(working), working))
         if told.form.disagreement:
             asked, got = (formats.quantity(one, "kg") for one in told.form.disagreement)
-            self._areas.addWidget(Prose(say("boat_page.disagree", asked=asked, got=got), BODY))
+            sentence = say("boat_page.disagree", asked=asked, got=got)
+            reached = [one for one in told.skin if one.name == "skin_displacement"]
+            self._areas.addWidget(worded(sentence, *reached))
 
     def _show_lists(self, told: Told) -> None:
         self._list(
             self._zones,
             [
-                (zone.name, "", formats.quantity(zone.area, "m2"), partial(ZoneForm, self, zone))
-                for zone in (told.form.zones if told.form else ())
+                (zone.name, "", figure_of(area), partial(ZoneForm, self, zone), area)
+                for zone, area in told.areas
             ],
             None,
         )
@@ -253,11 +258,12 @@ class BoatPage(Page):
             button(say("boat_page.add_event"), lambda: EventForm(self).open()),
         )
 
-    def _list(self, card: Card, rows: list[tuple[str, str, str, Any]], add: QWidget | None) -> None:
+    def _list(self, card: Card, rows: Sequence[tuple[Any, ...]], add: QWidget | None) -> None:
         card.clear()
         doors = Doors()
-        for text, detail, end, form in rows:
-            doors.add(Door(text, detail, end, on=partial(_open, form)))
+        for text, detail, end, form, *workings in rows:
+            door = Door(text, detail, end, on=partial(_open, form))
+            doors.add(boxed(line(door, working_link(door, *workings))) if workings else door)
         card.add(doors if rows else Prose(say("boat_page.none_yet"), BODY, role="muted"))
         if add is not None:
             self.writes(add)

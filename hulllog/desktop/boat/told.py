@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from hulllog.hull.particulars import BOWS, KEELS, KINDS, RUDDERS, STERNS
-from hulllog.insight.boat import BoatForm, boat_form, skin
+from hulllog.insight.boat import BoatForm, boat_form, skin, zone_skin
 from hulllog.insight.preference import preference
 from hulllog.records.model import BerthPeriod, Event
 from hulllog.records.operations import queries
@@ -16,6 +16,7 @@ from hulllog.words import formats, say, say_code
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from hulllog.insight.boat import ZoneArea
     from hulllog.records.book import Book
     from hulllog.trade.working import Working
 
@@ -46,6 +47,8 @@ class Told:
     material: str
     form: BoatForm | None
     skin: Sequence[Working]
+    areas: Sequence[tuple[ZoneArea, Working]]
+    """Each zone with the working of its area."""
     berths: Sequence[BerthPeriod]
     events: Sequence[Event]
     units: str
@@ -66,6 +69,7 @@ def read_boat(book: Book) -> Told:
         vessel.material if vessel else "",
         form,
         skin(form) if form else (),
+        [(zone, zone_skin(form, zone)) for zone in form.zones] if form else (),
         sorted(queries.kept(book, BerthPeriod), key=_begins, reverse=True),
         sorted(queries.kept(book, Event), key=_happened, reverse=True),
         chosen.units,

@@ -7,25 +7,22 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
-from hulllog.desktop.buttons import link
 from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.edges import edge_of
-from hulllog.desktop.figures import working_sheet
+from hulllog.desktop.figures import worded
 from hulllog.desktop.labels import Prose
-from hulllog.desktop.layout import clear, column, line
+from hulllog.desktop.layout import clear, column
 from hulllog.desktop.sceneview import SceneView
 from hulllog.desktop.theme import BODY, LEAD, step
 from hulllog.drawing import telling as told
 from hulllog.drawing.compose import trend_scene
 from hulllog.insight.judging import SURE
 from hulllog.words import say, telling
-from hulllog.words.working import figure_of
 
 if TYPE_CHECKING:
     from hulllog.drawing.scene import Scene
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.occasions import Edge
-    from hulllog.trade.working import Working
 
 CHART_HEIGHT = 156
 
@@ -119,23 +116,9 @@ def judged(
         widgets.append(
             worded(
                 sentence,
-                steady.working if steady else None,
+                *(steady.workings if steady else ()),
+                item.judged.adjusted,
                 strong=sure and steady is not None and steady.direction != "none",
             )
         )
     return widgets
-
-
-def worded(sentence: str, working: Working | None, *, strong: bool = False) -> QWidget:
-    """Show a sentence, and at its end the door to how it was worked out."""
-    row = line(Prose(sentence, BODY, bold=strong), space=1)
-    made = QWidget()
-    if working is not None:
-        door = link(say("desktop.figure.working"), lambda: working_sheet(made, working))
-        name = say(f"working.{working.name}")
-        door.setAccessibleName(
-            say("desktop.figure.working_of", name=name, figure=figure_of(working))
-        )
-        row.addWidget(door)
-    made.setLayout(row)
-    return made

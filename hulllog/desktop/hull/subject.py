@@ -6,9 +6,11 @@ from typing import TYPE_CHECKING
 
 from hulllog.desktop.buttons import Door, button
 from hulllog.desktop.edges import edge_said
+from hulllog.desktop.figures import worded
 from hulllog.desktop.hull import doing, side, told
 from hulllog.desktop.hull.pair import PhotoPair
 from hulllog.desktop.hull.pictures import change_label, change_text
+from hulllog.desktop.hull.wording import days_ashore, hours_text
 from hulllog.desktop.labels import Prose, heading
 from hulllog.desktop.layout import Doors, boxed, column, facts, line, section
 from hulllog.desktop.theme import BODY
@@ -30,6 +32,7 @@ if TYPE_CHECKING:
     from hulllog.insight.condition import Figure, ZoneState
     from hulllog.insight.matters import Matter
     from hulllog.insight.placed import PhotoSeen, SpotSeen
+    from hulllog.insight.seeing import HowSeen
 
 MOST_DOORS = 7
 
@@ -111,6 +114,8 @@ def overview_widgets(page: HullPage) -> list[QWidget]:
         begin.setEnabled(not page.state.read_only)
         return [Prose(say("hull_page.nothing_yet"), BODY), boxed(line(begin, None))]
     widgets: list[QWidget] = []
+    if shown.how is not None:
+        widgets += _since_the_lift(shown.how)
     if shown.compared is not None:
         changed = [c for c in shown.compared.changes if c.changed and c.changed.beyond_error]
         doors = [
@@ -147,6 +152,15 @@ def overview_widgets(page: HullPage) -> list[QWidget]:
     return [*widgets, doing.actions_of_hull(page)]
 
 
+def _since_the_lift(how: HowSeen) -> list[QWidget]:
+    """Return how long after the lift she was seen, where that was worked out."""
+    if how.hours is not None:
+        return [worded(told.capital(hours_text(how.hours)), how.hours)]
+    if how.ashore is not None:
+        return [worded(told.capital(days_ashore(how.conditions)), how.ashore)]
+    return []
+
+
 def _unlike(page: HullPage) -> list[QWidget]:
     """Return the zones whose two looks do not compare and why, and how many were treated since.
 
@@ -178,14 +192,14 @@ def _listed(doors: Sequence[QWidget]) -> list[QWidget]:
         return []
     made = Doors()
     for door in doors[:MOST_DOORS]:
-        made.add(door)  # type: ignore[arg-type]
+        made.add(door)
     rest = list(doors[MOST_DOORS:])
     if rest:
 
         def show_all() -> None:
             more.hide()
             for door in rest:
-                made.add(door)  # type: ignore[arg-type]
+                made.add(door)
 
         more = Door(say_n("word.more", len(rest)), on=show_all)
         made.add(more)
@@ -318,9 +332,7 @@ def _compared(page: HullPage, zone: ZoneState) -> list[QWidget]:
     sentence = say("hull_page.sentence", text=told.capital(change_text(change, kind)))
     strong = change.changed is not None and change.changed.beyond_error
     return [
-        section(
-            say("hull_page.between"), side.worded(sentence, working, strong=strong), facts(pairs)
-        )
+        section(say("hull_page.between"), worded(sentence, working, strong=strong), facts(pairs))
     ]
 
 

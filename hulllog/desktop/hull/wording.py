@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 
     from hulllog.insight.condition import ZoneState
     from hulllog.insight.seeing import HowSeen
+    from hulllog.trade.working import Working
 
 MOST_NAMES = 3
 _FAMILIES = (
@@ -58,10 +59,15 @@ def _circumstances(how: HowSeen) -> list[str]:
     if kept:
         told.insert(0, telling.conditions(kept))
     if how.hours is not None:
-        low, high = how.hours
-        hours = _hours(low) if low == high else between(low, high, "h")
-        told.append(say("hull_page.hours", hours=hours))
+        told.append(hours_text(how.hours))
     return told
+
+
+def hours_text(hours: Working) -> str:
+    """Say how many hours after the lift she was seen."""
+    reach = hours.interval
+    said = between(reach.low, reach.high, "h") if reach else _hours(hours.value)
+    return say("hull_page.hours", hours=said)
 
 
 def _hours(hours: float) -> str:

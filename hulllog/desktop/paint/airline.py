@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING, Any
 
 from PySide6.QtWidgets import QWidget
 
-from hulllog.desktop.anodes.rows import working_link
 from hulllog.desktop.drafts import FieldKey
+from hulllog.desktop.figures import working_link
 from hulllog.desktop.labels import Prose
-from hulllog.desktop.layout import clear, column, line
+from hulllog.desktop.layout import boxed, clear, column, line
 from hulllog.desktop.numbers import NumberField
 from hulllog.desktop.theme import SMALL
 from hulllog.drawing.paintwords import rules_text, sheet_text, weather_text
@@ -22,6 +22,7 @@ from hulllog.words import say
 
 if TYPE_CHECKING:
     from hulllog.desktop.state import State
+    from hulllog.insight.overcoating import SheetTime
     from hulllog.insight.paint import CoatSeen
 
 
@@ -85,7 +86,7 @@ class AirEntry(QWidget):
         if hull is not None and self._product:
             times = self._state.read(lambda book: sheet_times(book, self._product, hull))
             for time in times:
-                self._told.addWidget(Prose(sheet_text(time), SMALL))
+                self._told.addWidget(_sheet_row(self, time))
 
     def _read(self, field: NumberField) -> float | None:
         typed = field.typed()
@@ -109,9 +110,9 @@ def air_rows(
 ) -> QWidget:
     """Return the weather line with its working, and below it the rules that painters quote."""
     box = column(space=0)
-    main = told.margin or told.dew_point
+    workings = [one for one in (told.margin, told.dew_point) if one is not None]
     said = Prose(weather_text(celsius, humidity, hull, told))
-    row = line(said, working_link(over, main), space=1)
+    row = line(said, working_link(over, *workings), space=1)
     row.setStretch(0, 1)
     box.addLayout(row)
     for rule in rules_text(told) if quoted else ():
@@ -119,6 +120,14 @@ def air_rows(
     held = QWidget()
     held.setLayout(box)
     return held
+
+
+def _sheet_row(over: QWidget, time: SheetTime) -> QWidget:
+    """Return a time of the product's own sheet, with how it was had from the rows of the sheet."""
+    ends = [one for one in (time.window.shortest, time.window.longest) if one is not None]
+    row = line(Prose(sheet_text(time), SMALL), *([working_link(over, *ends)] if ends else []))
+    row.setStretch(0, 1)
+    return boxed(row)
 
 
 def air_of(coat: CoatSeen) -> Air | None:

@@ -13,7 +13,7 @@ from hulllog.desktop.paint.asking import OneCoatSheet
 from hulllog.desktop.sheets import Sheet
 from hulllog.desktop.theme import SMALL
 from hulllog.drawing.paintwords import coat_text, fouling_text, litres_text, season_name
-from hulllog.words import formats, say
+from hulllog.words import say
 from hulllog.words.working import figure_of
 
 if TYPE_CHECKING:
@@ -34,17 +34,20 @@ class SeasonSheet(Sheet):
         self.setObjectName("paint/season")
         self._page, self._season = page, season
         box = column(space=2)
-        box.addWidget(row(say("paint_page.litres"), litres_text(season), season.needed, show="L"))
+        used = season.thread.used
+        box.addWidget(
+            row(say("paint_page.litres"), litres_text(season), season.needed, used, show="L")
+        )
         if season.film is not None:
             film = figure_of(season.film, show="um")
             box.addWidget(row(say("paint_page.mean_film"), film, season.film, show="um"))
         if season.area is not None:
-            area = formats.quantity(season.area, "m2")
-            box.addWidget(row(say("paint_page.area"), area))
+            area = figure_of(season.area)
+            box.addWidget(row(say("paint_page.area"), area, season.area))
         box.addWidget(row(say("paint_page.fouling"), fouling_text(season)))
         if season.immersed is not None:
-            days = formats.number(season.immersed.days, "d", 0)
-            box.addWidget(row(say("paint_page.in_water"), days))
+            wet = season.immersed.working
+            box.addWidget(row(say("paint_page.in_water"), figure_of(wet), wet))
         for coat in season.coats:
             self._add_coat(box, coat)
         box.addStretch(1)

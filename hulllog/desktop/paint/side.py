@@ -7,26 +7,32 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from hulllog.desktop.buttons import link
 from hulllog.desktop.canvas import PIXELS_PER_MM
 from hulllog.desktop.choice import Choice, Option
+from hulllog.desktop.figures import working_link
 from hulllog.desktop.hull.actions import Action, Actions
 from hulllog.desktop.labels import Prose
-from hulllog.desktop.layout import Caution, clear, column, rule
+from hulllog.desktop.layout import Caution, boxed, clear, column, line, rule, scrolled
 from hulllog.desktop.sceneview import SceneView
+from hulllog.desktop.sheets import Sheet
 from hulllog.desktop.theme import BODY, LEAD, SMALL
 from hulllog.drawing.compose import build_up_scene
 from hulllog.drawing.paintwords import layer_text, over_lines
 from hulllog.drawing.scene import Scene
 from hulllog.insight.overcoating import NEW_COATINGS
 from hulllog.words import say
+from hulllog.words.working import figure_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from hulllog.insight.overcoating import Over
-    from hulllog.insight.paint import BuildUp
+    from hulllog.insight.paint import BuildUp, Layer
     from hulllog.records.model import Zone
 
+_FILMS = 600, 460
+"""Width and height of the sheet of films, pixels."""
 HIGHEST = 300
 """The most height in pixels that the section takes; more coats are drawn closer."""
 
@@ -73,13 +79,18 @@ class PaintSide(QWidget):
             label_width=0,
         )
         self.new.chosen.connect(self.asked.emit)
+        self._layers: list[Layer] = []
+        self.films = link(say("paint_page.films"), self.show_films)
         self._told = column(space=1)
         self._do = column(space=1)
         box = column(
             self.head, self.under, self.section, self.then_at, self.then,
             Prose(say("paint_page.section_note"), SMALL, role="muted"),
-            rule(), self.new, space=2, margin=5,
+            space=2, margin=5,
         )  # fmt: skip
+        box.addLayout(line(self.films, None))
+        box.addWidget(rule())
+        box.addWidget(self.new)
         box.addLayout(self._told)
         box.addWidget(rule())
         box.addWidget(Caution(say("paint_page.caution"), say("paint_page.caution_more")))
@@ -107,6 +118,28 @@ class PaintSide(QWidget):
             else say("buildup.empty")
         )
         self.section.show_section(section, zone.name)
+        self._layers = [layer for layer in section.layers[::-1] if layer.film is not None]
+        self.films.setVisible(bool(self._layers))
+
+    def show_films(self) -> Sheet:
+        """Show the films that were worked out from litres, each with its working."""
+        sheet = Sheet(self, say("paint_page.films"), width=_FILMS[0])
+        rows = column(space=1)
+        for layer in self._layers:
+            known = [one for one in (layer.film, layer.area) if one is not None]
+            said = say(
+                "paint_page.film_of",
+                coat=layer_text(layer),
+                film=figure_of(known[0], show="um"),
+            )
+            row = line(Prose(said), working_link(sheet, *known, show="um"))
+            row.setStretch(0, 1)
+            rows.addLayout(row)
+        rows.addStretch(1)
+        sheet.add(scrolled(boxed(rows)))
+        sheet.resize(*_FILMS)
+        sheet.open()
+        return sheet
 
     def show_over(self, over: Over | None) -> None:
         """Show what a new coat needs; None where none is thought of."""

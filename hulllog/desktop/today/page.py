@@ -16,6 +16,7 @@ from hulllog.desktop import counts
 from hulllog.desktop.buttons import button
 from hulllog.desktop.canvas import Canvas
 from hulllog.desktop.commands import PageCommand
+from hulllog.desktop.figures import worded, working_link
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Card, clear, column, rule
 from hulllog.desktop.pages import Page, page_name, pages_of
@@ -205,7 +206,8 @@ class TodayPage(Page):
         else:
             where = page_name(line.page, out=self.told.out)
             on = (lambda: self.go.emit(line.page, line.key)) if line.page in listed else None
-            made = BigLine(sentence, where, number, on)
+            door = working_link(self, *line.workings) if line.workings else None
+            made = BigLine(sentence, where, number, on, after=door)
         self._show(made)
 
     def _show(self, made: BigLine) -> None:
@@ -219,7 +221,7 @@ class TodayPage(Page):
         self.short.clear()
         self.short.setVisible(bool(self.told.short))
         for said in self.told.short:
-            self.short.add(Prose(telling.summary_text(said)))
+            self.short.add(worded(telling.summary_text(said), *said.workings))
 
     # What can be done
 
