@@ -254,7 +254,9 @@ class Page(QWidget):
         self._jobs.setContentsMargins(step(3), 0, step(3), step(3) if left else 0)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Hand keys that no widget took to ``press``."""
+        """Hand keys that no widget took to ``press``, once for each time they are pressed."""
+        if event.isAutoRepeat() and event.text():
+            return
         plain = not event.modifiers() & ~(
             Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
         )

@@ -98,7 +98,7 @@ class WalkSection(Section):
         here = self.panels.currentWidget()
         if here is self.setup:
             return self.setup.go if self.setup.plan.value else self.setup.plan
-        return self.panel.answers if here is self.panel else here
+        return self.panel.name if here is self.panel else here
 
     def press(self, key: str) -> bool:
         """Hand a key to the panel that is shown."""
