@@ -46,6 +46,7 @@ class HaulOutPage(Page):
         self._another = False
         self._entered = ""
         self._now = "steps"
+        self._took_at = ""
         self._sections: dict[str, Section] = {}
         self.intake = PhotoIntake(self, self._shows)
         self.intake.left_out.connect(self._list_left_out)
@@ -142,6 +143,8 @@ class HaulOutPage(Page):
         """Show a part of the open haul-out."""
         if not self.opened:
             return
+        if code != self._now:
+            self._took_at = ""
         self._now = code
         self.update_now()
         self._refocus()
@@ -243,11 +246,16 @@ class HaulOutPage(Page):
             self.intake.ask_folder()
 
     def _list_left_out(self, sentences: Sequence[str]) -> None:
+        self._took_at = self._now
         self.left_out.show_sentences(sentences)
         self.left_out.setVisible(self._lists_photos())
 
     def _lists_photos(self) -> bool:
-        return self.opened and self._now == "photos"
+        """Tell whether what was left out is told here: among the photographs, or where they came.
+
+        Whoever adds one in the walk is to read there that it could not be taken.
+        """
+        return self.opened and self._now in ("photos", self._took_at)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take files of this computer while a haul-out is open."""
