@@ -162,13 +162,13 @@ def test_an_equals_sign_in_a_name_stays_one(yard):
 def test_zones_are_picked_by_letter_and_graded_by_digit(yard):
     zones = yard.page.short.zones
     zones.setFocus()
-    enter(yard, "e4c0")
+    enter(yard, "d4b0")
     codes = {key: code for code, key in yard.zones().items()}
     assert {codes[key]: grade for key, grade in zones.grades().items()} == {
         "bottom-aft-port": "4", "bottom-forward-port": "0",
     }  # fmt: skip
     assert "clean" in zones.told.text()
-    enter(yard, "e\b")
+    enter(yard, "d\b")
     assert list(zones.grades().values()) == ["0"]
 
 

@@ -338,7 +338,7 @@ class WalkSection(Section):
         offered = [
             kind
             for kind in walking.offered(material, keel)
-            if walking.applies(kind, stop.code, material, keel)
+            if walking.applies(kind, stop.code, material, keel, dry=stop.dry)
         ]
         self._open(self.found)
         self.found.begin(stop, offered, self._conditions(), part)
