@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from hulllog.insight.anodes import PositionStory
     from hulllog.insight.matters import Asked, Matter
-    from hulllog.insight.overview import Unseen, VisitLine
+    from hulllog.insight.overview import GrowthAlone, Unseen, VisitLine
 
 MOST_ANODES = 3
 FRESH = timedelta(days=31)
@@ -41,10 +41,12 @@ def summary(
     anodes: Sequence[PositionStory],
     now: datetime,
     later: VisitLine | None = None,
+    growth: GrowthAlone | None = None,
 ) -> list[Said]:
     """Return the lines in the order in which a reader asks.
 
-    ``later`` is the last look since she was ``last`` out, such as a diver's.
+    ``later`` is the last look since she was ``last`` out, such as a diver's; ``growth``
+    are the zones seen for growth alone, of which nothing else is known lately.
     """
     judged = [item for item in judged if item.kind not in FOULING]
     return [
@@ -54,7 +56,7 @@ def summary(
         *_changed(judged),
         *_trends(judged),
         *_treated(judged),
-        *_unseen(unseen),
+        *_unseen(unseen, growth),
         *_anodes(anodes, now),
     ]
 
@@ -164,11 +166,16 @@ def _seen_since(items: Sequence[ZoneJudged]) -> tuple[int, int]:
     return sum(looks.values()), len(looks)
 
 
-def _unseen(unseen: Sequence[Unseen]) -> list[Said]:
-    if not unseen:
-        return [Said("all_seen", ())]
+def _unseen(unseen: Sequence[Unseen], growth: GrowthAlone | None) -> list[Said]:
+    """Return which zones were not seen; who looked for growth alone has not seen the hull."""
     names = tuple(zone.name for zone in unseen)
-    return [Said("unseen", (("n", len(unseen)), ("names", names)))]
+    missed = [Said("unseen", (("n", len(unseen)), ("names", names)))] if unseen else []
+    if growth is None or not growth.names:
+        return missed or [Said("all_seen", ())]
+    if growth.every:
+        return [*missed, Said("growth_alone_every", ())]
+    values = (("n", len(growth.names)), ("names", growth.names))
+    return [*missed, Said("growth_alone", values)]
 
 
 def _anodes(anodes: Sequence[PositionStory], now: datetime) -> list[Said]:

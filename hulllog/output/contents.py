@@ -27,6 +27,7 @@ from hulllog.insight.overview import (
     KeyDate,
     Unseen,
     VisitLine,
+    growth_alone,
     key_dates,
     kinds_on_record,
     unseen,
@@ -162,6 +163,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
                 wear,
                 now,
                 later=looked_since(lines, last_line),
+                growth=growth_alone(book),
             )
         ),
     )
