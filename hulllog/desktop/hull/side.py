@@ -103,6 +103,10 @@ def judged(
     if len(item.judged.series.points) > 1:
         widgets.append(TrendChart(item, on_edge))
     changed, steady = item.judged.changed, item.judged.trend
+    course = told.course_before(item)
+    if course:
+        before = item.judged.before_treatment
+        widgets.append(worded(course, before.working if before else None))
     widgets.append(
         worded(
             told.changed_text(item),
