@@ -16,6 +16,7 @@ from yardwindow import Yard
 from hulllog.records.errors import Refused
 from hulllog.records.model import (
     Finding,
+    FindingLink,
     FindingObservation,
     Inspection,
     MeasurementSet,
@@ -280,6 +281,21 @@ def test_something_may_be_told_in_words_alone(yard):
     (look,), (finding,) = yard.all(Inspection), yard.all(Finding)
     assert (look.note, look.result) == ("weeps at the joint", "something_found")
     assert finding.must == "this_season"
+
+
+def test_a_finding_is_raised_by_its_key_and_without_a_pointer(yard):
+    section = begin(yard)
+    zone = section.stops[0]
+    (shown,) = [made for made in section.panel.answers.buttons if made.option.code == "finding"]
+    assert (shown.option.said, shown.option.key) == ("Raise a finding", "f")
+    yard.type("fweeps at the joint\n")
+    yard.type("3b")
+    yard.settle()
+    (look,), (finding,) = yard.all(Inspection), yard.all(Finding)
+    assert (look.note, look.result) == ("weeps at the joint", "something_found")
+    assert (finding.must, finding.severity) == ("before_relaunch", "severe")
+    assert [link.zone_id for link in yard.all(FindingLink)] == [zone.zone_id]
+    assert section.at == 1
 
 
 def test_a_known_finding_is_seen_again_by_one_key(yard):

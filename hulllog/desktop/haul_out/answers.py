@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 ANSWERS = {
     "nothing": "n", "found": "s", "part": "p", "not_seen": "c", "not_looked": "o",
-    "last_time": LAST_KEY, "photo": "a", "back": "b",
+    "finding": "f", "last_time": LAST_KEY, "photo": "a", "back": "b",
 }  # fmt: skip
 HIDDEN_KEYS = {
     "support": "s", "hanging": "h", "growth": "g", "water": "w", "paint": "p", "fitting": "f",

@@ -312,6 +312,9 @@ class WalkSection(Section):
             self._store(enter.as_last_time, stop.last.inspection_id, self._conditions())
         elif code == "found":
             self._ask_found(None)
+        elif code == "finding":
+            self._ask_found(None)
+            self.found.tell_in_words()
         elif code == "part":
             self._open(self.part)
             self.part.begin()
