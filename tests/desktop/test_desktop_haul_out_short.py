@@ -141,7 +141,8 @@ def test_as_last_time_is_greyed_and_one_key(yard):
     enter(yard, "1 apr\n3\nInlet Boatyard\nh\n\n\nTidewall 40\n\n\n\n\n\n\n")
     visits.close(yard.logbook, stored(yard).id)
     yard.settle()
-    short = yard.open().short
+    yard.open().closed.new.click()
+    short = yard.page.short
     assert short.yard.entry.placeholderText() == "Inlet Boatyard"
     assert short.yard.text() == ""
     yard.presses = 0

@@ -185,7 +185,7 @@ def test_close_ends_it_and_reopening_asks_a_reason(yard):
     yard.settle()
     assert visit(yard).closed_at is not None
     assert not page.opened
-    assert page.title() == "New haul-out"
+    assert page.title() == "Haul-out closed"
     page.reopen.click()
     (asked,) = yard.window.findChildren(Reason)
     asked.reason.entry.setText("an anode was forgotten")

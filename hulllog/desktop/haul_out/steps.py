@@ -112,7 +112,7 @@ class StepsSection(Section):
         assert self.visit is not None
         held = self.state.read(lambda book: progress(book, self.visit_id))
         for step in STEPS:
-            self.doors[step.stage].show_held(_held(step, held))
+            self.doors[step.stage].show_held(held_text(step, held))
             when = held.stages.get(step.stage)
             self.times[step.stage].show_value(when.text if when else "")
             self.nows[step.stage].setVisible(not self._is_over())
@@ -227,7 +227,7 @@ def _day_of(when: PartialDate | None, zone: tzinfo | None) -> date | None:
     return when.middle.astimezone(zone).date()
 
 
-def _held(step: Step, held: Progress) -> str:
+def held_text(step: Step, held: Progress) -> str:
     """Say what a step holds so far."""
     if step.plan:
         done, of = held.walks[step.plan]
