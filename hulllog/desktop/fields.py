@@ -9,6 +9,7 @@ stores it calls ``accept`` when it is stored, or ``refuse`` with what went wrong
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from functools import partial
 from typing import Any
 
@@ -27,12 +28,12 @@ from hulllog.desktop.inputs import Area, Line
 from hulllog.desktop.labels import Prose, label, unmarked
 from hulllog.desktop.layout import Flow, clear, icon_mark, line
 from hulllog.desktop.theme import BODY, SMALL, step, typed
-from hulllog.records.errors import RecordsError
+from hulllog.records.errors import RecordsError, Refused
 from hulllog.records.values import PartialDate
 from hulllog.trade.refusal import Refusal
 from hulllog.words import say
 from hulllog.words.errors import said
-from hulllog.words.formats import reading_label
+from hulllog.words.formats import partial_date, reading_label
 
 DRAFT_AFTER = 100
 """Milliseconds after a key until all that was typed by then is kept as a draft."""
@@ -398,9 +399,24 @@ class DateField(Field):
         super().__init__(text, Line(), check=check or _is_date, **rest)
         self.entry.setPlaceholderText(say("desktop.field.date_hint"))
 
+    def show_value(self, text: str) -> None:
+        """Show what is kept as the program writes dates, however it was typed."""
+        super().show_value(_as_written(text))
+
     def shown(self, reading: str) -> str:
         """Return an offered day with its month in letters."""
         return reading_label(reading)
+
+
+def _as_written(text: str) -> str:
+    """Return a date as the program writes it, where that reads as the same date; else as it is."""
+    try:
+        kept = PartialDate.parse(text)
+        shown = partial_date(kept)
+        again = PartialDate.parse(shown)
+    except Refused:
+        return text
+    return shown if replace(again, text=kept.text) == kept else text
 
 
 def _is_date(typed_text: str) -> None:

@@ -97,6 +97,11 @@ class Prose(QLabel):
     def _lines(self) -> list[str]:
         return self.text().splitlines() or [""]
 
+    def _parts(self, width: int) -> list[str]:
+        """Return the texts to lay at a width, each from a line of its own."""
+        del width
+        return self._lines()
+
     def _laid(self, width: int) -> _Laid:
         """Return the lines at a width; layouts ask for the same few widths again and again."""
         alignment = self.alignment() & Qt.AlignmentFlag.AlignHorizontal_Mask
@@ -111,7 +116,7 @@ class Prose(QLabel):
         option = QTextOption(alignment)
         option.setWrapMode(QTextOption.WrapMode.WrapAtWordBoundaryOrAnywhere)
         laid, top = [], 0.0
-        for text in self._lines():
+        for text in self._parts(width):
             layout = QTextLayout(text, self.font(), self)
             layout.setTextOption(option)
             layout.setFormats(self._formats())
@@ -129,12 +134,12 @@ class OfSum(Prose):
     """A line of a working; what is set low in it is drawn low."""
 
     def __init__(self, text: str, size: int = BODY) -> None:
-        self._parts = lowered(text)
+        self._letters = lowered(text)
         super().__init__(plain(text), size)
 
     def _formats(self) -> list[QTextLayout.FormatRange]:
         found, at = [], 0
-        for part, low in self._parts:
+        for part, low in self._letters:
             if low:
                 one = QTextLayout.FormatRange()
                 one.start, one.length = at, len(part)
@@ -154,6 +159,44 @@ def _lay_out(layout: QTextLayout, width: int) -> float:
         top += line.height()
     layout.endLayout()
     return top
+
+
+class Few(Prose):
+    """Few lines of text, the last cut with … where room is short; the whole is its tip and name."""
+
+    def __init__(self, size: int = BODY, *, most: int = 2, role: str = "ink") -> None:
+        self._most = most
+        super().__init__("", size, role=role)
+
+    def setText(self, text: str) -> None:
+        """Show ``text``; line breaks become spaces."""
+        super().setText(" ".join(text.split("\n")))
+        self._tell()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Offer the whole text as a tip when it no longer fits."""
+        super().resizeEvent(event)
+        self._tell()
+
+    def shown(self, width: int) -> str:
+        """Return as much of the text as fits into the lines at ``width`` pixels."""
+        text = self.text()
+        option = QTextOption()
+        option.setWrapMode(QTextOption.WrapMode.WrapAtWordBoundaryOrAnywhere)
+        layout = QTextLayout(text, self.font(), self)
+        layout.setTextOption(option)
+        _lay_out(layout, max(width, 1))
+        if layout.lineCount() <= self._most:
+            return text
+        last = layout.lineAt(self._most - 1).textStart()
+        area = QRect(0, 0, max(width - 1, 1), 1)
+        return text[:last] + elided(text[last:], self.fontMetrics(), area)
+
+    def _parts(self, width: int) -> list[str]:
+        return [self.shown(width)]
+
+    def _tell(self) -> None:
+        tip(self, self.text() if self.shown(self.width()) != self.text() else "")
 
 
 class Elided(QLabel):

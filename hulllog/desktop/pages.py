@@ -49,7 +49,7 @@ from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 from hulllog.desktop.choice import ChoiceRow
 from hulllog.desktop.fields import EXPECTED, Field
 from hulllog.desktop.jobs import JobLine
-from hulllog.desktop.labels import Elided, Prose
+from hulllog.desktop.labels import Elided, Few, Prose
 from hulllog.desktop.layout import SIDE_WIDTH, clear_item, column, line, scrolled, upright_rule
 from hulllog.desktop.reasons import ask_reason
 from hulllog.desktop.state import ALL, Kinds, State
@@ -86,9 +86,11 @@ class Page(QWidget):
         self._built = False
         self._stale = True
         self._title = Elided("", TITLE, bold=True)
-        self._subtitle = Elided("", BODY, role="muted")
+        self._subtitle = Few(BODY, role="muted")
         self.tools = line(space=2)
         self.body: QVBoxLayout = column(space=3, margin=0)
+        self.foot: QVBoxLayout = column(space=0)
+        """What stays in sight below the body, however long that is: the main act of a page."""
         self._jobs = column(space=1)
         self._lay_out()
 
@@ -254,7 +256,9 @@ class Page(QWidget):
         self._jobs.setContentsMargins(step(3), 0, step(3), step(3) if left else 0)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Hand keys that no widget took to ``press``."""
+        """Hand keys that no widget took to ``press``, once for each time they are pressed."""
+        if event.isAutoRepeat() and event.text():
+            return
         plain = not event.modifiers() & ~(
             Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
         )
@@ -265,7 +269,7 @@ class Page(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         words = column(self._title, self._subtitle, space=0)
         head = line(space=3)
-        head.setContentsMargins(step(7), step(3), step(4), step(2))
+        head.setContentsMargins(step(7), step(2.5), step(4), step(1.5))
         head.addLayout(words, 1)
         head.addLayout(self.tools)
         self._jobs.setContentsMargins(step(3), 0, step(3), 0)
@@ -277,6 +281,8 @@ class Page(QWidget):
         main.addLayout(head)
         main.addLayout(self._jobs)
         main.addWidget(scrolled(held) if self.scrolls else held, 1)
+        self.foot.setContentsMargins(step(3), 0, step(3), 0)
+        main.addLayout(self.foot)
         self._across = line(space=0)
         self._across.addLayout(main, 1)
         self.setLayout(self._across)

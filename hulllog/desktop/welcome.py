@@ -12,13 +12,16 @@ from hulllog.desktop.labels import Prose, heading, muted
 from hulllog.desktop.layout import Card, Doors, boxed, column, line, scrolled
 from hulllog.desktop.theme import BODY, DISPLAY, LEAD, step
 from hulllog.records.folder import FILE_NAME
+from hulllog.records.shelf import look_at
 from hulllog.words import say
+from hulllog.words.formats import partial_date
 
 if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
     from hulllog.desktop.preferences import Preferences
+    from hulllog.records.shelf import Shelved
 
 _WIDTH = 560
 
@@ -77,8 +80,17 @@ class Welcome(QWidget):
         others = [one for one in logbooks_on(self._preferences.shelf) if one not in recent]
         self._shelf.clear()
         for folder in [*recent, *others]:
-            self._shelf.add(Door(folder.name, str(folder.parent), on=self._opener(folder)))
+            found = look_at(folder)
+            self._shelf.add(Door(found.name, _where(found), on=self._opener(folder)))
         self._none.setVisible(not recent and not others)
 
     def _opener(self, folder: Path) -> Callable[[], object]:
         return lambda: self._on_open(folder)
+
+
+def _where(found: Shelved) -> str:
+    """Say where a logbook lies, and when she was looked at last."""
+    if found.last_visit is None:
+        return str(found.folder)
+    date = partial_date(found.last_visit)
+    return say("desktop.welcome.last", date=date, folder=str(found.folder))

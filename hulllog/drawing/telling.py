@@ -169,6 +169,28 @@ def mended_text(item: ZoneJudged) -> str:
     return say_n(code, came.times, returned=came.returned, last_seen=seen)
 
 
+def course_before(item: ZoneJudged) -> str:
+    """Say from what to what a figure went before the last treatment, and whether steadily."""
+    series = item.judged.series
+    treated = [point for point in series.points if point.why_not == ("treated_between",)]
+    points = [point for point in treated if point.era == treated[-1].era]
+    if not points:
+        return ""
+    first, last = points[0], points[-1]
+    values = {"now": point_value(series, last), "until": formats.anything(last.when)}
+    if len(points) == 1:
+        return say("trend.course_before_one", **values)
+    values |= {"before": point_value(series, first), "when": formats.anything(first.when)}
+    if first.value == last.value:
+        course = say_n(
+            "trend.course_before_same", len(points), now=values["now"], until=values["until"],
+            when=values["when"],
+        )  # fmt: skip
+    else:
+        course = say_n("trend.course_before", len(points), **values)
+    return " ".join(part for part in (course, before_text(item)) if part)
+
+
 def says_something(item: ZoneJudged) -> bool:
     """Tell whether a series belongs into a body: it changed, rises or falls, or was treated."""
     judged = item.judged

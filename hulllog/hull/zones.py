@@ -9,6 +9,7 @@ dictionary with one of these keys: ``v`` a fixed v; ``z`` a height in metres; ``
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -160,6 +161,26 @@ def piece_area(form: HullForm, piece: Piece) -> float:
 def area(form: HullForm, outline: ZoneOutline) -> float:
     """Return the area of a zone in square metres."""
     return sum(piece_area(form, piece) for piece in outline.pieces)
+
+
+def lowest(form: HullForm, outline: ZoneOutline) -> float:
+    """Return the height of the lowest point of a zone over the waterline, metres."""
+    return min(
+        form.remembered(f"lowest {piece}", partial(_lowest, form, piece))
+        for piece in outline.pieces
+    )
+
+
+def _lowest(form: HullForm, piece: Piece) -> float:
+    patch, low, high = edges(form, piece)
+    rows = np.flatnonzero((patch.u >= piece.u0) & (patch.u <= piece.u1))
+    if not len(rows):
+        rows = np.array([np.abs(patch.u - piece.u0).argmin()])
+    heights = [
+        float(np.interp(np.linspace(low[row], high[row], 9), patch.v, patch.xyz[row, :, 2]).min())
+        for row in rows
+    ]
+    return min(heights)
 
 
 def whole_area(form: HullForm) -> float:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sqlalchemy import func, select
+from sqlalchemy.orm import selectinload
 
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.lags import entry_lag
@@ -86,6 +87,42 @@ def unseen(book: Book, edge: Edge | None = None, *, running: int = 2) -> list[Un
                 reasons.append(hidden)
         if len(missed) >= running:
             found.append(Unseen(zone.id, zone.code, zone.name, since, len(missed), tuple(reasons)))
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class GrowthAlone:
+    """Zones seen lately, but for growth alone; ``every`` where that is all zones that were seen."""
+
+    names: tuple[str, ...]
+    every: bool
+
+
+def growth_alone(book: Book, edge: Edge | None = None, *, running: int = 2) -> GrowthAlone:
+    """Return the zones seen at the last ``running`` visits out of the water for growth alone."""
+    chances = [visit.id for visit, _ in up_to(book, edge) if visit.kind in OUT_OF_WATER][-running:]
+    kinds = _kinds_looked_for(book, chances)
+    seen = [(zone, kinds[zone.id]) for zone, _ in zone_versions(book, edge) if zone.id in kinds]
+    alone = tuple(zone.name for zone, looked in seen if looked <= FOULING)
+    return GrowthAlone(alone, len(alone) == len(seen))
+
+
+def _kinds_looked_for(book: Book, visit_ids: Sequence[str]) -> dict[str, set[str]]:
+    """Return zone -> what it was looked at for at some visits; "" for a look at nothing named."""
+    found: dict[str, set[str]] = {}
+    query = (
+        select(Inspection, ZoneVersion.zone_id)
+        .join(ZoneVersion, ZoneVersion.id == Inspection.zone_version_id)
+        .where(
+            Inspection.withdrawn.is_(False),
+            Inspection.visit_id.in_(visit_ids),
+            Inspection.coverage.in_(("whole", "part")),
+        )
+        .options(selectinload(Inspection.sets))
+    )
+    for look, zone_id in book.execute(query):
+        rated = {one.kind for one in look.sets if not one.withdrawn}
+        found.setdefault(zone_id, set()).update({*look.looked_for, *rated} or {""})
     return found
 
 

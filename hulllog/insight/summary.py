@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from hulllog.insight.aftermath import Aftermath
     from hulllog.insight.anodes import PositionStory
     from hulllog.insight.matters import Asked, Matter
-    from hulllog.insight.overview import Unseen, VisitLine
+    from hulllog.insight.overview import GrowthAlone, Unseen, VisitLine
     from hulllog.records.values import PartialDate
     from hulllog.trade.change import Change
     from hulllog.trade.working import Working
@@ -52,11 +52,13 @@ def summary(
     now: datetime,
     later: VisitLine | None = None,
     after: Sequence[Aftermath] = (),
+    growth: GrowthAlone | None = None,
 ) -> list[Said]:
     """Return the lines in the order in which a reader asks.
 
     ``later`` is the last look since she was ``last`` out, such as a diver's.  ``after`` are the
-    events with what was looked at after them, the newest first.
+    events with what was looked at after them, the newest first.  ``growth`` are the zones seen for
+    growth alone, of which nothing else is known lately.
     """
     judged = [item for item in judged if item.kind not in FOULING]
     return [
@@ -67,7 +69,7 @@ def summary(
         *_changed(judged),
         *_trends(judged),
         *_treated(judged),
-        *_unseen(unseen),
+        *_unseen(unseen, growth),
         *_anodes(anodes, now),
     ]
 
@@ -217,11 +219,16 @@ def _came(kind: str, came: Mended, group: Sequence[Sequence[ZoneJudged]]) -> Sai
     return Said("treated_back" if came.looks else "treated_back_unseen", (*about, *back))
 
 
-def _unseen(unseen: Sequence[Unseen]) -> list[Said]:
-    if not unseen:
-        return [Said("all_seen", ())]
+def _unseen(unseen: Sequence[Unseen], growth: GrowthAlone | None) -> list[Said]:
+    """Return which zones were not seen; who looked for growth alone has not seen the hull."""
     names = tuple(zone.name for zone in unseen)
-    return [Said("unseen", (("n", len(unseen)), ("names", names)))]
+    missed = [Said("unseen", (("n", len(unseen)), ("names", names)))] if unseen else []
+    if growth is None or not growth.names:
+        return missed or [Said("all_seen", ())]
+    if growth.every:
+        return [*missed, Said("growth_alone_every", ())]
+    values = (("n", len(growth.names)), ("names", growth.names))
+    return [*missed, Said("growth_alone", values)]
 
 
 def _anodes(anodes: Sequence[PositionStory], now: datetime) -> list[Said]:

@@ -63,15 +63,15 @@ def today(
 ) -> list[Line]:
     """Return the lines, the most pressing first; the backup line is always the last.
 
-    Where there is more to say than room, every matter gets its first line before any gets a second.
+    The open haul-out and the open findings have the first lines; where there is more to say than
+    room, each of the other matters gets its first line before any gets a second.
     ``judged`` and ``anodes`` are what all records say of zones and anodes, where it was read
     already.
     """
     judged = judged_zones(book) if judged is None else judged
     anodes = positions(book) if anodes is None else anodes
+    first = [*_open_visit(book), *_open_matters(book)]
     matters_of = (
-        _open_visit(book),
-        _open_matters(book),
         _changed(judged),
         _anodes(anodes, now),
         _asked(book),
@@ -82,7 +82,8 @@ def today(
         _warranty(book, now),
         _notes(book),
     )
-    return [*_fairly(matters_of, MOST - 1), _backup(last_backup, now)]
+    rest = _fairly(matters_of, MOST - 1 - len(first))
+    return [*first, *rest, _backup(last_backup, now)]
 
 
 def _fairly(families: Sequence[Sequence[Line]], room: int) -> list[Line]:
@@ -129,7 +130,10 @@ def _open_matters(book: Book) -> list[Line]:
     if not others:
         return lines
     values = (("n", len(others)), ("first", others[0].title))
-    code = "today.matters_more" if named else "today.matters"
+    code = "today.matters"
+    if all(matter.must == "next_lift" for matter in others):
+        code = "today.next_lift"
+    code += "_more" if named else ""
     return [*lines, Line(code, values, "findings", others[0].finding_id)]
 
 

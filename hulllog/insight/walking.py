@@ -11,7 +11,11 @@ from typing import TYPE_CHECKING, Any
 from sqlalchemy import select
 from sqlalchemy.orm import selectinload
 
+from hulllog.hull.zones import lowest
 from hulllog.insight.condition import Figure, figures_of
+from hulllog.insight.occasions import Edge
+from hulllog.insight.shades import FOULING as GROWTH
+from hulllog.insight.shape import form_of, outline
 from hulllog.records.model import (
     Finding,
     FindingLink,
@@ -46,6 +50,8 @@ OFFERED = (
     "antifouling-cover", FOULING, "iso-4628-2-2016", "iso-4628-3-2016", "iso-4628-5-2016",
 )  # fmt: skip
 """What a walk offers to look for, as far as it applies to the boat."""
+_CLEAR = 0.01
+"""Metres over the waterline from which on a zone never lies in the water.  Our own rule."""
 OF_THE_DAY = ("wetness", "washed", "days_ashore")
 """Conditions that belong to the day of a look and never carry over from last time."""
 
@@ -99,6 +105,8 @@ class Stop:
     entered: Seen | None
     last: Seen | None
     findings: tuple[Open, ...]
+    dry: bool
+    """Whether the whole zone lies above the waterline."""
 
 
 def material_of(zone_code: str, material: str, keel: str) -> str:
@@ -108,8 +116,10 @@ def material_of(zone_code: str, material: str, keel: str) -> str:
     return material
 
 
-def applies(kind_id: str, zone_code: str, material: str, keel: str) -> bool:
-    """Tell whether a kind is looked for on a zone."""
+def applies(kind_id: str, zone_code: str, material: str, keel: str, *, dry: bool = False) -> bool:
+    """Tell whether a kind is looked for on a zone; what grows in water is not where it is dry."""
+    if dry and kind_id in GROWTH:
+        return False
     kind = kinds.kind(kind_id)
     return kind is None or kind.applies_to(material_of(zone_code, material, keel))
 
@@ -150,15 +160,22 @@ def stops(
 ) -> list[Stop]:
     """Return the zones in walking order with what this walk has entered on each.
 
+    Zones for which nothing applies that is looked for are no part of the walk.
     A look belongs to this walk when it is of ``state`` and looked for all that this walk does.
     ``last`` is what ``seen_before`` gave; without a visit there is nothing entered yet.
     """
     material, keel = boat_of(book)
     findings = _findings(book)
     here = _looks(book, visit_id, state) if visit_id else {}
+    form = form_of(book, Edge(visit_id) if visit_id else None)
     found = []
     for zone, version in queries.zones_at(book, visit_id):
-        wanted = tuple(kind for kind in looked_for if applies(kind, zone.code, material, keel))
+        dry = form is not None and lowest(form, outline(version.outline)) > _CLEAR
+        wanted = tuple(
+            kind for kind in looked_for if applies(kind, zone.code, material, keel, dry=dry)
+        )
+        if looked_for and not wanted:
+            continue
         found.append(
             Stop(
                 zone.id,
@@ -169,6 +186,7 @@ def stops(
                 _entered(here.get(zone.id, ()), wanted),
                 _comparable((last or {}).get(zone.id, ()), wanted),
                 tuple(findings.get(zone.id, ())),
+                dry,
             )
         )
     return found

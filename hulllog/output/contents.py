@@ -29,6 +29,7 @@ from hulllog.insight.occasions import OUT_OF_WATER, Edge, visits
 from hulllog.insight.overview import (
     Unseen,
     VisitLine,
+    growth_alone,
     kinds_on_record,
     unseen,
     visit_lines,
@@ -178,6 +179,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
                 now,
                 later=later_line,
                 after=aftermaths(book),
+                growth=growth_alone(book),
             )
         ),
     )

@@ -42,11 +42,12 @@ def shelf(folder: Path) -> list[Shelved]:
         inside = sorted(one for one in folder.iterdir() if one.is_dir())
     except OSError:
         inside = []
-    found = [_look(one) for one in (folder, *inside) if (one / FILE_NAME).is_file()]
+    found = [look_at(one) for one in (folder, *inside) if (one / FILE_NAME).is_file()]
     return sorted(found, key=lambda one: (one.name.casefold(), one.folder))
 
 
-def _look(folder: Path) -> Shelved:
+def look_at(folder: Path) -> Shelved:
+    """Return what a logbook says of itself; by its folder where it cannot be read."""
     file = folder / FILE_NAME
     try:
         number = sqlite.schema_number(file)

@@ -141,7 +141,8 @@ def test_as_last_time_is_greyed_and_one_key(yard):
     enter(yard, "1 apr\n3\nInlet Boatyard\nh\n\n\nTidewall 40\n\n\n\n\n\n\n")
     visits.close(yard.logbook, stored(yard).id)
     yard.settle()
-    short = yard.open().short
+    yard.open().closed.new.click()
+    short = yard.page.short
     assert short.yard.entry.placeholderText() == "Inlet Boatyard"
     assert short.yard.text() == ""
     yard.presses = 0
@@ -162,13 +163,13 @@ def test_an_equals_sign_in_a_name_stays_one(yard):
 def test_zones_are_picked_by_letter_and_graded_by_digit(yard):
     zones = yard.page.short.zones
     zones.setFocus()
-    enter(yard, "e4c0")
+    enter(yard, "d4b0")
     codes = {key: code for code, key in yard.zones().items()}
     assert {codes[key]: grade for key, grade in zones.grades().items()} == {
         "bottom-aft-port": "4", "bottom-forward-port": "0",
     }  # fmt: skip
     assert "clean" in zones.told.text()
-    enter(yard, "e\b")
+    enter(yard, "d\b")
     assert list(zones.grades().values()) == ["0"]
 
 

@@ -60,7 +60,7 @@ def test_the_steps_come_in_the_order_of_the_evidence_with_cautions_beside_them(y
     section = yard.section("steps")
     names = [door.accessibleName() for door in section.doors.values()]
     assert [name[0] for name in names] == list("1234567")
-    assert "0 of 19 zones" in names[0]
+    assert "0 of 16 zones" in names[0]  # growth is looked for where she meets the water
     said = [made.accessibleName() for made in section.findChildren(Caution)]
     assert sum("hangs" in text or "Nobody below her" in text for text in said) == 2
     assert page.subtitle() == "since 14 Apr 2026, Inlet Boatyard, travelling hoist"
@@ -201,7 +201,7 @@ def test_close_ends_it_and_reopening_asks_a_reason(yard):
     yard.settle()
     assert visit(yard).closed_at is not None
     assert not page.opened
-    assert page.title() == "New haul-out"
+    assert page.title() == "Haul-out closed"
     page.reopen.click()
     (asked,) = yard.window.findChildren(Reason)
     asked.reason.entry.setText("an anode was forgotten")
@@ -280,6 +280,17 @@ def test_an_anode_seen_neither_weighed_nor_by_eye_is_not_kept(yard):
     yard.settle()
     assert yard.all(AnodeCheck) == []
     assert bench._told.isVisible()
+
+
+def test_a_mass_typed_where_a_name_is_asked_is_refused_beside_it(yard):
+    yard.open("anodes")
+    field = yard.section("anodes").add
+    yard.type("0.9\n")
+    yard.settle()
+    assert yard.all(AnodePosition) == []
+    assert field.refused
+    assert "“0.9” is a number, not a name" in field.sentence
+    assert field.text() == "0.9"
 
 
 def test_a_first_position_is_named_on_the_spot(yard):

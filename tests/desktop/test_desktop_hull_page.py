@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
-from PySide6.QtGui import QMouseEvent
+from PySide6.QtGui import QAccessible, QMouseEvent
 from PySide6.QtWidgets import QPushButton, QWidget
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -346,6 +346,20 @@ def test_what_was_seen_otherwise_is_not_compared(window):
 def many_unlike(window):
     changes = window.page.shown.compared.changes
     return sum(change.answer == "not_comparable" for change in changes)
+
+
+def test_what_a_figure_was_before_a_treatment_stands_in_a_sentence(window):
+    first = pick_year(window, 2019)
+    aft = window.page.shown.zone(AFT).zone_id
+    window.state.run(
+        lambda logbook: coatings.add_treatment(logbook, first, sort="peeled", zones=[aft])
+    )
+    settle(window)
+    pick_year(window, 2025)
+    window.page.pick(AFT)
+    settle(window)
+    told = [text for text in texts(window.page.side) if text.startswith("Before the treatment")]
+    assert told == ["Before the treatment 3.5 mm (14 Apr 2019)."]
 
 
 def test_zones_treated_between_two_edges_are_counted(window):
@@ -732,4 +746,13 @@ def test_a_long_line_under_the_heading_can_be_read_whole(window):
     pick_year(window, 2025)
     line = window.page._subtitle
     assert "not looked at" in line.text()
-    assert "not looked at" in line.toolTip()
+    assert line.shown(line.width()) == line.text()  # it wraps: no caveat is cut
+    assert line.height() >= line.heightForWidth(line.width()) > line.fontMetrics().height() * 1.5
+    long = line.text() + " It was raining." * 60
+    line.setText(long)
+    settle(window)
+    cut = line.shown(line.width())
+    assert cut.endswith("…")
+    assert long.startswith(cut[:-1])
+    assert "It was raining" in line.toolTip()
+    assert QAccessible.queryAccessibleInterface(line).text(QAccessible.Text.Name) == long

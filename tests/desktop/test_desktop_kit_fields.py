@@ -366,3 +366,22 @@ def test_a_known_text_is_completed_in_the_line(form, qtbot):
     field = form(TextField("Yard", known=["Inlet Boatyard", "Creek"]))
     type_into(qtbot, field, "inl")
     assert field.text() == "inlet Boatyard"
+
+
+@pytest.mark.parametrize(
+    ("kept", "shown"),
+    [
+        ("4 apr 2026", "4 Apr 2026"),
+        ("APR 2026", "Apr 2026"),
+        ("2026-04-04", "4 Apr 2026"),
+        ("about apr 2014", "about Apr 2014"),
+        ("2014", "2014"),
+        ("03/04/2020", "03/04/2020"),  # two readings: what was typed is all that is known
+    ],
+)
+def test_a_date_is_shown_as_the_program_writes_dates(qtbot, kept, shown):
+    field = DateField("Out")
+    qtbot.addWidget(field)
+    field.show_value(kept)
+    assert field.text() == shown
+    assert not field.dirty

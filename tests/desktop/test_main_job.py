@@ -233,14 +233,14 @@ def enter_short_haul_out(person):
     person.show_page("Haul-out")
     person.until(lambda: person.at == "Out")
     person.presses = 0
-    content = "2025-04-14 2025-04-16 Inlet Boatyard h shaft h Tidewall 40 2.5 2 c2l1p3" + NOTE
+    content = "2025-04-14 2025-04-16 Inlet Boatyard h shaft h Tidewall 40 2.5 2 b2j1m3" + NOTE
     person.type("2025-04-14\n2025-04-16\nInlet Boatyard\nh")
     assert person.at == "Which"
     person.type("shaft\nh")
     person.tab_to("Product")
     person.type("Tidewall 40\n2.5\n2\n\n")
     assert person.at.startswith("Zones")
-    person.type("c2l1p3\n")
+    person.type("b2j1m3\n")
     assert person.at == "Note"
     person.type(NOTE + "\n")
     assert person.at == "Keep this haul-out"
@@ -266,6 +266,8 @@ def close_haul_out(person):
     person.until(
         lambda: person.rows("SELECT count(*) FROM visit WHERE closed_at IS NOT NULL") == [(visits,)]
     )
+    person.until(lambda: person.reads("Haul-out closed"))
+    person.press("Begin a new haul-out")
     person.until(lambda: person.reads("New haul-out"))
     person.show_page("Haul-out")
     person.until(lambda: person.at == "Out")
@@ -391,7 +393,7 @@ def read_history(paper, file):
     assert VESSEL in text
     assert title.startswith("Laminate blisters")
     assert f"One finding is open: {title}" in lines
-    assert "Port keel, inboard Level of fouling level 2025 3" in lines  # the grade typed as p3
+    assert "Port keel, inboard Level of fouling level 2025 3" in lines  # the grade typed as m3
     assert "Laminate blisters: 12, to 8 mm" in lines
     assert "SAMPLE" not in text
     assert head in "".join(text.split())

@@ -10,7 +10,8 @@ PLAIN = {
     # as typed, or as stored
     "CheckSeen.mass_kg", "CheckSeen.left", "PieceStory.mass_new_kg", "PieceStory.insert_kg",
     "CoatSeen.litres", "CoatSeen.volume_solids", "CoatSeen.film_um", "CoatSeen.air",
-    "CoatSeen.humidity", "CoatSeen.hull", "CoatSeen.shares", "Layer.share", "ZoneState.share", "Seen.share", "Point.value",
+    "CoatSeen.humidity", "CoatSeen.hull", "CoatSeen.shares", "Layer.share", "ZoneState.share",
+    "Seen.share", "Point.value",
     # an input of a working, or a bound that it has
     "Point.spread", "Immersion.low", "Immersion.high", "Stretch.mass_kg", "Areas.zones",
     # set out beside it: Layer.film, boat.zone_skin, boat.skin

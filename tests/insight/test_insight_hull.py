@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from hulllog.drawing.telling import course_before
 from hulllog.insight.condition import ZoneState, hull_state
 from hulllog.insight.judging import judge, judged_zones
 from hulllog.insight.matters import asked, matters
@@ -142,6 +143,11 @@ def test_a_treatment_ends_a_series_and_keeps_what_went_before(ketch: Logbook) ->
         said = summary(lines[-1], [], [], [item], [], [], datetime(2026, 1, 1, tzinfo=UTC))
     assert item.judged.trend is None
     assert item.judged.grew_before
+    told = course_before(item)
+    assert told.startswith(
+        "Before the treatment it went from 6 (10 Apr 2014) to 21 (10 Apr 2019), over 6 looks."
+    )
+    assert "steady rise" in told
     assert [point.value for point in item.judged.series.comparable] == [0.0, 0.0]
     treated = next(line for line in said if line.code == "treated_clear")
     assert dict(treated.values)["looks"] == 2

@@ -6,7 +6,9 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from hulllog.drawing.telling import line_text
+from hulllog.drawing.telling import line_text, summary_text
+from hulllog.insight.overview import growth_alone, unseen, visit_lines
+from hulllog.insight.summary import summary
 from hulllog.insight.today import MOST, today
 from hulllog.records.operations import (
     anodes,
@@ -83,6 +85,35 @@ def test_there_are_never_more_than_seven_lines_and_each_matter_has_its_turn(ketc
     assert codes[0] == "today.haul_out_open"
     assert codes[-1] == "today.no_backup"
     assert {"today.matter", "today.notes", "today.check_asked"} <= set(codes)
+
+
+def test_what_is_due_at_the_next_lift_has_a_line_however_much_else_there_is(ketch):
+    for year in (2020, 2021, 2022):
+        visit = visits.start_haul_out(ketch, begins=f"{year}-05-01")
+        see_all(ketch, visit, ("keel-port-under",))
+        visits.close(ketch, visit)
+    around.note_for_next_time(ketch, "Bring the long ladder")
+    berths.add_event(ketch, sort="grounding", at="2023-04", text="bump", asks_for_check=True)
+    coatings.add_treatment(
+        ketch, visit, sort="peeled", zones=[zone(ketch, "bottom-aft-port")],
+        warranty_until="2023-12",
+    )  # fmt: skip
+    for title, must in (
+        ("Crack", "before_relaunch"), ("Skeg", "this_season"), ("Rust", "next_lift"),
+        ("Bearing", "next_lift"),
+    ):  # fmt: skip
+        matters.raise_finding(
+            ketch, title=title, sort="crack", must=must, severity="slight", visit_id=visit
+        )
+    visits.start_haul_out(ketch, begins="2023-05-01")
+    found = lines(ketch)
+    assert len(found) == MOST
+    assert [one.code for one in found[:4]] == [
+        "today.haul_out_open", "today.matter", "today.matter", "today.next_lift_more",
+    ]  # fmt: skip
+    assert dict(found[3].values)["n"] == 2
+    assert found[3].page == "findings"
+    assert "next lift" in line_text(found[3])
 
 
 # Each sentence, and what changes it
@@ -266,3 +297,33 @@ def test_notes_wait_until_they_are_answered(ketch):
     around.answer_note(ketch, note, visit, "Brought")
     (left,) = said(ketch, "today.notes")
     assert "Photograph" in left
+
+
+# Her state in short
+
+
+def in_short(logbook):
+    with logbook.read() as book:
+        found = summary([*visit_lines(book)][-1], [], [], [], unseen(book), [], NOW,
+                        growth=growth_alone(book))  # fmt: skip
+    return {one.code: summary_text(one) for one in found}
+
+
+def test_who_looked_for_growth_alone_has_not_seen_the_hull(ketch):
+    for year in (2021, 2022):
+        see_all(
+            ketch, visits.start_haul_out(ketch, begins=str(year), looked_for=["level-of-fouling"])
+        )
+    told = in_short(ketch)
+    assert "all_seen" not in told
+    assert "fouling alone" in told["growth_alone_every"]
+    visit = visits.start_haul_out(
+        ketch, begins="2023-05-01", looked_for=["level-of-fouling", "damage"]
+    )
+    see_all(ketch, visit, ("rudder", "keel-port-under"))
+    told = in_short(ketch)
+    assert "all_seen" not in told
+    assert told["growth_alone"].startswith("At the last two chances 2 zones")
+    assert "Rudder" in told["growth_alone"]
+    see_all(ketch, visits.start_haul_out(ketch, begins="2023-06-01", looked_for=["damage"]))
+    assert "all_seen" in in_short(ketch)

@@ -48,6 +48,24 @@ def test_iron_keels_are_looked_at_for_rust_and_laminate_for_blisters(logbook, vi
     assert found["bottom-aft-port"].looked_for == ("laminate-blisters", "damage")
 
 
+def test_growth_is_looked_for_only_at_and_under_the_waterline(logbook, visit):
+    every = set(stops(logbook, visit))
+    growth = stops(logbook, visit, looked_for=(walking.FOULING,))
+    topsides = {code for code in every if code.startswith("topsides")}
+    assert topsides
+    assert set(growth) & topsides == set()
+    assert {"waterline-port", "bottom-aft-port", "rudder", "keel-port-outboard"} <= set(growth)
+    both = stops(logbook, visit, looked_for=(walking.FOULING, "damage"))
+    assert both["topsides-port"].looked_for == ("damage",)
+    assert both["waterline-port"].looked_for == (walking.FOULING, "damage")
+
+
+def test_a_zone_for_which_nothing_is_looked_for_is_no_part_of_the_walk(logbook, visit):
+    assert {code.split("-")[0] for code in stops(logbook, visit, looked_for=("rust-spots",))} == {
+        "keel"
+    }
+
+
 @pytest.mark.parametrize(
     ("material", "keel", "wanted"),
     [

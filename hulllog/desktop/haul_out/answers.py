@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 ANSWERS = {
     "nothing": "n", "found": "s", "part": "p", "not_seen": "c", "not_looked": "o",
-    "last_time": LAST_KEY, "photo": "a", "back": "b",
+    "finding": "f", "last_time": LAST_KEY, "photo": "a", "back": "b",
 }  # fmt: skip
 HIDDEN_KEYS = {
     "support": "s", "hanging": "h", "growth": "g", "water": "w", "paint": "p", "fitting": "f",
@@ -76,7 +76,12 @@ class BigRow(Choice):
                 made.setEnabled(offered)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Take the keys of a row; Enter presses the button that has the keyboard."""
+        """Take the keys of a row; Enter presses the button that has the keyboard.
+
+        A key that is held down answers once, or it would answer for zones nobody looked at.
+        """
+        if event.isAutoRepeat() and event.text():
+            return
         if event.key() in ENTER:
             focused = next((made for made in self.buttons if made.hasFocus()), None)
             if focused is not None and focused.isEnabled():

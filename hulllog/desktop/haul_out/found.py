@@ -125,11 +125,15 @@ class FoundPanel(QWidget):
         if code == "back":
             self.back.emit()
         elif code == WORDS:
-            self.entry = None
-            self._ask_must("other", say("haul_out.found.something"))
-            focus_on(self._must.note.entry)
+            self.tell_in_words()
         else:
             self._choose_kind(code)
+
+    def tell_in_words(self) -> None:
+        """Ask at once for a finding without a rating."""
+        self.entry = None
+        self._ask_must("other", say("haul_out.found.something"))
+        focus_on(self._must.note.entry)
 
     def _choose_kind(self, kind: str) -> None:
         zone = self._stop.zone_id if self._stop else ""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from hulllog.desktop.buttons import link
 from hulllog.desktop.commands import PageCommand
 from hulllog.desktop.haul_out.anodes import AnodesSection
+from hulllog.desktop.haul_out.closed import ClosedPanel
 from hulllog.desktop.haul_out.notes import NotesSection
 from hulllog.desktop.haul_out.paint import PaintSection
 from hulllog.desktop.haul_out.photos import PhotosSection
@@ -45,6 +46,7 @@ class HaulOutPage(Page):
         self._visit: Visit | None = None
         self._another = False
         self._entered = ""
+        self._shut = ""
         self._now = "steps"
         self._left_out_in = ""
         self._sections: dict[str, Section] = {}
@@ -64,19 +66,29 @@ class HaulOutPage(Page):
         self.short.walk.connect(self._begin_walk)
         self.stack = Turning()
         self.stack.addWidget(self.short)
+        self.closed = ClosedPanel(self.state)
+        self.closed.begin.connect(self._begin_new)
+        self.stack.addWidget(self.closed)
         self.body.addWidget(self.left_out)
         self.body.addWidget(self.stack, 1)
+        self.foot.addWidget(self.short.acts)
 
     # What it says
 
     def title(self) -> str:
         """Return the name of what is shown."""
-        return say("page.haul_out") if self.opened else say("haul_out.new_title")
+        if self.opened:
+            return say("page.haul_out")
+        return say("haul_out.closed.title" if self._shut else "haul_out.new_title")
 
     def subtitle(self) -> str:
         """Say when she was out, where and how."""
         visit = self._visit
-        if visit is None or self._another:
+        if self._shut and not self.opened:
+            visit = self.state.read(lambda book: book.get(Visit, self._shut))
+        elif self._another:
+            visit = None
+        if visit is None:
             return say("haul_out.short.under")
         way = say_code("way", visit.way) if visit.way else ""
         parts = [span(visit.begins, visit.ends, visit.time_zone), visit.yard or "", way]
@@ -88,11 +100,22 @@ class HaulOutPage(Page):
         return self._visit is not None and not self._another
 
     def update_now(self) -> None:
-        """Read which haul-out is open before the heading is said."""
-        self._visit = self.state.read(self._open_visit)
+        """Read which haul-out is open before the heading is said.
+
+        One that was closed just now stays in sight until a new one is begun: a blank form in its
+        place would look as if she were still out.
+        """
+        before, self._visit = self._visit, self.state.read(self._open_visit)
         if self._visit is None:
             self._another = False
+            if before is not None:
+                self._shut = before.id
+            self._shut = self.state.read(lambda book: _if_closed(book, self._shut))
+        else:
+            self._shut = ""
         super().update_now()
+        if before is not None and self._shut and self.isVisible():
+            self._refocus()
 
     def refresh(self) -> None:
         """Show the open haul-out, or the short form."""
@@ -100,6 +123,13 @@ class HaulOutPage(Page):
         self.back.setVisible(self._another)
         self.left_out.setVisible(self._lists_left_out())
         self.reopen.setVisible(self._visit is None and self.state.read(_last_closed) is not None)
+        self.short.acts.setVisible(not self.opened and not self._shut)
+        if not self.opened and self._shut:
+            shut = self.state.read(lambda book: book.get(Visit, self._shut))
+            if shut is not None:
+                self.closed.show_visit(shut)
+            self.stack.setCurrentWidget(self.closed)
+            return
         if not self.opened:
             self.short.refresh()
             self.stack.setCurrentWidget(self.short)
@@ -126,7 +156,9 @@ class HaulOutPage(Page):
 
     def first_focus(self) -> QWidget | None:
         """Start in the first field, or where the part that is shown starts."""
-        return self._section(self._now).start() if self.opened else self.short.start()
+        if self.opened:
+            return self._section(self._now).start()
+        return self.closed.start() if self._shut else self.short.start()
 
     def press(self, key: str) -> bool:
         """Hand a key to the part that is shown."""
@@ -143,6 +175,8 @@ class HaulOutPage(Page):
         """Show a part of the open haul-out."""
         if not self.opened:
             return
+        if code != self._now:
+            self._took_at = ""
         self._now = code
         self.update_now()
         self._refocus()
@@ -215,6 +249,11 @@ class HaulOutPage(Page):
         self.update_now()
         self._refocus()
 
+    def _begin_new(self) -> None:
+        self._shut = ""
+        self.update_now()
+        self._refocus()
+
     def _end_another(self) -> None:
         self._another = False
         self.update_now()
@@ -266,3 +305,9 @@ def _last_closed(book: Book) -> Visit | None:
     """Return the last haul-out, when it is closed."""
     found = queries.visits(book, ("haul_out", "drying_out"))
     return found[-1] if found and found[-1].closed_at is not None else None
+
+
+def _if_closed(book: Book, visit_id: str) -> str:
+    """Return the key of a visit that is closed and kept, else nothing."""
+    visit = book.get(Visit, visit_id) if visit_id else None
+    return visit_id if visit and visit.closed_at is not None and not visit.withdrawn else ""

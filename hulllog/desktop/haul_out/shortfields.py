@@ -44,7 +44,7 @@ BASIS_KEYS = {
 }  # fmt: skip
 FIELDS: t.Fields = {
     **VISIT,
-    "anode_name": t.name(wanted=False),
+    "anode_name": t.place_name(wanted=False),
     "product": t.name(wanted=False),
     "litres": LITRES,
     "coats": t.whole(1, 20),

@@ -309,10 +309,11 @@ def _held(step: Step, held: Progress, tasks: Sequence[Led]) -> str:
     waits = step_text(tasks)
     if waits and not any(task.state == "done" for task in tasks):
         return waits
-    return "; ".join(part for part in (_entered(step, held), waits) if part)
+    return "; ".join(part for part in (held_text(step, held), waits) if part)
 
 
-def _entered(step: Step, held: Progress) -> str:
+def held_text(step: Step, held: Progress) -> str:
+    """Say what a step holds so far."""
     if step.plan:
         done, of = held.walks[step.plan]
         parts = [say("haul_out.held.zones", done=done, of=of)]

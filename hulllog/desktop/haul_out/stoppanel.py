@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from hulllog.desktop.cards.entry import grade_row, may_rate_by_digit
@@ -13,20 +14,58 @@ from hulllog.desktop.haul_out.section import focus_on
 from hulllog.desktop.labels import Elided, Prose
 from hulllog.desktop.layout import clear, column
 from hulllog.desktop.photos.strip import PhotoStrip
-from hulllog.desktop.theme import BODY, LEAD, TITLE, step
+from hulllog.desktop.theme import BODY, LEAD, TITLE, step, theme
 from hulllog.trade import kinds
 from hulllog.words import say, say_code
 from hulllog.words.formats import joined, partial_date, share
 from hulllog.words.telling import in_full, kind_name
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from hulllog.desktop.choice import Choice
     from hulllog.desktop.state import State
     from hulllog.insight.placed import PhotoSeen
     from hulllog.insight.walking import Seen, Stop
     from hulllog.records.values import PartialDate
+
+
+class ZoneName(Prose):
+    """The name of the zone, where the keyboard waits for the letter of an answer.
+
+    Enter means nothing here: whoever pressed it to begin the walk, or to choose a photograph, has
+    answered nothing yet.
+    """
+
+    def __init__(self, step_on: Callable[[], object]) -> None:
+        super().__init__("", TITLE, bold=True)
+        self._step_on = step_on
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Go to the row of answers with the arrows; leave letters to what is around."""
+        if event.key() in (Qt.Key.Key_Down, Qt.Key.Key_Right):
+            self._step_on()
+        else:
+            event.ignore()
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Show that the keyboard is here."""
+        super().focusInEvent(event)
+        self.update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Show that it is gone."""
+        super().focusOutEvent(event)
+        self.update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the name, and a line under it while the keyboard waits here."""
+        super().paintEvent(event)
+        if self.hasFocus():
+            painter = QPainter(self)
+            painter.fillRect(0, self.height() - 2, self.width(), 2, theme().colour("action"))
+            painter.end()
 
 
 class StopPanel(QWidget):
@@ -37,7 +76,9 @@ class StopPanel(QWidget):
 
     def __init__(self, state: State) -> None:
         super().__init__()
-        self.name = Prose("", TITLE, bold=True)
+        self.answers = answers_row()
+        self.answers.chosen.connect(self.answered)
+        self.name = ZoneName(lambda: focus_on(self.answers))
         self.place = Elided("", BODY, role="muted")
         self.last = Prose("", LEAD, role="muted")
         self.entered = Prose("", BODY, bold=True)
@@ -45,8 +86,6 @@ class StopPanel(QWidget):
         self._quick = column(space=2)
         self.quick: Choice | None = None
         self._kind = ""
-        self.answers = answers_row()
-        self.answers.chosen.connect(self.answered)
         self.photos = PhotoStrip(state)
         box = column(self.name, self.place, self.last, self.entered, space=2)
         box.addLayout(self.findings)
@@ -73,6 +112,7 @@ class StopPanel(QWidget):
         self.answers.set_offered("last_time", stop.last is not None)
         self.answers.set_offered("back", number > 1)
         self.answers.setAccessibleName(say("haul_out.answers_of", zone=stop.name))
+        self.name.setAccessibleName(say("haul_out.walk.at", zone=stop.name, n=number, of=of))
 
     def show_photos(self, photos: Sequence[PhotoSeen]) -> None:
         """Show the photographs of the zone: of this visit, then of the last one that has any."""
@@ -80,8 +120,9 @@ class StopPanel(QWidget):
         self.photos.setVisible(bool(photos))
 
     def start(self) -> None:
-        """Put the keyboard on the answers."""
-        focus_on(self.answers)
+        """Let the keyboard wait at the name; on the row of answers it stays when it is there."""
+        if not self.answers.isAncestorOf(self.focusWidget()):
+            focus_on(self.name)
 
     def press(self, key: str) -> bool:
         """Take a key that no row took: a digit that rates, or an answer."""

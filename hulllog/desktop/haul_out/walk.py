@@ -98,7 +98,7 @@ class WalkSection(Section):
         here = self.panels.currentWidget()
         if here is self.setup:
             return self.setup.go if self.setup.plan.value else self.setup.plan
-        return self.panel.answers if here is self.panel else here
+        return self.panel.name if here is self.panel else here
 
     def press(self, key: str) -> bool:
         """Hand a key to the panel that is shown."""
@@ -312,6 +312,9 @@ class WalkSection(Section):
             self._store(enter.as_last_time, stop.last.inspection_id, self._conditions())
         elif code == "found":
             self._ask_found(None)
+        elif code == "finding":
+            self._ask_found(None)
+            self.found.tell_in_words()
         elif code == "part":
             self._open(self.part)
             self.part.begin()
@@ -338,7 +341,7 @@ class WalkSection(Section):
         offered = [
             kind
             for kind in walking.offered(material, keel)
-            if walking.applies(kind, stop.code, material, keel)
+            if walking.applies(kind, stop.code, material, keel, dry=stop.dry)
         ]
         self._open(self.found)
         self.found.begin(stop, offered, self._conditions(), part)

@@ -102,6 +102,10 @@ def judged(
     if told.has_more_in_a_visit(item):
         widgets.append(Prose(say("series.visit_rule"), role="muted"))
     changed, steady = item.judged.changed, item.judged.trend
+    course = told.course_before(item)
+    if course:
+        before = item.judged.before_treatment
+        widgets.append(worded(course, before.working if before else None))
     widgets.append(
         worded(
             told.changed_text(item),

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 VIEWS = ("port", "starboard", "bottom", "expansion", "stern")
 """The views in the order of their keys 1 to 5."""
-HEIGHT = 76
+HEIGHT = 64
 _CAP = 16
 
 

@@ -34,7 +34,7 @@ from hulllog.insight.contradictions import contradictions
 from hulllog.insight.judging import judged_zones
 from hulllog.insight.matters import asked, matters, notes_for_next_time
 from hulllog.insight.occasions import visits
-from hulllog.insight.overview import last_line, unseen
+from hulllog.insight.overview import growth_alone, last_line, unseen
 from hulllog.insight.summary import summary
 from hulllog.insight.today import Line, today
 from hulllog.records.model import Visit
@@ -71,7 +71,18 @@ def read_today(book: Book, now: datetime, last_backup: datetime | None) -> Told:
     seen = visits(book)
     last = last_line(book, "haul_out")
     short = (
-        summary(last, matters(book), asked(book), judged, unseen(book), anodes, now) if seen else []
+        summary(
+            last,
+            matters(book),
+            asked(book),
+            judged,
+            unseen(book),
+            anodes,
+            now,
+            growth=growth_alone(book),
+        )
+        if seen
+        else []
     )
     return Told(tuple(lines), tuple(short), len(seen), counts.haul_out_is_open(book))
 

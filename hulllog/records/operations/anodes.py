@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 MASS_UNITS = ("kg", "g", "lb")
 POSITION: t.Fields = {
-    "name": t.name(),
+    "name": t.place_name(),
     "place": t.place(),
     "protects": t.some_of(),
     "mirror_id": t.link(AnodePosition),

@@ -135,7 +135,7 @@ def _position(book: Book, short: ShortHaulOut) -> str:
         return (named or list(known))[0].id
     if not short.anode_name:
         raise Refused("choice_wanted", field="anode_position_id")
-    name = t.read(book, {"anode_name": t.name()}, {"anode_name": short.anode_name})
+    name = t.read(book, {"anode_name": t.place_name()}, {"anode_name": short.anode_name})
     position = AnodePosition(name=name["anode_name"], protects=[])
     book.add(position)
     book.flush()

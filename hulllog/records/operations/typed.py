@@ -34,6 +34,7 @@ Fields = Mapping[str, "Reader"]
 R = TypeVar("R", bound=Base)
 
 _WITH_UNIT = re.compile(r"(.*?\d[.,]?)\s*([^\W\d_]\S*|[%°\"'Ω]\S*)")
+_NUMBER_ALONE = re.compile(r"[\d\s.,:/+±-]+(?:%|g|kgs?|lbs?|oz|mm|cm|m|mV|V)?")
 _UNIT_WRITTEN = {
     "l": "L", "ltr": "L", "litre": "L", "litres": "L", "ml": "mL",
     "%": "percent", "°c": "degC", "c": "degC", "°f": "degF", "f": "degF",
@@ -104,6 +105,19 @@ def text(limit: int | None = None, *, wanted: bool = False) -> Reader:
 def name(*, wanted: bool = True) -> Reader:
     """Read a name of at most NAME_LIMIT letters."""
     return text(NAME_LIMIT, wanted=wanted)
+
+
+def place_name(*, wanted: bool = True) -> Reader:
+    """Read the name of a place on the boat; a number alone is a mass or a share gone astray."""
+    read_name = name(wanted=wanted)
+
+    def reader(at: Reading, typed: Typed) -> str | None:
+        found: str | None = read_name(at, typed)
+        if found is not None and _NUMBER_ALONE.fullmatch(found):
+            raise Refused("name_is_number", field=at.field, typed=found)
+        return found
+
+    return reader
 
 
 def one_of(choices: Sequence[str], *, wanted: bool = False) -> Reader:

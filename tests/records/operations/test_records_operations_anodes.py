@@ -83,3 +83,16 @@ def test_a_check_can_be_corrected(boat, refuses, piece):
     anodes.add_contact(boat.logbook, key, part="shaft", resistance="0.3")
     check = boat.get(AnodeCheck, key)
     assert (check.mass, check.way) == (None, "by_eye")
+
+
+@pytest.mark.parametrize("typed", ["0.9", "0,9 kg", "12", "1/2", "50 %"])
+def test_a_number_alone_names_no_position(boat, refuses, typed):
+    found = refuses("name_is_number", "name", anodes.add_position, name=typed)
+    assert found.values["typed"] == typed
+
+
+@pytest.mark.parametrize("typed", ["No. 2", "2nd frame", "Keel 0.9 m aft", "Rudder 1"])
+def test_a_name_may_hold_a_number(boat, typed):
+    from hulllog.records.model import AnodePosition
+
+    assert boat.get(AnodePosition, anodes.add_position(boat.logbook, name=typed)).name == typed
