@@ -12,6 +12,7 @@ from hulllog.insight.boat import (
     moved_places,
     parts_change,
     skin,
+    trial,
     tried,
 )
 from hulllog.insight.occasions import Edge
@@ -148,3 +149,16 @@ def test_a_conversion_of_the_keel_leaves_older_edges_their_zones(made):
     assert {zone.code for zone in old.zones} == before
     assert old.form.parts != new.form.parts
     assert {one.part for zone in new.zones for one in zone.outline.pieces} <= set(new.form.parts)
+
+
+def test_a_trial_tells_what_a_correction_would_do_and_stores_nothing(made):
+    before = form(made.logbook)
+    with made.logbook.read() as book:
+        keel = trial(book, before, {"keel": "fin"})
+        same = trial(book, before, {"beam": before.typed["beam"]})
+    assert keel.tells
+    assert keel.zones_anew
+    assert "Port keel, outboard" in keel.gone
+    assert "Transom" not in keel.gone
+    assert not same.tells
+    assert form(made.logbook).particulars.keel == "twin"
