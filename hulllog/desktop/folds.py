@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRect, QSize, Qt, Signal
+from PySide6.QtCore import QRect, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QFrame, QSizePolicy, QWidget
+from PySide6.QtWidgets import QFrame, QScrollArea, QSizePolicy, QWidget
 
 from hulllog.desktop.buttons import Drawn
 from hulllog.desktop.labels import elided, tip
@@ -96,7 +96,7 @@ class Fold(QFrame):
         self.head.setObjectName(f"{code}/head")
         self.head.clicked.connect(self.toggle)
         self.body = column(*widgets, space=2)
-        self.body.setContentsMargins(step(3), 0, step(3), step(3))
+        self.body.setContentsMargins(step(3), step(1), step(3), step(3))
         self._held = QWidget()
         self._held.setLayout(self.body)
         self._held.hide()
@@ -114,7 +114,7 @@ class Fold(QFrame):
         self.head.show_state(summary=text)
 
     def toggle(self) -> None:
-        """Open it, or shut it."""
+        """Open it, or shut it; what was opened is brought in sight."""
         self.set_open(is_open=not self.is_open)
 
     def set_open(self, *, is_open: bool = True) -> None:
@@ -125,9 +125,26 @@ class Fold(QFrame):
         self.head.show_state(is_open=is_open)
         if is_open:
             self.opened.emit()
+            bring_in_sight(self, self.head)
 
     def fill(self, *widgets: QWidget) -> None:
         """Show other widgets in place of those that are there."""
         clear(self.body)
         for widget in widgets:
             self.body.addWidget(widget)
+
+
+def bring_in_sight(*widgets: QWidget) -> None:
+    """Scroll, once all is laid out, until each widget is seen; the last one for certain."""
+    area = widgets[0].parentWidget()
+    while area is not None and not isinstance(area, QScrollArea):
+        area = area.parentWidget()
+    if not isinstance(area, QScrollArea):
+        return
+    found = area
+
+    def scroll() -> None:
+        for widget in widgets:
+            found.ensureWidgetVisible(widget, 0, step(3))
+
+    QTimer.singleShot(0, widgets[-1], scroll)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication, QFileDialog, QLabel
+from PySide6.QtWidgets import QApplication, QFileDialog, QLabel, QScrollArea
 
 sys.path.insert(0, str(Path(__file__).parent))
 import ketchbook
@@ -38,7 +38,7 @@ from hulllog.records.model import (
     Registration,
     Zone,
 )
-from hulllog.records.operations import around, berths, queries, vessel
+from hulllog.records.operations import around, berths, queries, spots, vessel
 
 
 @pytest.fixture
@@ -270,6 +270,24 @@ def test_a_conversion_can_be_entered_on_its_own(window):
     assert (form.number, form.particulars.draught) == (2, 1.2)
 
 
+def test_every_place_that_moves_can_be_listed(window):
+    for n in range(10):
+        add_spot(window, f"Mark {n}")
+    settle(window)
+    leave(window.page.fields["length"], "10")
+    sheet = sheet_of(window, ChangeSheet)
+    assert sum(f"Mark {n}" in sheet.moved.text() for n in range(10)) < 10
+    assert sheet.more.isVisible()
+    sheet.more.click()
+    assert all(f"Mark {n}" in sheet.moved.text() for n in range(10))
+    assert not sheet.more.isVisible()
+
+
+def add_spot(window, label):
+    place = {"part": "hull", "face": "port", "u": 0.9, "v": 0.6}
+    spots.add_spot(window.state.logbook, label=label, zone_id=None, visit_id=None, place=place)
+
+
 # Parts that open on demand
 
 
@@ -283,6 +301,20 @@ def test_parts_open_by_the_keyboard_and_say_what_they_hold_while_shut(window, qt
     assert "open" in fold.head.accessibleDescription()
     qtbot.keyClick(window, Qt.Key.Key_Return)
     assert not fold.is_open
+
+
+def test_a_part_that_is_opened_low_on_the_page_comes_in_sight(window, qtbot):
+    fold = window.page.folds["limits"]
+    area = next(one for one in window.page.findChildren(QScrollArea) if one.isAncestorOf(fold))
+    view = area.viewport()
+
+    def seen(widget):
+        top = widget.mapTo(view, widget.rect().topLeft()).y()
+        return top >= 0 and top + widget.height() <= view.height()
+
+    assert not seen(fold)
+    fold.head.click()
+    qtbot.waitUntil(lambda: seen(fold))
 
 
 def test_a_zone_pressed_in_the_drawing_is_found_in_the_list(window):
@@ -657,8 +689,10 @@ def test_a_deep_check_that_is_cancelled_says_so(shown, book, monkeypatch):
 def test_her_past_is_told(window, qtbot):
     leave(window.page.fields["home"], "Low Quay")
     settle(window)
+    vessel.correct_particulars(window.state.logbook, beam="2.8", reason="measured again")
     from hulllog.desktop.boat.past import show_history
 
     show_history(window.page)
     texts = [label.text() for label in window.findChildren(QLabel)]
     assert any("owner" in text and "20" in text for text in texts)
+    assert any("measured again" in text for text in texts)

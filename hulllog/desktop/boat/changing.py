@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from hulllog.desktop.anodes.questions import Questions
 from hulllog.desktop.boat.asked import WIDTH
 from hulllog.desktop.boat.told import CHOICES, MEASURES
+from hulllog.desktop.buttons import link
 from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.fields import AreaField, DateField
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
 CONVERTED = ("draught", "displacement", "lwl")
 PARTS = ("keel", "rudder", "drive")
 _SHOWN = 8
-"""How many moved places are listed; the rest are counted.  Our own rule."""
+"""How many lines of moved places stand there at once; the rest at a press.  Our own rule."""
 
 
 def moved_lines(moved: tuple[Moved, ...]) -> list[str]:
@@ -43,12 +44,10 @@ def moved_lines(moved: tuple[Moved, ...]) -> list[str]:
         )
         for one in moved
     )
-    lines = [
+    return [
         say("boat_page.times", what=line, n=count) if count > 1 else line
         for line, count in told.items()
     ]
-    rest = sum(list(told.values())[_SHOWN:])
-    return lines[:_SHOWN] + ([say_n("word.more", rest)] if rest else [])
 
 
 def correction_text(trial: Trial) -> str:
@@ -94,7 +93,10 @@ class ChangeSheet(Questions):
         )
         self.sort.show_value("correction")
         self.correcting = Prose(correction_text(trial), BODY)
-        self.moved = Prose("\n".join(moved_lines(trial.moved)), BODY, role="muted")
+        lines = moved_lines(trial.moved)
+        self.moved = Prose("\n".join(lines[:_SHOWN]), BODY, role="muted")
+        self.more = link(say("boat_page.all_places"), lambda: self._show_all(lines))
+        self._cut = len(lines) > _SHOWN
         self.converting = Prose(say("boat_page.conversion_does"), BODY)
         self.fields: dict[str, Field] = {
             "begins": DateField(say("boat_page.converted_on")),
@@ -103,7 +105,10 @@ class ChangeSheet(Questions):
         self._has_moved = bool(trial.moved)
         self.sort.chosen.connect(lambda _code: self._unfold())
         self.rejected.connect(give_up)
-        self.add(self.sort, self.correcting, self.moved, self.converting, *self.fields.values())
+        self.add(
+            self.sort, self.correcting, self.moved, self.more, self.converting,
+            *self.fields.values(),
+        )  # fmt: skip
         self._unfold()
 
     def ask(self) -> ChangeSheet:
@@ -112,10 +117,18 @@ class ChangeSheet(Questions):
         self.sort.setFocus()
         return self
 
+    def _show_all(self, lines: list[str]) -> None:
+        """List every place that moves."""
+        self._cut = False
+        self.moved.setText("\n".join(lines))
+        self.sort.setFocus()
+        self._unfold()
+
     def _unfold(self) -> None:
         correction = self.sort.value == "correction"
         self.correcting.setVisible(correction)
         self.moved.setVisible(correction and self._has_moved)
+        self.more.setVisible(correction and self._cut)
         self.converting.setVisible(not correction)
         self.fields["begins"].setVisible(not correction)
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QWidget
 
 from hulllog.desktop.buttons import button
+from hulllog.desktop.folds import bring_in_sight
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import column, flowing
 from hulllog.desktop.theme import BODY
@@ -83,6 +84,7 @@ class Safety(QWidget):
         """Show what came of it, and tell its first line in the status line."""
         self.answer.setText(text)
         self.answer.show()
+        bring_in_sight(self.answer)
         self._page.state.tell(text.split("\n", maxsplit=1)[0])
 
     def summary(self) -> str:
