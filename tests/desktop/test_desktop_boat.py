@@ -183,6 +183,18 @@ def test_what_cannot_be_drawn_leaves_the_drawing_and_is_refused_beside_the_field
     assert window.state.read(boat_form).particulars.beam == pytest.approx(2.9)
 
 
+def test_a_measure_refused_before_does_not_keep_her_from_being_drawn(window):
+    leave(window.page.fields["beam"], "900")
+    settle(window)
+    window.state.open_again()
+    window.show_page("boat")
+    settle(window)
+    assert window.page.fields["beam"].text() == "900"
+    assert window.page.fields["beam"].refused
+    assert window.page.main.scene.items
+    assert areas(window.page)
+
+
 def test_a_new_boat_changes_her_keel_at_once(bare):
     bare.page.sorts["keel"].choice.choose("fin")
     settle(bare)

@@ -5,6 +5,7 @@ The drawing follows what is typed before it is kept.  Keys: 1 to 5 put a view in
 
 from __future__ import annotations
 
+import contextlib
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
@@ -223,6 +224,7 @@ class BoatPage(Page):
             for sort in self.sorts.values():
                 sort.show_form(told.form)
             self._hide_planking(told)
+            self._tried = None
             self._try()
         self.lists.show(told)
         self._summarise(told)
@@ -293,18 +295,19 @@ class BoatPage(Page):
         form = self.told.form
         if form is None:
             return
-        typed = {
-            name: one.field.typed() or None
-            for name, one in self.measures.items()
-            if one.field.dirty
-        }
-        try:
-            self._tried = (
-                self.state.read(lambda book: boat.tried(book, form, typed)) if typed else None
-            )
-        except EXPECTED:
-            return
+        dirty = [(name, one.field) for name, one in self.measures.items() if one.field.dirty]
+        standing = [(name, field) for name, field in dirty if not field.refused]
+        for fields in (dirty, standing):
+            typed = {name: field.typed() or None for name, field in fields}
+            with contextlib.suppress(*EXPECTED):
+                self._tried = self._drawn_as(form, typed)
+                break
         self._draw()
+
+    def _drawn_as(self, form: BoatForm, typed: Mapping[str, Any]) -> BoatForm | None:
+        if not typed:
+            return None
+        return self.state.read(lambda book: boat.tried(book, form, typed))
 
     def correct(self, name: str, typed: Any) -> None:
         """Keep a measure or a sort; where looks would be shown otherwise she is asked of first."""
