@@ -464,6 +464,16 @@ def test_an_event_asks_for_a_check_and_a_later_visit_answers_it(window):
     assert any("Touched a rock" in text and "checked since" in text for text in said(window))
 
 
+def test_a_long_story_is_cut_in_its_line_and_whole_in_its_sheet(window):
+    story = "Touched a rock. " * 300
+    berths.add_event(window.state.logbook, sort="grounding", at="2018-08-02", text=story)
+    settle(window)
+    door = next(door for key, door in window.page.lists.doors.items() if key.startswith("event:"))
+    assert len(door.accessibleName()) < 400
+    sheet = press_door(window, "event:")
+    assert sheet.fields["text"].text() == story.strip()
+
+
 def test_a_zone_is_renamed_and_withdrawn(window):
     sheet = press_door(window, "zone:transom")
     sheet.fields["name"].entry.setText("Stern board")
@@ -571,6 +581,9 @@ def test_the_longest_names_widen_nothing(shown, book):
     for fold in side.findChildren(Fold):
         assert fold.mapTo(side, fold.rect().topRight()).x() < side.width()
     assert side.width() <= 476
+    long_door = next(door for door in side.findChildren(Door) if long in door.accessibleName())
+    short_door = window.page.lists.doors["zone:transom"]
+    assert long_door.height() > 2 * short_door.height()
     press_door(window, "person:")
     assert sheet_of(window, Asked).width() < 700
 

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from hulllog.desktop.boat import forms
 from hulllog.desktop.boat import told as t
-from hulllog.desktop.buttons import Door, button
+from hulllog.desktop.buttons import Door, TallDoor, button
 from hulllog.desktop.canvas import PIXELS_PER_MM
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Doors, boxed, clear, column, flowing
@@ -169,7 +169,7 @@ class Lists:
         box = self._rows[code]
         doors = Doors()
         for row in rows:
-            door = Door(*row.lines, row.end, on=partial(_ask, row.form))
+            door = TallDoor(*row.lines, row.end, on=partial(_ask, row.form))
             door.setObjectName(f"boat/{row.key}")
             self.doors[row.key] = doors.add(door)
         box.addWidget(doors if rows else Prose(say(f"boat_page.no_{code}"), BODY, role="muted"))

@@ -56,6 +56,8 @@ CHOICES: dict[str, tuple[str, tuple[str, ...]]] = {
 """Field -> the family of its codes and the codes."""
 
 Lines = tuple[str, str]
+_LONG = 240
+"""Letters of a text that a line shows; its sheet shows all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +130,8 @@ def event_line(event: Event) -> Lines:
     if event.asks_for_check:
         answered = "answered" if event.answered_visit_id else "unanswered"
         asked = say(f"boat_page.check_{answered}")
-    return say_code("event", event.sort), _detail(formats.anything(event.at), asked, event.text)
+    told = event.text if len(event.text) <= _LONG else event.text[: _LONG - 1] + "…"
+    return say_code("event", event.sort), _detail(formats.anything(event.at), asked, told)
 
 
 def name_line(name: FormerName) -> Lines:
