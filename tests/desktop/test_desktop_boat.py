@@ -554,6 +554,22 @@ def test_a_limit_takes_the_unit_of_what_it_is_for(window):
     assert any(text.startswith("Plate thickness, 4") for text in said(window))
 
 
+def test_the_order_of_dates_in_numbers_is_set_once_and_then_not_asked(window):
+    enter_berth(window, "North Creek", "03/04/2020", "2020-08-01")
+    sheet = sheet_of(window, forms.BerthForm)
+    assert sheet.fields["begins"].refused
+    sheet.reject()
+    window.page.order.choose("day first")
+    settle(window)
+    assert window.page.order.value == "day first"
+    window.page.lists.add_berth()
+    sheet = sheet_of(window, forms.BerthForm)
+    sheet.do.click()
+    settle(window)
+    (berth,) = all_of(window, BerthPeriod)
+    assert berth.begins.earliest.month == 4
+
+
 def test_ctrl_enter_in_a_line_stores_the_sheet(window, qtbot):
     sheet = press_door(window, "zone:transom")
     entry = sheet.fields["name"].entry

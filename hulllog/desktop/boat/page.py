@@ -50,10 +50,12 @@ if TYPE_CHECKING:
 SIDE = 476
 UNIT_SYSTEMS = ("metric", "imperial", "us")
 LANGUAGES = ("en_GB", "en_US")
+DATE_ORDERS = {"": "ask", "day first": "day", "month first": "month"}
+SIGNS = {"": "ask", ".": "point", ",": "comma"}
 TABLES = frozenset(
     {
         "vessel", "form_version", "zone", "zone_version", "berth_period", "event", "former_name",
-        "registration", "person", "firm", "instrument", "owner_limit", "visit",
+        "registration", "person", "firm", "instrument", "owner_limit", "visit", "setting",
     }
 )  # fmt: skip
 _TRY_AFTER = 120
@@ -191,9 +193,19 @@ class BoatPage(Page):
         self.words = Choice(
             say("boat_page.words"), [Option(code, say(f"language.{code}")) for code in LANGUAGES]
         )
+        self.order = Choice(
+            say("boat_page.date_order"),
+            [Option(code, say(f"boat_page.order.{name}")) for code, name in DATE_ORDERS.items()],
+        )
+        self.sign = Choice(
+            say("boat_page.decimal_sign"),
+            [Option(code, say(f"boat_page.sign.{name}")) for code, name in SIGNS.items()],
+        )
         self.units.chosen.connect(partial(self._set, "units", "system"))
         self.words.chosen.connect(partial(self._set, "words", "language"))
-        return [self.units, self.words]
+        self.order.chosen.connect(partial(self._set, "date_order", "order"))
+        self.sign.chosen.connect(partial(self._set, "decimal_sign", "sign"))
+        return [self.units, self.words, self.order, self.sign]
 
     def _set(self, name: str, key: str, code: str) -> None:
         self.edit(around.set_setting, name, {key: code})
@@ -216,6 +228,8 @@ class BoatPage(Page):
         self.material.show_value(told.material)
         self.units.show_value(told.units)
         self.words.show_value(told.words)
+        self.order.show_value(told.date_order)
+        self.sign.show_value(told.decimal_sign)
         self._whole.setVisible(told.form is not None)
         self._empty.setVisible(told.form is None)
         if told.form is not None:

@@ -78,6 +78,8 @@ class Told:
     limits: Sequence[Limit]
     units: str
     words: str
+    date_order: str
+    decimal_sign: str
 
 
 def read_boat(book: Book) -> Told:
@@ -103,6 +105,8 @@ def read_boat(book: Book) -> Told:
         queries.kept(book, Limit),
         chosen.units,
         chosen.words,
+        queries.date_order(book) or "",
+        queries.decimal_sign(book) or "",
     )
 
 
