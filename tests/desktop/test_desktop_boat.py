@@ -282,6 +282,20 @@ def test_a_conversion_can_be_entered_on_its_own(window):
     assert (form.number, form.particulars.draught) == (2, 1.2)
 
 
+def test_a_measure_being_typed_when_the_logbook_is_closed_stays_a_draft(window, qtbot):
+    entry = window.page.fields["length"].entry
+    entry.setFocus()
+    entry.selectAll()
+    qtbot.keyClicks(entry, "10")
+    window.state.open_again()
+    window.show_page("boat")
+    settle(window)
+    assert not [sheet for sheet in window.findChildren(ChangeSheet) if sheet.isVisible()]
+    assert window.page.fields["length"].text() == "10"
+    assert "not kept" in window.page.pane.title.text()
+    assert window.state.read(boat_form).particulars.length == pytest.approx(8.7)
+
+
 def test_every_place_that_moves_can_be_listed(window):
     for n in range(10):
         add_spot(window, f"Mark {n}")

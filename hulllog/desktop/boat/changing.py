@@ -104,6 +104,7 @@ class ChangeSheet(Questions):
         }
         self._has_moved = bool(trial.moved)
         self.sort.chosen.connect(lambda _code: self._unfold())
+        self._give_up = give_up
         self.rejected.connect(give_up)
         self.add(
             self.sort, self.correcting, self.moved, self.more, self.converting,
@@ -116,6 +117,11 @@ class ChangeSheet(Questions):
         self.open()
         self.sort.setFocus()
         return self
+
+    def put_off(self) -> None:
+        """Close without an answer; what was typed in the field stays a draft."""
+        self.rejected.disconnect(self._give_up)
+        self.reject()
 
     def _show_all(self, lines: list[str]) -> None:
         """List every place that moves."""

@@ -98,6 +98,7 @@ class BoatPage(Page):
         self._pause.setSingleShot(True)
         self._pause.setInterval(_TRY_AFTER)
         self._pause.timeout.connect(self._try)
+        self.state.closing.connect(self._put_off)
         self._build_drawing()
         self.lists = Lists(self)
         self.folds = {fold.objectName().removeprefix("boat/"): fold for fold in self._folds()}
@@ -335,9 +336,17 @@ class BoatPage(Page):
             self._refuse(name, problem)
             return
         if trial.tells:
+            if field is not None:
+                field.keep_draft()
             ChangeSheet(self, trial, given, self._kept(name), self._left(name)).ask()
         else:
             self.edit(vessel.correct_particulars, field=field, **given)
+
+    def _put_off(self) -> None:
+        """Ask no more: the logbook is about to be closed."""
+        for sheet in self.window().findChildren(ChangeSheet):
+            if sheet.isVisible():
+                sheet.put_off()
 
     def _refuse(self, name: str, problem: BaseException) -> None:
         field = self.fields.get(name)
