@@ -547,6 +547,7 @@ def test_a_record_is_added_changed_taken_back_and_withdrawn(window, part, adding
     press_door(window, door).withdraw()
     settle(window)
     assert {one.id for one in all_of(window, model)} == before
+    assert window.state.undo_text.removeprefix("withdraw").strip()
 
 
 def written(window, model, key, field):
