@@ -18,6 +18,7 @@ from hulllog.desktop.boat.changing import ChangeSheet, ConversionSheet
 from hulllog.desktop.boat.listed import Lists
 from hulllog.desktop.boat.measures import Measure, Sort
 from hulllog.desktop.boat.past import show_history
+from hulllog.desktop.boat.pictures import drawer
 from hulllog.desktop.boat.safety import Safety
 from hulllog.desktop.boat.told import ABOUT_FIELDS, CHOICES, HEIGHTS, MEASURES, Told, read_boat
 from hulllog.desktop.buttons import button
@@ -32,19 +33,15 @@ from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import EmptyState, boxed, column, line
 from hulllog.desktop.pages import Page
 from hulllog.desktop.theme import BODY
-from hulllog.drawing.hullparts import ZoneDrawing
-from hulllog.drawing.hullviews import hull_scene
 from hulllog.hull.particulars import MATERIALS
 from hulllog.insight import boat
 from hulllog.records.operations import around, vessel
-from hulllog.words import say, say_code, say_n
+from hulllog.words import say, say_code
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
     from hulllog.desktop.fields import Field
-    from hulllog.desktop.hull.pictures import Draw
-    from hulllog.drawing.hullparts import HullPicture
     from hulllog.insight.boat import BoatForm
 
 SIDE = 476
@@ -377,27 +374,3 @@ class BoatPage(Page):
         """Ask for a conversion: a new form from a date on."""
         if self.told.form is not None:
             ConversionSheet(self, self.told.form).ask()
-
-
-def drawer(form: BoatForm, view: str, *, small: bool = False) -> Draw:
-    """Return what draws a view of a form with the numbers of her zones."""
-    zones = [
-        ZoneDrawing(
-            zone.code,
-            zone.outline,
-            zone.name,
-            "not_rated",
-            label=str(zone.number),
-            said=say("boat_page.zone_said", number=zone.number, name=zone.name),
-        )
-        for zone in form.zones
-    ]
-    described = say_n("boat_page.described", len(zones), view=say(f"view.{view}"))
-
-    def draw(width: float, height: float) -> HullPicture:
-        return hull_scene(
-            form.form, view, zones=zones, width=width, height=height, small=small,
-            described=described,
-        )  # fmt: skip
-
-    return draw
