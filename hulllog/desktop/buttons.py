@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QRect, QSize, Qt
-from PySide6.QtGui import QColor, QEnterEvent, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtCore import QEvent, QPointF, QRect, QSize, Qt
+from PySide6.QtGui import QColor, QEnterEvent, QKeyEvent, QPainter, QPaintEvent, QTextLayout
 from PySide6.QtWidgets import QAbstractButton, QPushButton, QSizePolicy, QToolButton, QWidget
 
 from hulllog.desktop.inputs import ENTER
-from hulllog.desktop.labels import elided, tip, unmarked
+from hulllog.desktop.labels import elided, laid, tip, unmarked
 from hulllog.desktop.theme import BODY, LEAD, SMALL, iconed, rowed, step, theme, typed
 
 Slot = Callable[[], object]
@@ -192,6 +192,57 @@ _LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter | Qt.Text
 _RIGHT = int(
     Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextSingleLine
 )
+
+
+class TallDoor(Door):
+    """A door whose texts wrap, so that nothing of them is cut; what stands at its end does not."""
+
+    def __init__(
+        self, text: str, detail: str = "", end: str = "", *, on: Slot | None = None
+    ) -> None:
+        super().__init__(text, detail, end, on=on)
+        tip(self, "")
+        policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
+
+    def hasHeightForWidth(self) -> bool:
+        """Say that the height follows from the width."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        """Return the height that both texts need."""
+        area = QRect(0, 0, width, 0).adjusted(step(1), 0, -step(7), 0)
+        area.setRight(area.right() - self._end_width(area))
+        return max(sum(high for _, high in self._laid(area.width())) + step(4), theme().row)
+
+    def sizeHint(self) -> QSize:
+        """Ask for the height at a usual width."""
+        return QSize(240, self.heightForWidth(240))
+
+    def minimumSizeHint(self) -> QSize:
+        """Be content with a narrow column; the height follows from the width given."""
+        return QSize(96, theme().row)
+
+    def _end_width(self, area: QRect) -> int:
+        if not self._end:
+            return 0
+        wide = theme().metrics(BODY).horizontalAdvance(self._end)
+        return min(wide, area.width() // 2) + step(3)
+
+    def _laid(self, width: int) -> list[tuple[QTextLayout, int]]:
+        fonts = (theme().font(BODY, bold=self._strong), theme().font(SMALL))
+        texts = zip((self._text, self._detail), fonts, strict=True)
+        return [laid(text, font, width) for text, font in texts if text]
+
+    def _draw_texts(self, painter: QPainter, area: QRect) -> None:
+        texts = self._laid(area.width())
+        top = (self.height() - sum(high for _, high in texts)) // 2
+        roles = ("action" if self._hovered else "ink", "muted")
+        for (layout, high), role in zip(texts, roles, strict=False):
+            painter.setPen(theme().colour(role))
+            layout.draw(painter, QPointF(area.left(), top))
+            top += high
 
 
 class PageButton(Drawn):

@@ -7,6 +7,7 @@ from typing import TypeAlias
 
 from PySide6.QtCore import QPointF, QRect, QSize, Qt
 from PySide6.QtGui import (
+    QFont,
     QFontMetrics,
     QPainter,
     QPaintEvent,
@@ -148,6 +149,15 @@ class OfSum(Prose):
                 found.append(one)
             at += len(part)
         return found
+
+
+def laid(text: str, font: QFont, width: int) -> tuple[QTextLayout, int]:
+    """Lay a text out at a width, broken between words where it can be, and return its height."""
+    layout = QTextLayout(text, font)
+    option = QTextOption()
+    option.setWrapMode(QTextOption.WrapMode.WrapAtWordBoundaryOrAnywhere)
+    layout.setTextOption(option)
+    return layout, round(_lay_out(layout, max(width, 1)) + 0.49)
 
 
 def _lay_out(layout: QTextLayout, width: int) -> float:

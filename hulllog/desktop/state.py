@@ -12,7 +12,7 @@ from hulllog.insight.occasions import Edge, last_edge, visits
 from hulllog.insight.preference import preference
 from hulllog.records.logbook import Logbook
 from hulllog.records.operations.typed import read
-from hulllog.words import UnknownCode, knows, say
+from hulllog.words import UnknownCode, knows, say, say_code
 from hulllog.words.errors import said
 from hulllog.words.preference import prefer, preferred
 
@@ -33,8 +33,13 @@ ALL: Kinds = frozenset({"*"})
 
 
 def action_said(action: str, details: dict[str, Any]) -> str:
-    """Say an action of the journal; one from a newer version is shown by its code."""
+    """Say an action of the journal; one from a newer version is shown by its code.
+
+    A record without a name of its own is called by what it is.
+    """
     code = f"action.{action}"
+    if "table" in details and not details.get("name"):
+        details = {**details, "name": say_code("table", details["table"])}
     with contextlib.suppress(UnknownCode):
         if knows(code):
             return say(code, **details)

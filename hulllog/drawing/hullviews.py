@@ -81,6 +81,10 @@ _FINEST_HATCH = 0.6
 """Spacing in mm in a zone so narrow that a hatch of the usual spacing would hardly meet it."""
 
 
+_CLEAR = 4.0
+"""Height in mm, beyond its letters, that a label beside the boat needs: air to her sheer line."""
+
+
 @dataclass(slots=True)
 class _Drawing:
     """The picture while it is made."""
@@ -364,7 +368,7 @@ def _led_out(drawing: _Drawing, zone: ZoneDrawing, room: Room) -> list[Item]:
     if start is None or not text:
         return []
     wide, high = font.width(text, size, bold=True), font.cap_height(size)
-    end = _free(drawing, start, wide + 2.0, high + 2.0)
+    end = _free(drawing, start, wide + 2.0, high + _CLEAR)
     if end is None:
         return []
     lead = Style(stroke="muted", width=0.2)

@@ -290,6 +290,39 @@ def moved_places(book: Book, before: HullForm, after: HullForm) -> list[Moved]:
     return sorted(found, key=lambda one: math.inf if one.far is None else one.far, reverse=True)
 
 
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """What other particulars would do to her record; nothing is stored.
+
+    ``moved`` are the marked places that a correction moves far, ``gone`` the names of the zones
+    that it takes away, ``looks`` how many looks at her zones are on record.
+    """
+
+    form: BoatForm
+    zones_anew: bool
+    gone: tuple[str, ...]
+    moved: tuple[Moved, ...]
+    looks: int
+
+    @property
+    def tells(self) -> bool:
+        """Whether looks on record would be shown otherwise, so that the owner is asked first."""
+        return bool(self.looks) and (self.zones_anew or bool(self.moved))
+
+
+def trial(book: Book, shown: BoatForm, typed: Mapping[str, t.Typed]) -> Trial:
+    """Return what other particulars would do.  Raises Refused for what cannot be kept."""
+    form = tried(book, shown, typed)
+    kept = {zone.code for zone in form.zones}
+    return Trial(
+        form,
+        parts_change(shown.form, form.form),
+        tuple(zone.name for zone in shown.zones if zone.code not in kept),
+        tuple(moved_places(book, shown.form, form.form)),
+        looks_on_record(book),
+    )
+
+
 def _places(book: Book) -> Iterator[tuple[str, str, Where]]:
     for spot in queries.kept(book, Spot):
         if spot.place is not None:

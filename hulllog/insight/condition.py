@@ -29,6 +29,7 @@ from hulllog.records.model import (
     Zone,
     ZoneVersion,
 )
+from hulllog.records.operations import queries
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -82,15 +83,9 @@ class ZoneState:
 @once_a_reading
 def zone_versions(book: Book, edge: Edge | None) -> list[tuple[Zone, ZoneVersion]]:
     """Return the zones in walking order, each with the outline that held at the edge."""
-    seen = {visit.id for visit, _ in up_to(book, edge)}
-    newest: dict[str, ZoneVersion] = {}
-    for version in book.scalars(select(ZoneVersion).order_by(ZoneVersion.number)):
-        if not version.withdrawn and (
-            version.from_visit_id is None or version.from_visit_id in seen or edge is None
-        ):
-            newest[version.zone_id] = version
-    zones = book.scalars(select(Zone).where(Zone.withdrawn.is_(False)).order_by(Zone.walk_order))
-    return [(zone, newest[zone.id]) for zone in zones if zone.id in newest]
+    visit = book.get(Visit, edge.visit_id) if edge else None
+    seen = {one.id for one, _ in up_to(book, edge)} if edge else None
+    return queries.zones_in_force(book, seen, visit.begins if visit else None)
 
 
 def hull_state(book: Book, edge: Edge, kind: str) -> list[ZoneState]:

@@ -253,8 +253,10 @@ def build_up(book: Book, zone_id: str, edge: Edge | None = None) -> BuildUp:
 def build_ups(book: Book, edge: Edge | None = None) -> list[tuple[Zone, BuildUp]]:
     """Return the build-up of every zone in walking order, the records read once."""
     years, areas = _paint_years(book, edge), areas_of(book, edge)
-    zones = book.scalars(select(Zone).where(Zone.withdrawn.is_(False)).order_by(Zone.walk_order))
-    return [(zone, _section(zone.id, below_water(zone.code), years, areas)) for zone in zones]
+    return [
+        (zone, _section(zone.id, below_water(zone.code), years, areas))
+        for zone, _ in zone_versions(book, edge)
+    ]
 
 
 DRAWN = Source("our own rule", "the form drawn from her particulars, cell by cell")

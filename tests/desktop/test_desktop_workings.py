@@ -120,6 +120,8 @@ def test_the_figures_of_a_season_and_of_the_films_of_a_zone(on_page, qtbot):
 def test_the_areas_of_her_skin_and_of_each_zone(on_page, qtbot):
     window = on_page("boat")
     form = window.state.read(boat_form)
+    window.page.folds["zones"].set_open()
+    settle(window)
     found = told_by_keyboard(window, window.page, qtbot)
     assert_told(found, [*skin(form), *(zone_skin(form, zone) for zone in form.zones)])
 

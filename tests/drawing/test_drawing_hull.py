@@ -20,6 +20,7 @@ from hulllog.drawing.hullviews import (
 from hulllog.drawing.scene import Path, Text
 from hulllog.drawing.shapes import bounds, contains, outline
 from hulllog.hull.form import HullForm
+from hulllog.hull.outlines import silhouettes
 from hulllog.hull.particulars import assume
 from hulllog.hull.patches import Place
 from hulllog.hull.views import VIEWS
@@ -191,6 +192,22 @@ def test_a_label_that_has_no_room_is_led_out():
     assert text.color == "ink"
     leads = [p for p in of(picture, "zone:keel-port-under") if p.style.stroke == "muted"]
     assert len(leads) == 1
+
+
+@pytest.mark.parametrize(("width", "height"), [(140, 90), (150, 120), (160, 80)])
+def test_a_label_that_is_led_out_keeps_off_the_line_of_her_sheer(width, height):
+    zones = [
+        ZoneDrawing(zone.code, zone, zone.code, label=str(number))
+        for number, zone in enumerate(default_zones(ketch()), 1)
+    ]
+    picture = hull_scene(ketch(), "port", zones=zones, width=width, height=height)
+    to_mm = picture.transform.all_to_scene
+    shapes = [to_mm(shape.points) for shape in silhouettes(ketch(), "port")]
+    (label,) = [one for one in of(picture, "zone:waterline-port", Text) if one.text == "2"]
+    half = font.cap_height(label.size) / 2
+    near = [shape[np.abs(shape[:, 0] - label.x) < 4, 1] for shape in shapes]
+    gap = min(np.abs(ys - label.y + half).min(initial=99) for ys in near) - half
+    assert gap > 1.5
 
 
 def test_a_zone_behind_the_boat_is_neither_drawn_nor_reached():

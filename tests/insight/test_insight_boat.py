@@ -12,6 +12,7 @@ from hulllog.insight.boat import (
     moved_places,
     parts_change,
     skin,
+    trial,
     tried,
 )
 from hulllog.insight.occasions import Edge
@@ -138,3 +139,26 @@ def test_marks_that_a_correction_moves_far_are_listed(made):
 def test_looks_on_record_are_counted(made):
     with made.logbook.read() as book:
         assert looks_on_record(book) > 5
+
+
+def test_a_conversion_of_the_keel_leaves_older_edges_their_zones(made):
+    edge = Edge(made.visits[2018], "left")
+    before = {zone.code for zone in form(made.logbook, edge).zones}
+    vessel.convert(made.logbook, begins="2020-06", keel="fin", reason="new keel fitted")
+    old, new = form(made.logbook, edge), form(made.logbook)
+    assert {zone.code for zone in old.zones} == before
+    assert old.form.parts != new.form.parts
+    assert {one.part for zone in new.zones for one in zone.outline.pieces} <= set(new.form.parts)
+
+
+def test_a_trial_tells_what_a_correction_would_do_and_stores_nothing(made):
+    before = form(made.logbook)
+    with made.logbook.read() as book:
+        keel = trial(book, before, {"keel": "fin"})
+        same = trial(book, before, {"beam": before.typed["beam"]})
+    assert keel.tells
+    assert keel.zones_anew
+    assert "Port keel, outboard" in keel.gone
+    assert "Transom" not in keel.gone
+    assert not same.tells
+    assert form(made.logbook).particulars.keel == "twin"

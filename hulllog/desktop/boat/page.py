@@ -1,90 +1,158 @@
-"""The page *Boat*: her particulars and zones, where she lies, what happened, settings, safety."""
+"""The page *Boat*: her drawing, and beside it all that is her own in parts that open on demand.
+
+The drawing follows what is typed before it is kept.  Keys: 1 to 5 put a view in the large place.
+"""
 
 from __future__ import annotations
 
+import contextlib
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
-from hulllog.desktop.anodes.rows import row
-from hulllog.desktop.boat.forms import BerthForm, EventForm, ZoneForm
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QFrame, QWidget
+
+from hulllog.desktop.boat import listed
+from hulllog.desktop.boat.areas import Areas
+from hulllog.desktop.boat.changing import ChangeSheet, ConversionSheet
+from hulllog.desktop.boat.listed import Lists
+from hulllog.desktop.boat.measures import Measure, Sort
 from hulllog.desktop.boat.past import show_history
-from hulllog.desktop.boat.told import (
-    ABOUT_FIELDS,
-    CHOICES,
-    MEASURES,
-    Told,
-    berth_line,
-    event_line,
-    read_boat,
-)
-from hulllog.desktop.buttons import Door, button
+from hulllog.desktop.boat.pictures import drawer
+from hulllog.desktop.boat.safety import Safety
+from hulllog.desktop.boat.told import ABOUT_FIELDS, CHOICES, HEIGHTS, MEASURES, Told, read_boat
+from hulllog.desktop.buttons import button
 from hulllog.desktop.choice import Choice, Option
+from hulllog.desktop.commands import PageCommand
 from hulllog.desktop.drafts import FieldKey
-from hulllog.desktop.fields import TextField
-from hulllog.desktop.figures import worded, working_link
+from hulllog.desktop.fields import EXPECTED, TextField
+from hulllog.desktop.folds import Fold
+from hulllog.desktop.hull.drawing import HullView, Pane
+from hulllog.desktop.hull.thumbs import VIEWS, Thumbnails
 from hulllog.desktop.labels import Prose
-from hulllog.desktop.layout import Card, Doors, DrawingCard, boxed, clear, column, line
-from hulllog.desktop.numbers import NumberField
+from hulllog.desktop.layout import EmptyState, boxed, column, line
 from hulllog.desktop.pages import Page
-from hulllog.desktop.sceneview import SceneView
 from hulllog.desktop.theme import BODY
-from hulllog.desktop.today import backing
-from hulllog.drawing.hullparts import ZoneDrawing
-from hulllog.drawing.hullviews import hull_scene
-from hulllog.drawing.scene import Scene
 from hulllog.hull.particulars import MATERIALS
+from hulllog.insight import boat
 from hulllog.records.operations import around, vessel
-from hulllog.words import formats, say, say_code
-from hulllog.words.errors import sentence_for
-from hulllog.words.working import figure_of
+from hulllog.words import say, say_code
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from PySide6.QtWidgets import QWidget
+    from collections.abc import Callable, Mapping, Sequence
 
     from hulllog.desktop.fields import Field
-    from hulllog.records.check import CheckReport
+    from hulllog.insight.boat import BoatForm
 
+SIDE = 476
 UNIT_SYSTEMS = ("metric", "imperial", "us")
 LANGUAGES = ("en_GB", "en_US")
+DATE_ORDERS = {"": "ask", "day first": "day", "month first": "month"}
+SIGNS = {"": "ask", ".": "point", ",": "comma"}
+TABLES = frozenset(
+    {
+        "vessel", "form_version", "zone", "zone_version", "berth_period", "event", "former_name",
+        "registration", "person", "firm", "instrument", "owner_limit", "visit", "setting",
+    }
+)  # fmt: skip
+_TRY_AFTER = 120
+"""Milliseconds after a key until the drawing follows."""
 
 
 class BoatPage(Page):
     """All that is the boat's own, and the settings that travel with the logbook."""
 
     code = "boat"
-    kinds = frozenset({"vessel", "form_version", "zone", "zone_version", "berth_period", "event"})
+    kinds = TABLES
+    scrolls = False
 
     def subtitle(self) -> str:
         """Say what the page holds."""
         return say("boat_page.under")
 
-    def build(self) -> None:
-        """Make the cards: what is typed at the left, the drawing and the lists at the right."""
-        self.fields: dict[str, Field] = {}
-        self.choices: dict[str, Choice] = {}
-        left = column(self._about(), self._form(), self._settings(), self._safety(), space=3)
-        left.addStretch(1)
-        self._zones, self._berths, self._events = (
-            Card(say(f"boat_page.{name}")) for name in ("zones", "berths", "events")
+    def commands(self) -> Sequence[PageCommand]:
+        """Offer what is added often."""
+        return (
+            (
+                PageCommand(say("boat_page.add_event"), self.lists.add_event, writes=True),
+                PageCommand(say("boat_page.add_berth"), self.lists.add_berth, writes=True),
+                PageCommand(say("boat_page.convert_more"), self.convert, writes=True),
+            )
+            if self._built
+            else ()
         )
-        right = column(self._drawing(), self._zones, self._berths, self._events, space=3)
-        right.addStretch(1)
-        across = line(space=3)
-        across.addLayout(left, 1)
-        across.addLayout(right, 1)
-        self.body.addLayout(across)
 
-    # What is typed
+    # Parts
 
-    def _about(self) -> Card:
-        card = Card(say("boat_page.about"))
-        for name in ABOUT_FIELDS:
-            card.add(self._text(name))
-        card.add(self._choice("material", "material", MATERIALS, self._set_about))
-        card.add(boxed(line(button(say("boat_page.past"), partial(show_history, self)), None)))
-        return card
+    def build(self) -> None:
+        """Make the drawing at the left and the parts at the right."""
+        self.fields: dict[str, Field] = {}
+        self.measures: dict[str, Measure] = {}
+        self.sorts: dict[str, Sort] = {}
+        self.view = VIEWS[0]
+        self._tried: BoatForm | None = None
+        self._pause = QTimer(self)
+        self._pause.setSingleShot(True)
+        self._pause.setInterval(_TRY_AFTER)
+        self._pause.timeout.connect(self._try)
+        self.state.closing.connect(self._put_off)
+        self._build_drawing()
+        self.lists = Lists(self)
+        self.folds = {fold.objectName().removeprefix("boat/"): fold for fold in self._folds()}
+        side = QWidget()
+        side.setAccessibleName(say("boat_page.parts"))
+        rows = column(*self.folds.values(), space=2, margin=3)
+        rows.addStretch(1)
+        side.setLayout(rows)
+        self.set_side(side, width=SIDE)
+        self.folds["measures"].set_open()
+
+    def _build_drawing(self) -> None:
+        self.main = HullView(say("boat_page.drawing"))
+        self.main.setObjectName("boat/drawing")
+        self.main.taken.connect(self._taken)
+        self.pane = Pane(self.main)
+        self.areas = Areas()
+        self.thumbnails = Thumbnails()
+        self.thumbnails.chosen.connect(self.show_view)
+        card = QFrame()
+        card.setProperty("card", True)
+        inside = column(space=0)
+        inside.addWidget(self.pane, 1)
+        inside.addWidget(self.areas)
+        inside.setContentsMargins(1, 1, 1, 0)
+        card.setLayout(inside)
+        self._whole = QWidget()
+        self._whole.setLayout(column(card, self.thumbnails, space=2))
+        self._empty = EmptyState(say("boat_page.no_form"))
+        self.body.addWidget(self._whole, 1)
+        self.body.addWidget(self._empty, 1)
+
+    def _folds(self) -> list[Fold]:
+        made: list[tuple[str, list[QWidget]]] = [
+            ("about", self._about()),
+            ("measures", self._measures(MEASURES)),
+            ("heights", [self._note("boat_page.heights_under"), *self._measures(HEIGHTS)]),
+            ("sorts", self._sorts()),
+            *((code, [widget]) for code, widget in self.lists.widgets.items()),
+            ("settings", self._settings()),
+            ("safety", [self._safety()]),
+        ]
+        return [Fold(f"boat/{code}", say(f"boat_page.{code}"), inside) for code, inside in made]
+
+    @staticmethod
+    def _note(code: str) -> QWidget:
+        return Prose(say(code), BODY, role="muted")
+
+    def _about(self) -> list[QWidget]:
+        self.material = Choice(
+            say("vessel.material"), [Option(code, say_code("material", code)) for code in MATERIALS]
+        )
+        self.material.chosen.connect(partial(self._set_about, "material"))
+        past = button(say("boat_page.past"), partial(show_history, self), icon="history")
+        return [
+            *(self._text(name) for name in ABOUT_FIELDS), self.material, boxed(line(past, None))
+        ]  # fmt: skip
 
     def _text(self, name: str) -> Field:
         made = TextField(
@@ -100,38 +168,22 @@ class BoatPage(Page):
     def _set_about(self, name: str, typed: Any) -> None:
         self.edit(vessel.set_about, name, typed, field=self.fields.get(name))
 
-    def _form(self) -> Card:
-        card = Card(say("boat_page.form"))
-        self._assumed = Prose("", BODY, role="muted")
-        for name, units in MEASURES.items():
-            made = NumberField(
-                say(f"boat_page.measure.{name}"),
-                units,
-                key=FieldKey("form", name),
-                drafts=self.state.drafts,
-                check=self.state.checker(vessel.PARTICULARS, name),
-            )
-            made.committed.connect(partial(self._correct, name))
-            self.fields[name] = made
-            card.add(made)
-        for name, (family, codes) in CHOICES.items():
-            card.add(self._choice(name, family, codes, self._correct))
-        card.add(self._assumed)
-        return card
+    def _measures(self, names: Mapping[str, tuple[str, ...]]) -> list[QWidget]:
+        for name, units in names.items():
+            made = Measure(self.state, name, units, self.correct)
+            made.field.touched.connect(self._pause.start)
+            self.measures[name] = made
+            self.fields[name] = made.field
+        return [self.measures[name] for name in names]
 
-    def _choice(self, name: str, family: str, codes: tuple[str, ...], do: Any) -> Choice:
-        made = Choice(
-            say(f"vessel.{name}"), [Option(code, say_code(family, code)) for code in codes]
-        )
-        made.chosen.connect(partial(do, name))
-        self.choices[name] = made
-        return made
+    def _sorts(self) -> list[QWidget]:
+        self.sorts = {name: Sort(name, self.correct) for name in CHOICES}
+        converting = button(say("boat_page.convert_more"), self.convert)
+        converting.setObjectName("boat/convert")
+        self.writes(converting)
+        return [*self.sorts.values(), boxed(line(converting, None))]
 
-    def _correct(self, name: str, typed: Any) -> None:
-        given: dict[str, Any] = {name: typed or None}
-        self.edit(vessel.correct_particulars, field=self.fields.get(name), **given)
-
-    def _settings(self) -> Card:
+    def _settings(self) -> list[QWidget]:
         self.units = Choice(
             say("boat_page.units"),
             [Option(code, say(f"unit_system.{code}")) for code in UNIT_SYSTEMS],
@@ -139,141 +191,186 @@ class BoatPage(Page):
         self.words = Choice(
             say("boat_page.words"), [Option(code, say(f"language.{code}")) for code in LANGUAGES]
         )
+        self.order = Choice(
+            say("boat_page.date_order"),
+            [Option(code, say(f"boat_page.order.{name}")) for code, name in DATE_ORDERS.items()],
+        )
+        self.sign = Choice(
+            say("boat_page.decimal_sign"),
+            [Option(code, say(f"boat_page.sign.{name}")) for code, name in SIGNS.items()],
+        )
         self.units.chosen.connect(partial(self._set, "units", "system"))
         self.words.chosen.connect(partial(self._set, "words", "language"))
-        return Card(say("boat_page.settings")).add(self.units, self.words)
+        self.order.chosen.connect(partial(self._set, "date_order", "order"))
+        self.sign.chosen.connect(partial(self._set, "decimal_sign", "sign"))
+        return [self.units, self.words, self.order, self.sign]
 
     def _set(self, name: str, key: str, code: str) -> None:
         self.edit(around.set_setting, name, {key: code})
 
-    # Safety: a proven backup, and the check
+    def _safety(self) -> Safety:
+        self.safety = Safety(self)
+        return self.safety
 
-    def _safety(self) -> Card:
-        self.check = button(say("boat_page.check"), self._check)
-        self.backup = button(say("boat_page.backup"), self._ask_backup)
-        self.answer = Prose("", BODY)
-        self.answer.hide()
-        return Card(say("boat_page.safety")).add(
-            boxed(line(self.check, self.backup, None)), self.answer
-        )
+    # Showing
 
-    def _check(self) -> None:
-        from hulllog.records.check import check
-
-        folder = self.state.logbook.folder
-        self.background(say("boat_page.checking"), lambda _progress: check(folder), self._checked)
-
-    def _checked(self, report: CheckReport) -> None:
-        told = [sentence_for("check", one.code, one.values) for one in report.problems]
-        if not told:
-            told = [say("check.nothing_wrong", entries=report.entries, rows=report.rows)]
-        told += [say(f"check.cannot_see.{code}") for code in report.cannot_see]
-        self._answer("\n".join(told))
-
-    def _ask_backup(self) -> None:
-        chosen = backing.ask_where(self)
-        if chosen is not None:
-            self.backup.setEnabled(False)
-            job = backing.make_backup(self, chosen, self._answer)
-            job.ended.connect(lambda: self.backup.setEnabled(True))
-
-    def _answer(self, text: str) -> None:
-        self.answer.setText(text)
-        self.answer.show()
-        self.state.tell(text.split("\n", maxsplit=1)[0])
-
-    # What is shown
-
-    def _drawing(self) -> Card:
-        self.view = SceneView(say("boat_page.drawing"))
-        self.view.setMinimumHeight(220)
-        self.view.draw_by(self._draw)
-        self._areas = column(space=1)
-        card = DrawingCard(say("view.port"), self.view)
-        card.body.addLayout(self._areas)
-        return card
-
-    def _draw(self, width: float, height: float) -> Scene:
-        form = self._told.form if hasattr(self, "_told") else None
-        if form is None:
-            return Scene(width, height)
-        zones = [
-            ZoneDrawing(zone.code, zone.outline, zone.name, "not_rated", label=str(zone.number))
-            for zone in form.zones
-        ]
-        return hull_scene(form.form, "port", zones=zones, width=width, height=height).scene
+    def first_focus(self) -> QWidget | None:
+        """Start at the first part."""
+        return self.folds["about"].head
 
     def refresh(self) -> None:
         """Show her as she is on record."""
-        told = self._told = self.state.read(read_boat)
+        told = self.told = self.state.read(read_boat)
         for name in ABOUT_FIELDS:
             self.fields[name].show_value(told.about.get(name, ""))
-        self.choices["material"].show_value(told.material)
-        self._show_form(told)
-        self._show_lists(told)
+        self.material.show_value(told.material)
         self.units.show_value(told.units)
         self.words.show_value(told.words)
-        self.view.remake()
+        self.order.show_value(told.date_order)
+        self.sign.show_value(told.decimal_sign)
+        self._whole.setVisible(told.form is not None)
+        self._empty.setVisible(told.form is None)
+        if told.form is not None:
+            for measure in self.measures.values():
+                measure.show_form(told.form)
+            for sort in self.sorts.values():
+                sort.show_form(told.form)
+            self._hide_planking(told)
+            self._tried = None
+            self._try()
+        self.lists.show(told)
+        self._summarise(told)
 
-    def _show_form(self, told: Told) -> None:
-        clear(self._areas)
-        if told.form is None:
+    def _hide_planking(self, told: Told) -> None:
+        """Ask for planking only where there are planks, or some other answer is on record."""
+        form = told.form
+        planked = told.material == "wood" or (form and form.particulars.planking != "none")
+        self.sorts["planking"].setVisible(bool(planked))
+
+    def _summarise(self, told: Told) -> None:
+        who = [one for one in (told.kind_line, told.about["builder"]) if one]
+        said = {"about": ", ".join(who)}
+        if told.form is not None:
+            said |= listed.form_summaries(told.form)
+        said["settings"] = ", ".join(
+            (say(f"unit_system.{told.units}"), say(f"language.{told.words}"))
+        )
+        said["safety"] = self.safety.summary()
+        for code, text in (said | self.lists.summaries(told)).items():
+            self.folds[code].summarise(text)
+
+    def _draw(self) -> None:
+        form = self._tried or self.told.form
+        if form is None:
             return
-        for name in MEASURES:
-            field = self.fields[name]
-            if isinstance(field, NumberField):
-                field.show_measured(told.form.typed.get(name))
-        for name in CHOICES:
-            self.choices[name].show_value(str(getattr(told.form.particulars, name)))
-        assumed = [say_code("particular", name) for name in sorted(told.form.assumed)]
-        self._assumed.setText(
-            say("boat_page.assumed", fields=formats.joined(assumed)) if assumed else ""
+        name = say(f"view.{self.view}")
+        self.pane.name(say("boat_page.as_typed", view=name) if self._tried else name)
+        self.main.show_hull(
+            say("boat_page.drawing_of", view=name), form.form, self.view, drawer(form, self.view)
         )
-        for working in told.skin:
-            name = say(f"boat_page.{working.name}")
-            self._areas.addWidget(row(name, figure_of(working), working))
-        if told.form.disagreement:
-            asked, got = (formats.quantity(one, "kg") for one in told.form.disagreement)
-            sentence = say("boat_page.disagree", asked=asked, got=got)
-            reached = [one for one in told.skin if one.name == "skin_displacement"]
-            self._areas.addWidget(worded(sentence, *reached))
+        self.thumbnails.hide_view(self.view)
+        for view in VIEWS:
+            if view != self.view:
+                self.thumbnails.show_drawing(view, drawer(form, view, small=True))
+        self.areas.show_form(form)
 
-    def _show_lists(self, told: Told) -> None:
-        self._list(
-            self._zones,
-            [
-                (zone.name, "", figure_of(area), partial(ZoneForm, self, zone), area)
-                for zone, area in told.areas
-            ],
-            None,
-        )
-        self._list(
-            self._berths,
-            [(*berth_line(one), "", partial(BerthForm, self, one)) for one in told.berths],
-            button(say("boat_page.add_berth"), lambda: BerthForm(self).open()),
-        )
-        self._list(
-            self._events,
-            [(*event_line(one), "", partial(EventForm, self, one)) for one in told.events],
-            button(say("boat_page.add_event"), lambda: EventForm(self).open()),
-        )
+    def show_view(self, view: str) -> None:
+        """Put a view in the large place."""
+        self.view = view
+        self._draw()
 
-    def _list(self, card: Card, rows: Sequence[tuple[Any, ...]], add: QWidget | None) -> None:
-        card.clear()
-        doors = Doors()
-        for text, detail, end, form, *workings in rows:
-            door = Door(text, detail, end, on=partial(_open, form))
-            doors.add(boxed(line(door, working_link(door, *workings))) if workings else door)
-        card.add(doors if rows else Prose(say("boat_page.none_yet"), BODY, role="muted"))
-        if add is not None:
-            self.writes(add)
-            card.add(boxed(line(add, None)))
+    def press(self, key: str) -> bool:
+        """Turn to a view."""
+        if key and key in "12345":
+            self.show_view(VIEWS[int(key) - 1])
+            return True
+        return False
+
+    def _taken(self, key: str) -> None:
+        """Go from a zone of the drawing to its line in the list."""
+        if key.startswith("zone:"):
+            self.folds["zones"].set_open()
+            self.lists.focus_zone(key.removeprefix("zone:"))
 
     def go_to(self, key: str) -> None:
         """Go to her particulars, or to the backup."""
-        widget = self.backup if key == "backup" else self.fields["name"]
+        fold = self.folds["safety" if key == "backup" else "measures"]
+        fold.set_open()
+        widget = self.safety.backup if key == "backup" else self.fields["lwl"].entry
         widget.setFocus()
 
+    # Her form
 
-def _open(form: Any) -> None:
-    form().open()
+    def _try(self) -> None:
+        """Draw what is typed and not kept; what cannot be drawn leaves the drawing as it is."""
+        self._pause.stop()
+        form = self.told.form
+        if form is None:
+            return
+        dirty = [(name, one.field) for name, one in self.measures.items() if one.field.dirty]
+        standing = [(name, field) for name, field in dirty if not field.refused]
+        for fields in (dirty, standing):
+            typed = {name: field.typed() or None for name, field in fields}
+            with contextlib.suppress(*EXPECTED):
+                self._tried = self._drawn_as(form, typed)
+                break
+        self._draw()
+
+    def _drawn_as(self, form: BoatForm, typed: Mapping[str, Any]) -> BoatForm | None:
+        if not typed:
+            return None
+        return self.state.read(lambda book: boat.tried(book, form, typed))
+
+    def correct(self, name: str, typed: Any) -> None:
+        """Keep a measure or a sort; where looks would be shown otherwise she is asked of first."""
+        form, field = self.told.form, self.fields.get(name)
+        given: dict[str, Any] = {name: typed or None}
+        if form is None:
+            return
+        try:
+            trial = self.state.read(lambda book: boat.trial(book, form, given))
+        except EXPECTED as problem:
+            self._refuse(name, problem)
+            return
+        if trial.tells:
+            if field is not None:
+                field.keep_draft()
+            ChangeSheet(self, trial, given, self._kept(name), self._left(name)).ask()
+        else:
+            self.edit(vessel.correct_particulars, field=field, **given)
+
+    def _put_off(self) -> None:
+        """Ask no more: the logbook is about to be closed."""
+        for sheet in self.window().findChildren(ChangeSheet):
+            if sheet.isVisible():
+                sheet.put_off()
+
+    def _refuse(self, name: str, problem: BaseException) -> None:
+        field = self.fields.get(name)
+        if field is not None:
+            field.refuse(problem)
+        else:
+            self.state.fail(problem)
+            self._left(name)()
+
+    def _kept(self, name: str) -> Callable[[], object]:
+        field = self.fields.get(name)
+        return field.accept if field is not None else lambda: None
+
+    def _left(self, name: str) -> Callable[[], object]:
+        """Return what shows a field or a choice again as it is on record."""
+
+        def leave() -> None:
+            field = self.fields.get(name)
+            if field is not None:
+                field.give_up()
+            elif self.told.form is not None:
+                self.sorts[name].show_form(self.told.form)
+            self._try()
+
+        return leave
+
+    def convert(self) -> None:
+        """Ask for a conversion: a new form from a date on."""
+        if self.told.form is not None:
+            ConversionSheet(self, self.told.form).ask()

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 def show_history(page: Page) -> None:
-    """Show the entries that touched the vessel's record, the newest first."""
+    """Show the entries that touched her own record or her form, the newest first."""
     told = page.state.read(_history)
     sheet = Sheet(page, say("boat_page.past"))
     for change in reversed(told[-20:]):
@@ -35,4 +35,8 @@ def show_history(page: Page) -> None:
 
 def _history(book: Book) -> list[Change]:
     vessel = queries.vessel(book)
-    return record_history(book, "vessel", vessel.id) if vessel else []
+    found = record_history(book, "vessel", vessel.id) if vessel else []
+    for form in queries.form_versions(book):
+        found += record_history(book, "form_version", form.id)
+    once = {change.entry_id: change for change in found}
+    return sorted(once.values(), key=lambda change: change.at)

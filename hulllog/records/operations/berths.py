@@ -29,6 +29,7 @@ EVENT: t.Fields = {
     "at": t.date(wanted=True, future=False),
     "text": t.text(wanted=True),
     "asks_for_check": t.flag(),
+    "answered_visit_id": t.link(Visit),
     "basis": t.BASIS,
 }
 

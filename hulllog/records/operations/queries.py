@@ -134,15 +134,35 @@ def form_version(book: Book, at: PartialDate | None = None) -> FormVersion | Non
 
 def zones_at(book: Book, visit_id: str | None = None) -> list[tuple[Zone, ZoneVersion]]:
     """Return the zones in walking order with the outline that held at a visit; newest for None."""
-    order = {visit.id: n for n, visit in enumerate(visits(book))}
-    at = order.get(visit_id or "", len(order))
+    listed = visits(book)
+    at = next((n for n, visit in enumerate(listed) if visit.id == visit_id), None)
+    if at is None:
+        return zones_in_force(book)
+    return zones_in_force(book, {visit.id for visit in listed[: at + 1]}, listed[at].begins)
+
+
+def zones_in_force(
+    book: Book, seen: Collection[str] | None = None, at: PartialDate | None = None
+) -> list[tuple[Zone, ZoneVersion]]:
+    """Return the zones in walking order, each with the outline that held at a date.
+
+    ``seen`` are the visits up to then.  Without both, the newest.  A conversion that gives her
+    other parts draws all her zones anew: those of the form before it hold until it begins.
+    """
+    forms = {form.id: form for form in form_versions(book)}
     newest: dict[str, ZoneVersion] = {}
     query = select(ZoneVersion).where(ZoneVersion.withdrawn.is_(False))
     for version in book.scalars(query.order_by(ZoneVersion.number)):
-        if version.from_visit_id is None or order.get(version.from_visit_id, at + 1) <= at:
+        form = forms.get(version.form_version_id)
+        begun = form is not None and not (at and form.begins and at < form.begins)
+        if begun and (
+            seen is None or version.from_visit_id is None or version.from_visit_id in seen
+        ):
             newest[version.zone_id] = version
+    drawn = {key: forms[version.form_version_id].number for key, version in newest.items()}
+    last = max(drawn.values(), default=0)
     zones = book.scalars(select(Zone).where(Zone.withdrawn.is_(False)).order_by(Zone.walk_order))
-    return [(zone, newest[zone.id]) for zone in zones if zone.id in newest]
+    return [(zone, newest[zone.id]) for zone in zones if drawn.get(zone.id) == last]
 
 
 def zone_version_at(book: Book, zone_id: str, visit_id: str | None) -> ZoneVersion | None:

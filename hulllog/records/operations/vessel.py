@@ -188,8 +188,15 @@ def _new_zones(
     *,
     from_visit_id: str | None,
 ) -> None:
-    """Give every outline a new version of its zone; zones whose outline is gone are withdrawn."""
+    """Give every outline a new version of its zone.
+
+    Zones whose outline is gone are withdrawn where the form always was so; where a new form begins
+    they stay with the older one.
+    """
     known = {zone.code: zone for zone in queries.kept(book, Zone)}
+    present = {
+        zone.id for zone, drawn in queries.zones_at(book) if drawn.form_version_id == version.id
+    }
     for n, outline in enumerate(outlines, 1):
         zone = known.pop(outline.code, None)
         if zone is None:
@@ -208,7 +215,8 @@ def _new_zones(
             )
         )
     for zone in known.values():
-        zone.withdrawn = True
+        if zone.id in present:
+            zone.withdrawn = True
 
 
 def zone_name(code: str) -> str:
@@ -276,10 +284,11 @@ def convert(
     *,
     begins: t.When,
     from_visit_id: str | None = None,
+    reason: str | None = None,
     **typed: t.Typed,
 ) -> str:
     """Begin a new form at a date: a new keel, a new rudder.  Older visits keep the older one."""
-    with logbook.change("particulars.convert", fields=sorted(typed)) as book:
+    with logbook.change("particulars.convert", reason=reason, fields=sorted(typed)) as book:
         version = queries.form_version(book)
         if version is None:
             raise Refused("no_vessel")

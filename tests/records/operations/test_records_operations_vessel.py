@@ -155,3 +155,19 @@ def test_a_visit_keeps_the_outline_it_was_walked_by(boat):
     with boat.logbook.read() as book:
         newer = {zone.code for zone, _ in queries.zones_at(book, later)}
     assert "keel-port" in newer
+
+
+def test_a_conversion_leaves_older_visits_the_zones_of_the_older_form(boat):
+    before = zone_codes(boat, boat.visit)
+    later = visits.start_visit(boat.logbook, kind="diver", begins="2025-05-20")
+    vessel.convert(boat.logbook, begins="2025-05-10", keel="fin")
+    assert "keel-port-outboard" in before
+    assert set(zone_codes(boat, boat.visit)) == set(before)
+    assert set(zone_codes(boat, later)) == set(zone_codes(boat, None))
+    assert "keel-port" in zone_codes(boat, later)
+    assert "keel-port-outboard" not in zone_codes(boat, later)
+
+
+def zone_codes(boat, visit_id):
+    with boat.logbook.read() as book:
+        return [zone.code for zone, _ in queries.zones_at(book, visit_id)]
