@@ -69,7 +69,8 @@ def blocks(strip: Strip, scale: Scale) -> tuple[Block, ...]:
 
 
 def _block(visit: Visit, today: float, scale: Scale) -> Block:
-    end = visit.end or Moment(today, today)
+    # One that is closed with no end on record was not ashore until today.
+    end = visit.end or (visit.start if visit.closed else Moment(today, today))
     outer = scale.at(visit.start.earliest), scale.at(max(end.latest, visit.start.latest))
     left, right = scale.at(visit.start.latest), scale.at(end.earliest)
     if visit.kind == "afloat":
@@ -77,7 +78,7 @@ def _block(visit: Visit, today: float, scale: Scale) -> Block:
     elif right - left < NARROWEST and outer[1] - outer[0] > NARROWEST:
         middle = min(max((left + right) / 2, outer[0] + NARROWEST / 2), outer[1] - NARROWEST / 2)
         left, right = middle - NARROWEST / 2, middle + NARROWEST / 2
-    elif right - left < NARROWEST and visit.end is None:
+    elif right - left < NARROWEST and visit.end is None and not visit.closed:
         left = right - NARROWEST
     elif right - left < NARROWEST:
         right = left + NARROWEST

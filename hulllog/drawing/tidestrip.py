@@ -152,7 +152,7 @@ def _scale(strip: Strip, room: marks.Room) -> Scale:
 def _regions(strip: Strip) -> tuple[tuple[str, str], ...]:
     found: list[tuple[float, int, str, str]] = []
     for visit in strip.visits:
-        end = visit.end.middle if visit.end else strip.today
+        end = (visit.end or visit.start).middle if visit.end or visit.closed else strip.today
         found.append((visit.start.middle, 0, f"visit:{visit.id}:found", visit.found))
         if visit.kind != "afloat":
             found.append((end, 1, f"visit:{visit.id}:left", visit.left or visit.found))

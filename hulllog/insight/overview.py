@@ -139,6 +139,14 @@ class VisitLine:
     costs: tuple[tuple[str, str], ...]
     note: str | None
 
+    @property
+    def until(self) -> PartialDate | None:
+        """When she went back in; of a closed visit without that date, no more than its beginning.
+
+        None is only for one that still goes on.
+        """
+        return self.ends or (self.begins if self.closed else None)
+
 
 def visit_lines(book: Book, edge: Edge | None = None) -> list[VisitLine]:
     """Return the visits up to the edge, oldest first."""

@@ -248,7 +248,7 @@ def _state(frame: Frame) -> list[Flowable]:
 def _how_seen(line: VisitLine) -> str:
     return say(
         "report.state_of",
-        span=formats.span(line.begins, line.ends),
+        span=formats.span(line.begins, line.until),
         way=say_code("way", line.way) if line.way else say("way.unknown"),
         looked=line.zones_looked,
         zones=line.zones,
