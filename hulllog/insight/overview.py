@@ -72,9 +72,18 @@ class Unseen:
 
 @once_a_reading
 def unseen(book: Book, edge: Edge | None = None, *, running: int = 2) -> list[Unseen]:
-    """Return the zones not seen at the last ``running`` visits out of the water or more."""
-    chances = [visit for visit, _ in up_to(book, edge) if visit.kind in OUT_OF_WATER]
+    """Return the zones not seen at the last ``running`` visits out of the water or more.
+
+    A visit from notes, without a look at any zone, is no chance missed: nobody wrote down what was
+    looked at then.
+    """
     looks = _coverage(book)
+    looked = {visit_id for visit_id, _ in looks}
+    chances = [
+        visit
+        for visit, _ in up_to(book, edge)
+        if visit.kind in OUT_OF_WATER and (visit.basis == "at_the_time" or visit.id in looked)
+    ]
     found = []
     for zone, _ in zone_versions(book, edge):
         missed: list[Visit] = []
