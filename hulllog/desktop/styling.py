@@ -76,6 +76,9 @@ QScrollBar::add-page, QScrollBar::sub-page { background: transparent; }
 QTableView, QListView, QTreeView {
   background: $sheet; border: 1px solid $line; border-radius: 4px; gridline-color: $line;
   selection-background-color: $select; selection-color: $ink; }
+QHeaderView { background: $sheet; border: none; }
+QTableCornerButton::section {
+  background: $sheet; border: none; border-bottom: 1px solid $line; }
 QHeaderView::section {
   background: $sheet; color: $muted; border: none; border-bottom: 1px solid $line;
   padding: 4px 8px; }

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 
 WATERLINE = 2 / 3
 """Where the waterline lies, as a share of the height."""
+CROSS = 1.8
+"""Width of the cross over empty years, in mm."""
 NARROWEST = 1.86
 """The least width of a haul-out in mm: 7 pixels at 96 to the inch."""
 
@@ -327,6 +329,22 @@ def empty(strip: Strip, room: Room) -> list[Text]:
         return []
     said = font.fit(strip.empty_text, room.width - 8, font.BODY)
     return [Text(4, room.line - 2.4, said, font.BODY, "start", "muted")]
+
+
+def gaps(strip: Strip, scale: Scale, room: Room) -> list[Path | Text]:
+    """Stand a small cross over years without a visit, and lay an unseen target over them."""
+    drawn: list[Path | Text] = []
+    for gap in strip.gaps:
+        left, right = max(scale.at(gap.start), 0.0), min(scale.at(gap.end), room.width)
+        high = room.line - room.top
+        key = f"years:{gap.id}"
+        drawn.append(shapes.rect(left, room.top, right - left, high, Style(None), key))
+        if strip.visits and right - left > 2 * CROSS:
+            x, y = (left + right) / 2, room.line - 2.6
+            thin = Style("muted", width=0.25)
+            drawn.append(shapes.line(x - CROSS / 2, y, x + CROSS / 2, y, thin))
+            drawn.append(shapes.line(x, y - CROSS / 2, x, y + CROSS / 2, thin))
+    return drawn
 
 
 def targets(blocks: tuple[Block, ...], room: Room) -> list[Path]:

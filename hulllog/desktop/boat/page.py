@@ -80,7 +80,9 @@ class BoatPage(Page):
         for name in ABOUT_FIELDS:
             card.add(self._text(name))
         card.add(self._choice("material", "material", MATERIALS, self._set_about))
-        card.add(boxed(line(button(say("boat_page.past"), partial(show_history, self)), None)))
+        self.older = button(say("old_notes.door_short"), lambda: self.go.emit("old_notes", ""))
+        past = button(say("boat_page.past"), partial(show_history, self))
+        card.add(boxed(line(past, self.older, None)))
         return card
 
     def _text(self, name: str) -> Field:

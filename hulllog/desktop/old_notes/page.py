@@ -1,0 +1,227 @@
+"""The page *Old haul-outs*: a row each, many at a time, and one entry for all of them."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+
+from hulllog.desktop.buttons import button, link
+from hulllog.desktop.choice import Choice, Option
+from hulllog.desktop.commands import PageCommand
+from hulllog.desktop.haul_out.short import new_time_zone
+from hulllog.desktop.haul_out.shortfields import BASIS_KEYS
+from hulllog.desktop.labels import Prose
+from hulllog.desktop.layout import Card, icon_mark, line
+from hulllog.desktop.old_notes.grid import Grid
+from hulllog.desktop.old_notes.rows import Rows
+from hulllog.desktop.pages import Page
+from hulllog.desktop.theme import BODY
+from hulllog.records.model import Product
+from hulllog.records.operations import choices, queries
+from hulllog.records.operations.oldnotes import (
+    DEFAULT_BASIS,
+    MOST_ROWS,
+    OLD_BASES,
+    Problem,
+    Texts,
+    keep_old_haul_outs,
+    problems,
+)
+from hulllog.words import say, say_code, say_n
+from hulllog.words.formats import reading_label
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from PySide6.QtWidgets import QWidget
+
+    from hulllog.records.book import Book
+
+
+class OldNotesPage(Page):
+    """Takes ten years of haul-outs from notes."""
+
+    code = "old_notes"
+    kinds = frozenset({"visit", "anode_position", "product"})
+    scrolls = False
+
+    def subtitle(self) -> str:
+        """Say what becomes of the rows."""
+        return say("old_notes.under")
+
+    def build(self) -> None:
+        """Make the basis, the table, the line below it and what keeps all."""
+        self.rows = Rows(self._check, self.state.drafts)
+        self.rows.read_draft()
+        self.basis = Choice(
+            say("old_notes.basis"),
+            [Option(code, say_code("basis", code), BASIS_KEYS[code]) for code in OLD_BASES],
+            label_width=0,
+        )
+        self.basis.chosen.connect(self._basis_chosen)
+        self.rows.basis = self.rows.basis or DEFAULT_BASIS
+        self.basis.show_value(self.rows.basis)
+        self.grid = Grid(self.rows, self._known)
+        self.grid.kept.connect(self.keep)
+        self.grid.moved.connect(self._show_current)
+        self.grid.gone.connect(self._leave_table)
+        self.grid.lacking_room.connect(
+            lambda: self.state.tell(say("old_notes.no_more", limit=MOST_ROWS))
+        )
+        self.rows.told.connect(self._show_all)
+        self.keep_button = button(say("old_notes.keep_none"), self.keep, primary=True)
+        self.keep_button.setObjectName("old_notes/keep")
+        self.writes(self.keep_button)
+        self._mark = icon_mark("caution")
+        self.told = Prose("", BODY)
+        self.offers = line(space=1)
+        self._lay_out_table()
+        self.grid.go(self.rows.rowCount() - 1, "begins")
+        self._show_all()
+
+    def _lay_out_table(self) -> None:
+        self.tools.addWidget(link(say("old_notes.back"), lambda: self.go.emit("today", "")))
+        card = Card(margin=2)
+        card.body.addWidget(self.grid, 1)
+        card.body.addLayout(line(self._mark, self.told))
+        card.body.addLayout(self.offers)
+        self.told.setMinimumHeight(20)
+        self.body.addWidget(self.basis)
+        self.body.addWidget(card, 1)
+        self.keys = Prose(say("old_notes.keys"), role="muted")
+        last = line(self.keys, self.keep_button)
+        last.setStretch(0, 1)
+        self.body.addLayout(last)
+
+    def commands(self) -> Sequence[PageCommand]:
+        """Return what can be done with the table."""
+        return (
+            PageCommand(say("old_notes.keep_all"), self.keep, "Ctrl+Return", writes=True),
+            PageCommand(say("old_notes.remove_row"), self._remove, "Ctrl+Delete", writes=True),
+        )
+
+    def first_focus(self) -> QWidget | None:
+        """Start in the table."""
+        return self.grid
+
+    def go_to(self, key: str) -> None:
+        """Begin a row, with a year where one is asked for."""
+        row = self.rows.rowCount() - 1
+        if key.isdigit() and self.state.read_only is None:
+            self.rows.put(row, "begins", key)
+        self.grid.go(row, "begins")
+
+    def refresh(self) -> None:
+        """Judge the rows against what is on record now."""
+        self.rows.recheck()
+        self.grid.set_read_only(self.state.read_only is not None)
+
+    # What stands below the table
+
+    def _show_all(self) -> None:
+        count = len(self.rows.filled())
+        self.keep_button.setText(
+            say_n("old_notes.keep", count) if count else say("old_notes.keep_none")
+        )
+        self.keep_button.setAccessibleName(self.keep_button.text())
+        self.keep_button.setEnabled(count > 0 and self.state.read_only is None)
+        self._show_current()
+
+    def _show_current(self) -> None:
+        """Say in full why the current cell cannot be kept, and offer what it can mean."""
+        row, column = self.grid.cell
+        sentence = self.rows.sentence(row, column)
+        self._mark.setVisible(bool(sentence))
+        self.told.setText(sentence or self._summary())
+        while self.offers.count():
+            made = self.offers.takeAt(0)
+            if made is not None and (widget := made.widget()) is not None:
+                widget.hide()
+                widget.deleteLater()
+        problem = self.rows.problems.get((row, column))
+        readings = problem.refused.values.get("readings") if problem else None
+        if isinstance(readings, list | tuple) and column in {"begins", "ends"}:
+            for reading in readings:
+                pick = partial(self._pick, row, column, str(reading))
+                self.offers.addWidget(link(reading_label(str(reading)), pick))
+            self.offers.addStretch(1)
+
+    def _summary(self) -> str:
+        rows = {row for row, _ in self.rows.problems}
+        return say_n("old_notes.rows_refused", len(rows)) if rows else ""
+
+    def _pick(self, row: int, column: str, reading: str) -> None:
+        self.rows.put(row, column, reading_label(reading))
+        self.grid.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _leave_table(self) -> None:
+        to = self.keep_button if self.keep_button.isEnabled() else self.basis
+        to.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    # What it asks the records
+
+    def _check(self, rows: Sequence[Texts]) -> Sequence[Problem]:
+        return self.state.read(lambda book: problems(book, rows))
+
+    def _known(self, column: str) -> list[str]:
+        if column in {"way", "basis"}:
+            codes = choices.WAYS if column == "way" else OLD_BASES
+            return [say_code(column, code) for code in codes]
+        if column == "anodes":
+            return [say("word.yes"), say("word.no")]
+        found = {"yard": _yards, "product": _products}.get(column)
+        return self.state.read(found) if found else []
+
+    # Keeping
+
+    def keep(self) -> None:
+        """Enter all rows as one entry, or go to the first cell that cannot be kept."""
+        self.grid.end_typing()
+        rows = self.rows.filled()
+        wrong = self.rows.all_problems()
+        if wrong:
+            self.grid.go(wrong[0].row, wrong[0].column)
+            self.grid.setFocus(Qt.FocusReason.OtherFocusReason)
+            return
+        if not rows or self.state.read_only is not None:
+            return
+        self.keep_button.setEnabled(False)
+        zone = self.state.read(new_time_zone)
+        self.edit(
+            keep_old_haul_outs,
+            rows,
+            done=self._kept,
+            basis=self.rows.basis,
+            unnamed_anode=say("old_notes.anodes"),
+            time_zone=zone,
+            kind="import" if self.rows.from_file else "edit",
+        )
+
+    def _kept(self, keys: list[str]) -> None:
+        self.rows.forget()
+        self.grid.go(0, "begins")
+        self.told.setText(say_n("old_notes.kept", len(keys)))
+        self.state.tell(say_n("old_notes.kept", len(keys)))
+
+    def _remove(self) -> None:
+        self.grid.end_typing()
+        row, column = self.grid.cell
+        self.rows.remove(row)
+        self.grid.go(row, column)
+
+    def _basis_chosen(self, code: str) -> None:
+        self.rows.basis = code
+        self.rows.keep_draft()
+        self.rows.recheck()
+        self.grid.setFocus(Qt.FocusReason.OtherFocusReason)
+
+
+def _yards(book: Book) -> list[str]:
+    found = [visit.yard for visit in reversed(queries.visits(book)) if visit.yard]
+    return list(dict.fromkeys(found))
+
+
+def _products(book: Book) -> list[str]:
+    return [product.name for product in reversed(queries.kept(book, Product))]
