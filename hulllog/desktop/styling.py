@@ -52,6 +52,7 @@ QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus {
 QLineEdit[refused="true"], QPlainTextEdit[refused="true"], QComboBox[refused="true"] {
   border: 2px solid $ink; padding: 3px 7px; }
 QLineEdit:read-only, QPlainTextEdit[readOnly="true"] { background: $paper; border-color: $line; }
+QComboBox::drop-down { border: none; width: 22px; }
 
 QMenuBar { background: $paper; color: $ink; border: none; padding: 2px 4px; }
 QMenuBar::item { background: transparent; padding: 4px 8px; border-radius: 4px; }

@@ -109,7 +109,7 @@ def read_table(file: Path) -> Table:
         raise broken
     if not any(any(row) for row in rows):
         raise Refused("csv_empty", file=file.name)
-    has_header = any(matched(rows[0]))
+    has_header = any(matched(rows[0])) or not any(_is_date(cell) for cell in rows[0])
     table = Table(rows[0] if has_header else (), rows[has_header:], encoding, separator)
     if table.width > MOST_COLUMNS:
         raise Refused("csv_too_wide", file=file.name, limit=MOST_COLUMNS)
@@ -218,11 +218,20 @@ def questions(book: Book, table: Table, matching: Matching) -> list[Question]:
 
 
 def _two_ways(cell: str) -> bool:
+    return _date_code(cell) == "date_two_ways"
+
+
+def _is_date(cell: str) -> bool:
+    return _date_code(cell) in {"", "date_two_ways", "date_impossible"}
+
+
+def _date_code(cell: str) -> str:
+    """Return why a text is no date by itself; empty when it is one."""
     try:
         PartialDate.parse(cell)
     except Refused as refused:
-        return refused.code == "date_two_ways"
-    return False
+        return refused.code
+    return ""
 
 
 def _order_of(cells: Sequence[str]) -> Order | None:

@@ -12,8 +12,10 @@ from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.commands import PageCommand
 from hulllog.desktop.haul_out.short import new_time_zone
 from hulllog.desktop.haul_out.shortfields import BASIS_KEYS
+from hulllog.desktop.haul_out.turning import Turning
 from hulllog.desktop.labels import Prose
-from hulllog.desktop.layout import Card, icon_mark, line
+from hulllog.desktop.layout import Card, boxed, column, icon_mark, line
+from hulllog.desktop.old_notes.fromfile import FromFile
 from hulllog.desktop.old_notes.grid import Grid
 from hulllog.desktop.old_notes.rows import Rows
 from hulllog.desktop.pages import Page
@@ -34,6 +36,7 @@ from hulllog.words.formats import reading_label
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from pathlib import Path
 
     from PySide6.QtWidgets import QWidget
 
@@ -82,32 +85,45 @@ class OldNotesPage(Page):
         self._show_all()
 
     def _lay_out_table(self) -> None:
+        self.door_file = link(say("old_notes.door_file"), self.ask_file)
+        self.writes(self.door_file)
+        self.tools.addWidget(self.door_file)
         self.tools.addWidget(link(say("old_notes.back"), lambda: self.go.emit("today", "")))
         card = Card(margin=2)
         card.body.addWidget(self.grid, 1)
         card.body.addLayout(line(self._mark, self.told))
         card.body.addLayout(self.offers)
         self.told.setMinimumHeight(20)
-        self.body.addWidget(self.basis)
-        self.body.addWidget(card, 1)
+        whole = column(self.basis, card, space=3)
+        whole.setStretch(1, 1)
         self.keys = Prose(say("old_notes.keys"), role="muted")
         last = line(self.keys, self.keep_button)
         last.setStretch(0, 1)
-        self.body.addLayout(last)
+        whole.addLayout(last)
+        self.typing = boxed(whole)
+        self.file = FromFile(self)
+        self.file.taken.connect(self._take_rows)
+        self.file.shut.connect(self.show_table)
+        self.stack = Turning()
+        for part in (self.typing, self.file):
+            self.stack.addWidget(part)
+        self.body.addWidget(self.stack, 1)
 
     def commands(self) -> Sequence[PageCommand]:
         """Return what can be done with the table."""
         return (
+            PageCommand(say("old_notes.door_file"), self.ask_file, "Ctrl+I", writes=True),
             PageCommand(say("old_notes.keep_all"), self.keep, "Ctrl+Return", writes=True),
             PageCommand(say("old_notes.remove_row"), self._remove, "Ctrl+Delete", writes=True),
         )
 
     def first_focus(self) -> QWidget | None:
-        """Start in the table."""
-        return self.grid
+        """Start in the table, or at what a file is asked for."""
+        return self.grid if self.stack.currentWidget() is self.typing else self.file.take
 
     def go_to(self, key: str) -> None:
         """Begin a row, with a year where one is asked for."""
+        self.show_table()
         row = self.rows.rowCount() - 1
         if key.isdigit() and self.state.read_only is None:
             self.rows.put(row, "begins", key)
@@ -117,6 +133,33 @@ class OldNotesPage(Page):
         """Judge the rows against what is on record now."""
         self.rows.recheck()
         self.grid.set_read_only(self.state.read_only is not None)
+
+    # The other ways in
+
+    def show_table(self) -> None:
+        """Show the table."""
+        self.stack.setCurrentWidget(self.typing)
+        self.grid.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def ask_file(self) -> None:
+        """Ask for a CSV file and show what it holds."""
+        self.grid.end_typing()
+        self.show_file(self.file.ask())
+
+    def show_file(self, file: Path | None) -> None:
+        """Show what a file holds; None changes nothing."""
+        if file is not None:
+            self.file.open(file)
+            self.stack.setCurrentWidget(self.file)
+            first = self.file.take if self.file.take.isEnabled() else self.file.give_up
+            first.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _take_rows(self, rows: list[dict[str, str]]) -> None:
+        first = len(self.rows.filled())
+        if self.rows.take(rows) < len(rows):
+            self.state.tell(say("old_notes.no_more", limit=MOST_ROWS))
+        self.grid.go(first, "begins")
+        self.show_table()
 
     # What stands below the table
 
@@ -178,6 +221,8 @@ class OldNotesPage(Page):
 
     def keep(self) -> None:
         """Enter all rows as one entry, or go to the first cell that cannot be kept."""
+        if self.stack.currentWidget() is not self.typing:
+            return
         self.grid.end_typing()
         rows = self.rows.filled()
         wrong = self.rows.all_problems()
