@@ -16,6 +16,7 @@ from hulllog.desktop.haul_out.turning import Turning
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Card, boxed, column, icon_mark, line
 from hulllog.desktop.old_notes.fromfile import FromFile
+from hulllog.desktop.old_notes.fromphotos import FromPhotos
 from hulllog.desktop.old_notes.grid import Grid
 from hulllog.desktop.old_notes.rows import Rows
 from hulllog.desktop.pages import Page
@@ -56,6 +57,7 @@ class OldNotesPage(Page):
 
     def build(self) -> None:
         """Make the basis, the table, the line below it and what keeps all."""
+        self._asked = ""
         self.rows = Rows(self._check, self.state.drafts)
         self.rows.read_draft()
         self.basis = Choice(
@@ -87,7 +89,10 @@ class OldNotesPage(Page):
     def _lay_out_table(self) -> None:
         self.door_file = link(say("old_notes.door_file"), self.ask_file)
         self.writes(self.door_file)
+        self.door_photos = link(say("old_notes.door_photos"), self.ask_photos)
+        self.writes(self.door_photos)
         self.tools.addWidget(self.door_file)
+        self.tools.addWidget(self.door_photos)
         self.tools.addWidget(link(say("old_notes.back"), lambda: self.go.emit("today", "")))
         card = Card(margin=2)
         card.body.addWidget(self.grid, 1)
@@ -105,7 +110,9 @@ class OldNotesPage(Page):
         self.file.taken.connect(self._take_rows)
         self.file.shut.connect(self.show_table)
         self.stack = Turning()
-        for part in (self.typing, self.file):
+        self.photos = FromPhotos(self)
+        self.photos.shut.connect(self.show_table)
+        for part in (self.typing, self.file, self.photos):
             self.stack.addWidget(part)
         self.body.addWidget(self.stack, 1)
 
@@ -113,13 +120,19 @@ class OldNotesPage(Page):
         """Return what can be done with the table."""
         return (
             PageCommand(say("old_notes.door_file"), self.ask_file, "Ctrl+I", writes=True),
+            PageCommand(say("old_notes.door_photos"), self.ask_photos, writes=True),
             PageCommand(say("old_notes.keep_all"), self.keep, "Ctrl+Return", writes=True),
             PageCommand(say("old_notes.remove_row"), self._remove, "Ctrl+Delete", writes=True),
         )
 
     def first_focus(self) -> QWidget | None:
         """Start in the table, or at what a file is asked for."""
-        return self.grid if self.stack.currentWidget() is self.typing else self.file.take
+        shown = self.stack.currentWidget()
+        if shown is self.photos:
+            return self.photos.keep
+        if shown is self.file:
+            return self.file.take
+        return self.door_photos if self._asked == "photos" else self.grid
 
     def go_to(self, key: str) -> None:
         """Begin a row, with a year where one is asked for."""
@@ -128,6 +141,7 @@ class OldNotesPage(Page):
         if key.isdigit() and self.state.read_only is None:
             self.rows.put(row, "begins", key)
         self.grid.go(row, "begins")
+        self._asked = key
 
     def refresh(self) -> None:
         """Judge the rows against what is on record now."""
@@ -138,6 +152,7 @@ class OldNotesPage(Page):
 
     def show_table(self) -> None:
         """Show the table."""
+        self._asked = ""
         self.stack.setCurrentWidget(self.typing)
         self.grid.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -153,6 +168,18 @@ class OldNotesPage(Page):
             self.stack.setCurrentWidget(self.file)
             first = self.file.take if self.file.take.isEnabled() else self.file.give_up
             first.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def ask_photos(self) -> None:
+        """Ask for a folder of pictures and show the haul-outs that it speaks of."""
+        self.grid.end_typing()
+        self.show_photos(self.photos.ask())
+
+    def show_photos(self, folder: Path | None) -> None:
+        """Show what a folder of pictures speaks of; None changes nothing."""
+        if folder is not None:
+            self.photos.open(folder)
+            self.stack.setCurrentWidget(self.photos)
+            self.photos.give_up.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _take_rows(self, rows: list[dict[str, str]]) -> None:
         first = len(self.rows.filled())
