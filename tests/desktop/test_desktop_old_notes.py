@@ -169,6 +169,28 @@ def test_a_logbook_that_is_only_read_takes_no_typing(yard):
     assert not yard.page.keep_button.isEnabled()
 
 
+def test_what_is_typed_while_rows_are_stored_stays(yard):
+    yard.type("2014\n")
+    yard.page.keep()
+    yard.page.rows.put(1, "begins", "2015")
+    yard.settle()
+    assert [one.begins.text for one in yard.all(Visit)] == ["2014"]
+    assert yard.page.rows.filled() == [{"begins": "2015"}]
+
+
+def test_a_failure_while_storing_keeps_the_rows_and_the_button(yard, monkeypatch):
+    def full(*_about, **_more):
+        raise OSError(28, "no space")
+
+    monkeypatch.setattr("hulllog.desktop.old_notes.page.keep_old_haul_outs", full)
+    yard.type("2014\n")
+    yard.page.keep()
+    yard.settle()
+    assert yard.page.rows.filled() == [{"begins": "2014"}]
+    assert yard.page.keep_button.isEnabled()
+    assert yard.window.status
+
+
 # Doors
 
 
@@ -216,6 +238,9 @@ def test_empty_years_of_the_strip_begin_a_row_with_their_year(yard):
     press_years(tide, "years:2011")
     assert yard.window.page.code == "old_notes"
     assert yard.page.rows.text(0, "begins") == "2011"
+    press_years(tide, "years:2011")
+    press_years(tide, "years:2017")
+    assert [row["begins"] for row in yard.page.rows.filled()] == ["2011", "2017"]
 
 
 def test_a_strip_without_any_visit_leads_there_too(yard):

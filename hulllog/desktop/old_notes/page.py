@@ -42,6 +42,7 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
     from hulllog.records.book import Book
+    from hulllog.records.journal import EntryKind
 
 
 class OldNotesPage(Page):
@@ -139,6 +140,9 @@ class OldNotesPage(Page):
         self.show_table()
         row = self.rows.rowCount() - 1
         if key.isdigit() and self.state.read_only is None:
+            # A year that was pressed before, and nothing more said of it, is not begun again.
+            begun = [n for n in range(row) if self.rows.is_only(n, {"begins": key})]
+            row = begun[0] if begun else row
             self.rows.put(row, "begins", key)
         self.grid.go(row, "begins")
         self._asked = key
@@ -260,22 +264,28 @@ class OldNotesPage(Page):
         if not rows or self.state.read_only is not None:
             return
         self.keep_button.setEnabled(False)
-        zone = self.state.read(new_time_zone)
-        self.edit(
-            keep_old_haul_outs,
-            rows,
-            done=self._kept,
-            basis=self.rows.basis,
-            unnamed_anode=say("old_notes.anodes"),
-            time_zone=zone,
-            kind="import" if self.rows.from_file else "edit",
-        )
+        basis = self.rows.basis
+        kind: EntryKind = "import" if self.rows.from_file else "edit"
+        zone, unnamed = self.state.read(new_time_zone), say("old_notes.anodes")
+        self.state.run(
+            lambda logbook: keep_old_haul_outs(
+                logbook, rows, basis=basis, unnamed_anode=unnamed, time_zone=zone,
+                kind=kind,
+            ),
+            done=lambda _keys: self._kept(rows),
+            refused=self._refused,
+            owner=self,
+        )  # fmt: skip
 
-    def _kept(self, keys: list[str]) -> None:
-        self.rows.forget()
+    def _kept(self, rows: list[dict[str, str]]) -> None:
+        self.rows.forget(rows)
         self.grid.go(0, "begins")
-        self.told.setText(say_n("old_notes.kept", len(keys)))
-        self.state.tell(say_n("old_notes.kept", len(keys)))
+        self.told.setText(say_n("old_notes.kept", len(rows)))
+        self.state.tell(say_n("old_notes.kept", len(rows)))
+
+    def _refused(self, problem: BaseException) -> None:
+        self.state.fail(problem)
+        self.rows.recheck()
 
     def _remove(self) -> None:
         self.grid.end_typing()

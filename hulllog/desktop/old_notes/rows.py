@@ -53,6 +53,10 @@ class Rows(QAbstractTableModel):
         """Return what was typed into a cell."""
         return self._rows[row].get(column, "")
 
+    def is_only(self, row: int, texts: Mapping[str, str]) -> bool:
+        """Tell whether these texts and no others stand in a row."""
+        return {name: text for name, text in self._rows[row].items() if text} == dict(texts)
+
     def used(self, column: str) -> list[str]:
         """Return the texts of a column, the newest first, each once."""
         found = [row.get(column, "").strip() for row in reversed(self._rows)]
@@ -154,15 +158,15 @@ class Rows(QAbstractTableModel):
         self.from_file = bool(kept.get("from_file"))
         self.recheck()
 
-    def forget(self) -> None:
-        """Empty the table: all of it is stored."""
+    def forget(self, stored: Sequence[Mapping[str, str]]) -> None:
+        """Take rows out that are stored; what was typed meanwhile stays."""
         self.beginResetModel()
-        self._rows = [{}]
+        self._rows = [*(row for row in self.filled() if row not in stored), {}]
         self.problems = {}
         self.endResetModel()
-        self.from_file = False
-        self._drafts.drop(RECORD, FIELD)
-        self._told()
+        self.from_file = self.from_file and len(self._rows) > 1
+        self.keep_draft()
+        self.recheck()
 
     # What Qt asks
 

@@ -16,10 +16,11 @@ from hulllog.records.errors import Refused
 from hulllog.records.model import AnodePiece, AnodePosition, Visit
 from hulllog.records.operations import choices, queries
 from hulllog.records.operations import typed as t
-from hulllog.records.operations.anodes import PIECE, POSITION, new_check
+from hulllog.records.operations.anodes import POSITION, new_check
 from hulllog.records.operations.coatings import LITRES
 from hulllog.records.operations.short import ShortHaulOut, paint_of
-from hulllog.records.operations.visits import VISIT, new_visit
+from hulllog.records.operations.visits import VISIT
+from hulllog.records.values import PartialDate
 from hulllog.words import say_code
 from hulllog.words.labels import code_typed, listed, plain
 
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
     from hulllog.records.book import Book
     from hulllog.records.journal import EntryKind
     from hulllog.records.logbook import Logbook
-    from hulllog.records.values import PartialDate
+    from hulllog.records.values import Order
 
 Texts = Mapping[str, str]
 """A row as typed: column -> text; a column that is not there is blank."""
@@ -60,8 +61,11 @@ def _labelled(family: str, codes: Sequence[str]) -> t.Reader:
     return reader
 
 
-def _anodes() -> t.Reader:
-    """Read which anodes were changed: None, () for all, or names of positions."""
+def _anodes(known: Mapping[str, str] | None = None) -> t.Reader:
+    """Read which anodes were changed: None, () for all, or names of positions.
+
+    ``known`` are the positions on record, name as it is compared -> name; None asks the records.
+    """
 
     def reader(at: t.Reading, typed: t.Typed) -> tuple[str, ...] | None:
         text = plain(str(typed or ""))
@@ -69,18 +73,22 @@ def _anodes() -> t.Reader:
             return None
         if text in listed("old_notes.words.yes") or text.isdigit():
             return () if text.strip("0") else None
-        known = {plain(one.name): one.name for one in queries.kept(at.book, AnodePosition)}
-        if text in known:
-            return (known[text],)
+        names_known = _known_anodes(at.book) if known is None else known
+        if text in names_known:
+            return (names_known[text],)
         names = [one for one in _BETWEEN.split(str(typed).strip()) if one]
         for name in names:
-            if known and plain(name) not in known:
-                shown = list(known.values())
+            if names_known and plain(name) not in names_known:
+                shown = list(names_known.values())
                 raise Refused("anode_unknown", field=at.field, typed=name, names=shown)
             t.name()(at, name)
-        return tuple(known.get(plain(name), name) for name in names)
+        return tuple(names_known.get(plain(name), name) for name in names)
 
     return reader
+
+
+def _known_anodes(book: Book) -> dict[str, str]:
+    return {plain(one.name): one.name for one in queries.kept(book, AnodePosition)}
 
 
 FIELDS: t.Fields = {
@@ -133,11 +141,12 @@ def is_blank(row: Texts) -> bool:
 def problems(book: Book, rows: Sequence[Texts], *, zone: str | None = None) -> list[Problem]:
     """Return what cannot be kept, row by row in the order of the columns; blank rows are none."""
     found: list[Problem] = []
+    ground = _Ground.of(book, zone)
     before = [_Stay.of(visit) for visit in queries.visits(book, choices.OUT_OF_WATER)]
     for number, row in enumerate(rows):
         if is_blank(row):
             continue
-        read = _read(book, number, row, zone)
+        read = _read(ground, number, row)
         wrong = [*read.wrong, *_wrong_together(read, {one.column for one in read.wrong}, before)]
         found += sorted(wrong, key=lambda one: COLUMNS.index(one.column))
         if read.begins is not None:
@@ -166,12 +175,13 @@ def keep_old_haul_outs(
         for problem in problems(book, rows, zone=zone):
             problem.refused.field = f"rows.{problem.row}.{problem.column}"
             raise problem.refused
-        read = [_read(book, number, row, zone).values for number, row in enumerate(filled)]
-        made = {
-            number: _enter(book, values, zone, values["basis"] or basis, unnamed_anode)
-            for number, values in sorted(enumerate(read), key=lambda one: one[1]["begins"])
-        }
-    return [made[number] for number in sorted(made)]
+        ground = _Ground.of(book, zone)
+        read = [_read(ground, number, row).values for number, row in enumerate(filled)]
+        made = [_enter(book, values, zone, values["basis"] or basis) for values in read]
+        _renew(
+            book, [(visit, values) for visit, values in zip(made, read, strict=True)], unnamed_anode
+        )
+        return [visit.id for visit in made]
 
 
 # Reading
@@ -187,14 +197,39 @@ class _Stay:
         return cls(visit.begins, visit.ends)
 
 
-def _read(book: Book, number: int, row: Texts, zone: str | None) -> _Read:
+@dataclass(frozen=True, slots=True)
+class _Ground:
+    """What every row is read by, asked of the records once."""
+
+    book: Book
+    zone: str
+    order: Order | None
+    sign: str | None
+    fields: t.Fields
+
+    @classmethod
+    def of(cls, book: Book, zone: str | None) -> _Ground:
+        fields = {**FIELDS, "anodes": _anodes(_known_anodes(book))}
+        where = zone or queries.time_zone(book)
+        return cls(book, where, queries.date_order(book), queries.decimal_sign(book), fields)
+
+    def read(self, column: str, text: str) -> Any:
+        """Read a cell as ``typed.read`` does, with what is known already."""
+        typed: t.Typed = text
+        if text and column in ("begins", "ends"):
+            typed = PartialDate.parse(text, self.zone, order=self.order, field=column)
+        elif text and column == "litres":
+            typed = t.measured(text, "L", column, self.sign)
+        return t.read(self.book, self.fields, {column: typed}, zone=self.zone)[column]
+
+
+def _read(ground: _Ground, number: int, row: Texts) -> _Read:
     values: dict[str, Any] = {}
     wrong: list[Problem] = []
     for column in COLUMNS:
         values[column] = None
         try:
-            typed = {column: row.get(column, "").strip()}
-            values[column] = t.read(book, FIELDS, typed, zone=zone)[column]
+            values[column] = ground.read(column, row.get(column, "").strip())
         except Refused as refused:
             wrong.append(Problem(number, column, refused))
     return _Read(number, values, wrong)
@@ -234,71 +269,80 @@ def _clash(
 # Writing
 
 
-def _enter(book: Book, values: Mapping[str, Any], zone: str, basis: str, unnamed_anode: str) -> str:
+def _enter(book: Book, values: Mapping[str, Any], zone: str, basis: str) -> Visit:
+    """Add a closed haul-out with its paint; its dates were judged already."""
     note = "\n".join(text for text in (values["found"], values["note"]) if text)
-    typed = t.given(yard=values["yard"], way=values["way"], ends=values["ends"], note=note or None)
     # Nobody knows what was looked for then: nothing is taken over from the haul-out before.
-    looked: dict[str, t.Typed] = {"looked_for": (), "methods": ()}
-    visit = new_visit(
-        book,
-        {"kind": "haul_out", "begins": values["begins"], "time_zone": zone, "basis": basis,
-         **typed, **looked},
+    visit = Visit(
+        kind="haul_out", begins=values["begins"], ends=values["ends"], time_zone=zone,
+        yard=values["yard"], way=values["way"], looked_for=[], methods=[], note=note or None,
+        closed_at=book.now(), basis=basis,
     )  # fmt: skip
-    visit.closed_at = book.now()
-    paint_of(
-        book,
-        visit,
-        ShortHaulOut(
+    book.add(visit)
+    book.flush()
+    if values["product"]:
+        paint = ShortHaulOut(
             begins=values["begins"], basis=basis, product=values["product"],
             litres=values["litres"],
-        ),
-    )  # fmt: skip
-    if values["anodes"] is not None:
-        for position_id in _positions(book, values["anodes"], unnamed_anode):
-            _renewed(book, visit, position_id, basis)
-    return visit.id
+        )  # fmt: skip
+        paint_of(book, visit, paint)
+    return visit
 
 
-def _positions(book: Book, names: Sequence[str], unnamed: str) -> list[str]:
-    known = queries.kept(book, AnodePosition)
-    if not names and known:
-        return [position.id for position in known]
-    found = []
-    for name in names or [unnamed]:
-        by_name = next((one for one in known if plain(one.name) == plain(name)), None)
-        if by_name is None:
-            values = t.read(book, POSITION, {"name": name, "protects": []})
-            by_name = book.keep(AnodePosition(**values))
-            book.flush()
-        found.append(by_name.id)
-    return found
+def _renew(book: Book, entered: Sequence[tuple[Visit, Mapping[str, Any]]], unnamed: str) -> None:
+    """Fit new pieces at the visits at which anodes were changed, position by position."""
+    changed: dict[str, list[Visit]] = {}
+    known = list(queries.kept(book, AnodePosition))
+    all_on_record = tuple(position.name for position in known)
+    for visit, values in entered:
+        if values["anodes"] is None:
+            continue
+        for name in dict.fromkeys(values["anodes"] or all_on_record or (unnamed,)):
+            changed.setdefault(_position(book, known, name), []).append(visit)
+    for position_id, visits in changed.items():
+        pieces = queries.kept(book, AnodePiece, AnodePiece.position_id == position_id)
+        fitted = [(_fitted(book, piece), piece) for piece in pieces]
+        for visit in visits:
+            fitted.append((visit.begins, _renewed(book, visit, position_id, fitted)))
 
 
-def _renewed(book: Book, visit: Visit, position_id: str, basis: str) -> None:
+def _position(book: Book, known: list[AnodePosition], name: str) -> str:
+    found = next((one for one in known if plain(one.name) == plain(name)), None)
+    if found is None:
+        found = book.keep(AnodePosition(**t.read(book, POSITION, {"name": name, "protects": []})))
+        book.flush()
+        known.append(found)
+    return found.id
+
+
+def _renewed(
+    book: Book,
+    visit: Visit,
+    position_id: str,
+    fitted: Sequence[tuple[PartialDate | None, AnodePiece]],
+) -> AnodePiece:
     """Fit a piece between those that were fitted before and after: the past is filled in."""
     begins = visit.begins
     assert begins is not None
-    pieces = queries.kept(book, AnodePiece, AnodePiece.position_id == position_id)
-    dated = [(_fitted(book, piece), piece) for piece in pieces]
-    older = [(at, piece) for at, piece in dated if at is None or at < begins]
-    newer = sorted(
-        ((at, piece) for at, piece in dated if at is not None and not at < begins),
-        key=lambda one: one[0],
-    )
+    older = [(at, piece) for at, piece in fitted if at is None or at < begins]
+    newer = [(at, piece) for at, piece in fitted if at is not None and not at < begins]
     if older:
         _, last = max(older, key=lambda one: (one[0] is not None, one[0] or begins))
         gone = _removed(book, last)
         if gone is None or begins < gone:
-            typed = {"state": "found", "way": "renewed", "basis": basis}
+            typed = {"state": "found", "way": "renewed", "basis": visit.basis}
             new_check(book, last.id, visit.id, typed, None)
             last.removed_visit_id, last.removed = visit.id, None
-    following = newer[0][1] if newer else None
-    typed = {"metal": "unknown", "mass_new_from": "unknown", "fitted_visit_id": visit.id}
-    piece = AnodePiece(position_id=position_id, **t.read(book, PIECE, {**typed, "basis": basis}))
-    if following is not None:
+    piece = AnodePiece(
+        position_id=position_id, metal="unknown", mass_new_from="unknown",
+        fitted_visit_id=visit.id, basis=visit.basis,
+    )  # fmt: skip
+    if newer:
+        _, following = min(newer, key=lambda one: one[0])
         piece.removed_visit_id, piece.removed = following.fitted_visit_id, following.fitted
     book.add(piece)
     book.flush()
+    return piece
 
 
 def _fitted(book: Book, piece: AnodePiece) -> PartialDate | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from sqlalchemy import event
 
 from hulllog.insight.anodes import positions
 from hulllog.records.errors import Refused
@@ -138,3 +139,20 @@ def test_names_make_positions_where_none_is_on_record(logbook):
 def test_no_anodes_changed(logbook, typed):
     oldnotes.keep_old_haul_outs(logbook, [{"begins": "2014", "anodes": typed}])
     assert kept(logbook, AnodePiece) == []
+
+
+def test_many_rows_ask_the_records_a_fixed_number_of_times(logbook):
+    def asked(count):
+        rows = [
+            {"begins": f"{1900 + n // 12}-{n % 12 + 1:02}", "litres": "2,5", "product": "T",
+             "anodes": "y"}
+            for n in range(count)
+        ]  # fmt: skip
+        with logbook.read() as book:
+            statements = []
+            connection = book.connection()
+            event.listen(connection, "before_cursor_execute", lambda *told: statements.append(told))
+            assert oldnotes.problems(book, rows) == []
+        return len(statements)
+
+    assert asked(200) == asked(2) > 0
