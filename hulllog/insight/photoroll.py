@@ -94,11 +94,9 @@ def sort_roll(
     )
     near = _near(dated)
     doubtful = [shot for shot in dated if _is_doubtful(shot, now)]
-    left = [
-        shot
-        for shot in dated
-        if (keep_near or shot not in near) and (trust_doubtful or shot not in doubtful)
-    ]
+    out = {shot.sha256 for shot in (() if keep_near else near)}
+    out |= {shot.sha256 for shot in (() if trust_doubtful else doubtful)}
+    left = [shot for shot in dated if shot.sha256 not in out]
     undated = [shot for shot in free if shot.taken is None]
     inside, outside = _by_visit(book, left, now)
     return Sorting(
