@@ -68,22 +68,17 @@ class Unseen:
     since: PartialDate | None
     chances: int
     reasons: tuple[str, ...]
+    noted: int = 0
+    """How many of the chances are visits from notes that tell of no look at any zone: nobody wrote
+    down what was looked at then."""
 
 
 @once_a_reading
 def unseen(book: Book, edge: Edge | None = None, *, running: int = 2) -> list[Unseen]:
-    """Return the zones not seen at the last ``running`` visits out of the water or more.
-
-    A visit from notes, without a look at any zone, is no chance missed: nobody wrote down what was
-    looked at then.
-    """
+    """Return the zones not seen at the last ``running`` visits out of the water or more."""
     looks = _coverage(book)
     looked = {visit_id for visit_id, _ in looks}
-    chances = [
-        visit
-        for visit, _ in up_to(book, edge)
-        if visit.kind in OUT_OF_WATER and (visit.basis == "at_the_time" or visit.id in looked)
-    ]
+    chances = [visit for visit, _ in up_to(book, edge) if visit.kind in OUT_OF_WATER]
     found = []
     for zone, _ in zone_versions(book, edge):
         missed: list[Visit] = []
@@ -98,7 +93,12 @@ def unseen(book: Book, edge: Edge | None = None, *, running: int = 2) -> list[Un
             if hidden and hidden not in reasons:
                 reasons.append(hidden)
         if len(missed) >= running:
-            found.append(Unseen(zone.id, zone.code, zone.name, since, len(missed), tuple(reasons)))
+            noted = [one for one in missed if one.basis != "at_the_time" and one.id not in looked]
+            found.append(
+                Unseen(
+                    zone.id, zone.code, zone.name, since, len(missed), tuple(reasons), len(noted)
+                )
+            )
     return found
 
 

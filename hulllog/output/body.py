@@ -235,7 +235,8 @@ def _state(frame: Frame) -> list[Flowable]:
     contents = frame.contents
     story: list[Flowable] = [blocks.new_page(), *frame.heading("report.section.state", "state")]
     if contents.last is None or not contents.states:
-        return [*story, blocks.paragraph(say("report.no_haul_out"), blocks.BODY)]
+        why = "report.no_haul_out" if contents.last is None else "report.no_look"
+        return [*story, blocks.paragraph(say(why), blocks.BODY)]
     line = next(line for line in contents.visits if line.visit_id == contents.last.id)
     story.append(blocks.paragraph(_how_seen(line), blocks.SMALL))
     story.append(blocks.gap(1.5))

@@ -35,10 +35,16 @@ def test_empty_years_lie_between_visits_and_never_where_one_may_lie(tmp_path):
     assert found == [(2011, 2012), (2016, 2019), (2023, 2024)]
 
 
-def test_old_notes_are_no_chances_at_which_a_zone_was_not_seen(tmp_path):
+def test_old_notes_are_no_chances_that_today_calls_missed(tmp_path):
     from hulllog.insight.overview import unseen
+    from hulllog.insight.today import today
     from hulllog.records.logbook import Logbook, Surroundings
     from hulllog.records.operations import vessel, visits
+
+    def told(logbook):
+        with logbook.read() as book:
+            lines = today(book, logbook.around.now())
+        return [dict(one.values)["n"] for one in lines if one.code == "today.never_seen"]
 
     with Logbook.create(tmp_path / "book", Surroundings(state_folder=tmp_path / "s")) as logbook:
         vessel.create_vessel(
@@ -46,9 +52,9 @@ def test_old_notes_are_no_chances_at_which_a_zone_was_not_seen(tmp_path):
             length="9 m", beam="3 m", draught="1.5 m",
         )  # fmt: skip
         keep_old_haul_outs(logbook, [{"begins": str(year)} for year in range(2010, 2015)])
+        assert told(logbook) == []
         with logbook.read() as book:
-            assert unseen(book) == []
+            assert {zone.since for zone in unseen(book)} == {None}, "never seen all the same"
         for year in ("2018", "2019"):
             visits.start_haul_out(logbook, begins=year)
-        with logbook.read() as book:
-            assert {zone.chances for zone in unseen(book)} == {2}
+        assert told(logbook) == [2]
