@@ -210,16 +210,20 @@ class OldNotesPage(Page):
         self._mark.setVisible(bool(sentence))
         self.told.setText(sentence or self._summary())
         while self.offers.count():
-            made = self.offers.takeAt(0)
-            if made is not None and (widget := made.widget()) is not None:
+            gone = self.offers.takeAt(0)
+            if gone is not None and (widget := gone.widget()) is not None:
                 widget.hide()
                 widget.deleteLater()
         problem = self.rows.problems.get((row, column))
         readings = problem.refused.values.get("readings") if problem else None
         if isinstance(readings, list | tuple) and column in {"begins", "ends"}:
+            before: QWidget = self.grid
             for reading in readings:
                 pick = partial(self._pick, row, column, str(reading))
-                self.offers.addWidget(link(reading_label(str(reading)), pick))
+                made = link(reading_label(str(reading)), pick)
+                self.offers.addWidget(made)
+                self.setTabOrder(before, made)
+                before = made
             self.offers.addStretch(1)
 
     def _summary(self) -> str:
@@ -231,8 +235,11 @@ class OldNotesPage(Page):
         self.grid.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _leave_table(self) -> None:
-        to = self.keep_button if self.keep_button.isEnabled() else self.basis
-        to.setFocus(Qt.FocusReason.OtherFocusReason)
+        """Go to what the current cell can mean, else to what keeps all."""
+        offer = self.offers.itemAt(0)
+        offered = offer.widget() if offer is not None else None
+        keep = self.keep_button if self.keep_button.isEnabled() else self.basis
+        (offered or keep).setFocus(Qt.FocusReason.OtherFocusReason)
 
     # What it asks the records
 
