@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
-from hulllog.drawing.strip import dues_of, strip_of
+from hulllog.drawing.strip import dues_of, gaps_of, strip_of
 from hulllog.drawing.tidestrip import tide_strip
 from hulllog.insight.due import dues
 from hulllog.insight.occasions import Edge
-from hulllog.insight.timeline import timeline
+from hulllog.insight.timeline import empty_years, timeline
 from hulllog.records.model import FormVersion, Vessel, Visit
 from hulllog.words import say, say_code
 from hulllog.words.formats import measured, partial_date, year
@@ -33,6 +33,12 @@ def edge_of(key: str) -> Edge | None:
         case ["visit", visit_id, ("found" | "left") as state]:
             return Edge(visit_id, state)
     return None
+
+
+def year_of(key: str) -> str | None:
+    """Return the first of the empty years that a key stands for, empty for any; None for others."""
+    kind, _, year = key.partition(":")
+    return year if kind == "years" else None
 
 
 def edge_said(state: State, edge: Edge | None) -> str:
@@ -71,5 +77,6 @@ def strip_scene(state: State, width: float, height: float) -> Scene:
     """Draw the tide strip of the open logbook, ``width`` × ``height`` mm."""
     now = datetime.now(UTC)
     past, ahead = state.read(lambda book: (timeline(book), dues(book, now)))
-    shown = strip_of(past, now, state.edge, state.compared, dues_of(ahead))
+    gaps = gaps_of(empty_years(past, now), now, any_visit=bool(past.visits))
+    shown = strip_of(past, now, state.edge, state.compared, dues_of(ahead), gaps)
     return tide_strip(shown, width, height)

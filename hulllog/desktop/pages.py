@@ -397,6 +397,14 @@ PAGES: tuple[PageEntry, ...] = (
     _entry("boat", "BoatPage"),
 )
 
+BEHIND: tuple[PageEntry, ...] = (_entry("old_notes", "OldNotesPage"),)
+"""Pages that stand in no list: they are reached through doors of others."""
+
+
+def behind_door(code: str) -> PageEntry | None:
+    """Return a page that stands in no list, by its code."""
+    return next((entry for entry in BEHIND if entry.code == code), None)
+
 
 def pages_of(*, out: bool) -> list[PageEntry]:
     """Return the pages that are listed; ``out`` says whether a haul-out is open.

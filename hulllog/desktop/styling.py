@@ -52,6 +52,7 @@ QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus {
 QLineEdit[refused="true"], QPlainTextEdit[refused="true"], QComboBox[refused="true"] {
   border: 2px solid $ink; padding: 3px 7px; }
 QLineEdit:read-only, QPlainTextEdit[readOnly="true"] { background: $paper; border-color: $line; }
+QComboBox::drop-down { border: none; width: 22px; }
 
 QMenuBar { background: $paper; color: $ink; border: none; padding: 2px 4px; }
 QMenuBar::item { background: transparent; padding: 4px 8px; border-radius: 4px; }
@@ -76,6 +77,9 @@ QScrollBar::add-page, QScrollBar::sub-page { background: transparent; }
 QTableView, QListView, QTreeView {
   background: $sheet; border: 1px solid $line; border-radius: 4px; gridline-color: $line;
   selection-background-color: $select; selection-color: $ink; }
+QHeaderView { background: $sheet; border: none; }
+QTableCornerButton::section {
+  background: $sheet; border: none; border-bottom: 1px solid $line; }
 QHeaderView::section {
   background: $sheet; color: $muted; border: none; border-bottom: 1px solid $line;
   padding: 4px 8px; }

@@ -7,10 +7,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
-from hulllog.desktop.edges import edge_key, edge_of, edge_said, is_sample, strip_scene, vessel_lines
+from hulllog.desktop.edges import (
+    edge_key,
+    edge_of,
+    edge_said,
+    is_sample,
+    strip_scene,
+    vessel_lines,
+    year_of,
+)
 from hulllog.desktop.labels import Elided, tip
 from hulllog.desktop.layout import column, line
 from hulllog.desktop.sceneview import SceneView
@@ -29,7 +37,12 @@ HEAD_WIDTH, STAMPED_WIDTH = 206, 244
 
 
 class TideStrip(SceneView):
-    """The years of the vessel; the picked edge is filled, the compared one outlined."""
+    """The years of the vessel; the picked edge is filled, the compared one outlined.
+
+    ``asked`` brings the first of the empty years that were pressed.
+    """
+
+    asked = Signal(str)
 
     def __init__(self, state: State) -> None:
         super().__init__(say("desktop.strip.name"), zoomable=False)
@@ -102,6 +115,8 @@ class TideStrip(SceneView):
     def _pick(self, key: str, modifiers: Qt.KeyboardModifier) -> None:
         edge = edge_of(key)
         if edge is None:
+            if (year := year_of(key)) is not None:
+                self.asked.emit(year)
             return
         if modifiers & Qt.KeyboardModifier.ShiftModifier:
             self._state.compare(edge)

@@ -23,7 +23,7 @@ from hulllog.desktop.commands import Menus
 from hulllog.desktop.fields import Field
 from hulllog.desktop.keysheet import about_sheet, keys_sheet
 from hulllog.desktop.layout import clear, column, rule, upright_rule
-from hulllog.desktop.pages import Page, page_name, pages_of
+from hulllog.desktop.pages import Page, behind_door, page_name, pages_of
 from hulllog.desktop.preferences import Look
 from hulllog.desktop.theme import application, step, theme
 from hulllog.desktop.tide import Strip
@@ -102,7 +102,7 @@ class Window(QMainWindow):
 
     def show_page(self, code: str, key: str = "") -> None:
         """Show a page; ``key`` is a record that it should show first, if it can."""
-        if not self.state.is_open or code not in self._buttons:
+        if not self.state.is_open or not self._leads_to(code):
             return
         page = self._page(code)
         self._commit_field()
@@ -114,12 +114,17 @@ class Window(QMainWindow):
         self.menus.set_page_commands(page.commands())
         if key:
             page.go_to(key)
-        self.state.preferences.page = code
+        if code in self._buttons:
+            self.state.preferences.page = code
         page.take_keyboard()
+
+    def _leads_to(self, code: str) -> bool:
+        return code in self._buttons or behind_door(code) is not None
 
     def _page(self, code: str) -> Page:
         if code not in self._pages:
-            entry = next(entry for entry in pages_of(out=True) if entry.code == code)
+            listed = [entry for entry in pages_of(out=True) if entry.code == code]
+            entry = behind_door(code) or listed[0]
             page = entry.load()(self.state)
             page.go.connect(self.show_page)
             self._pages[code] = page
@@ -158,6 +163,7 @@ class Window(QMainWindow):
 
     def _listen(self) -> None:
         application().focusChanged.connect(self._keep_keyboard)
+        self.strip.tide.asked.connect(lambda year: self.show_page("old_notes", year))
         state = self.state
         state.closing.connect(self._commit_field)
         state.logbook_changed.connect(self._logbook_changed)
@@ -192,7 +198,7 @@ class Window(QMainWindow):
             self._name_window()
         for page in self._pages.values():
             page.records_changed(tables, initiator)
-        if self._current not in self._buttons:
+        if not self._leads_to(self._current):
             self.show_page(self._first_page())
 
     def _edge_changed(self) -> None:

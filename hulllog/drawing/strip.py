@@ -48,12 +48,33 @@ def dues_of(found: Iterable[Due]) -> tuple[tidestrip.Due, ...]:
     )
 
 
+def gaps_of(
+    empty: Sequence[tuple[int, int]], now: datetime, *, any_visit: bool
+) -> tuple[tidestrip.Gap, ...]:
+    """Return the years without a visit as the strip draws them; all of it while there is none."""
+    if not any_visit:
+        year = fraction(now)
+        return (tidestrip.Gap("", year - 1, year, say("old_notes.door")),)
+    return tuple(
+        tidestrip.Gap(
+            str(first),
+            float(first),
+            last + 1.0,
+            say("old_notes.years_one", first=str(first))
+            if first == last
+            else say("old_notes.years", first=str(first), last=str(last)),
+        )
+        for first, last in empty
+    )
+
+
 def strip_of(
     timeline: Timeline,
     now: datetime,
     picked: Edge | None = None,
     compared: Edge | None = None,
     dues: Sequence[tidestrip.Due] = (),
+    gaps: Sequence[tidestrip.Gap] = (),
 ) -> tidestrip.Strip:
     """Return what the tide strip shows, in words and years."""
     return tidestrip.Strip(
@@ -107,6 +128,7 @@ def strip_of(
             for event in timeline.events
         ),
         dues=tuple(dues),
+        gaps=tuple(gaps),
         picked=tidestrip.Edge(picked.visit_id, picked.state) if picked else None,
         compared=tidestrip.Edge(compared.visit_id, compared.state) if compared else None,
         today_text=say("strip.today"),

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 
 WATERLINE = 2 / 3
 """Where the waterline lies, as a share of the height."""
+CROSS = 1.8
+"""Width of the cross over empty years, in mm."""
 NARROWEST = 1.86
 """The least width of a haul-out in mm: 7 pixels at 96 to the inch."""
 
@@ -77,7 +79,8 @@ def _begun(visit: Visit) -> tuple[float, float]:
 
 
 def _block(visit: Visit, today: float, scale: Scale) -> Block:
-    end = visit.end or Moment(today, today)
+    # One that is closed with no end on record was not ashore until today.
+    end = visit.end or (visit.start if visit.closed else Moment(today, today))
     outer = scale.at(visit.start.earliest), scale.at(max(end.latest, visit.start.latest))
     left, right = scale.at(visit.start.latest), scale.at(end.earliest)
     if visit.kind == "afloat":
@@ -85,7 +88,7 @@ def _block(visit: Visit, today: float, scale: Scale) -> Block:
     elif right - left < NARROWEST and outer[1] - outer[0] > NARROWEST:
         middle = min(max((left + right) / 2, outer[0] + NARROWEST / 2), outer[1] - NARROWEST / 2)
         left, right = middle - NARROWEST / 2, middle + NARROWEST / 2
-    elif right - left < NARROWEST and visit.end is None:
+    elif right - left < NARROWEST and visit.end is None and not visit.closed:
         left = right - NARROWEST
     elif right - left < NARROWEST:
         right = left + NARROWEST
@@ -334,6 +337,22 @@ def empty(strip: Strip, room: Room) -> list[Text]:
         return []
     said = font.fit(strip.empty_text, room.width - 8, font.BODY)
     return [Text(4, room.line - 2.4, said, font.BODY, "start", "muted")]
+
+
+def gaps(strip: Strip, scale: Scale, room: Room) -> list[Path | Text]:
+    """Stand a small cross over years without a visit, and lay an unseen target over them."""
+    drawn: list[Path | Text] = []
+    for gap in strip.gaps:
+        left, right = max(scale.at(gap.start), 0.0), min(scale.at(gap.end), room.width)
+        high = room.line - room.top
+        key = f"years:{gap.id}"
+        drawn.append(shapes.rect(left, room.top, right - left, high, Style(None), key))
+        if strip.visits and right - left > 2 * CROSS:
+            x, y = (left + right) / 2, room.line - 2.6
+            thin = Style("muted", width=0.25)
+            drawn.append(shapes.line(x - CROSS / 2, y, x + CROSS / 2, y, thin))
+            drawn.append(shapes.line(x, y - CROSS / 2, x, y + CROSS / 2, thin))
+    return drawn
 
 
 def targets(blocks: tuple[Block, ...], room: Room) -> list[Path]:

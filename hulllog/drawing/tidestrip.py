@@ -82,6 +82,16 @@ class Due:
 
 
 @dataclass(frozen=True, slots=True)
+class Gap:
+    """Years without a visit: from the beginning of one to the end of another."""
+
+    id: str
+    start: float
+    end: float
+    said: str
+
+
+@dataclass(frozen=True, slots=True)
 class Edge:
     """One edge of a visit: as found, or as left."""
 
@@ -99,6 +109,7 @@ class Strip:
     shore: tuple[Shore, ...] = ()
     events: tuple[Event, ...] = ()
     dues: tuple[Due, ...] = ()
+    gaps: tuple[Gap, ...] = ()
     picked: Edge | None = None
     compared: Edge | None = None
     today_text: str = ""
@@ -110,7 +121,8 @@ class Strip:
 def tide_strip(strip: Strip, width: float, height: float = 26.0) -> Scene:
     """Draw the strip, ``width`` × ``height`` mm.
 
-    Keys: ``visit:<id>:found``, ``visit:<id>:left``, ``coat:<id>``, ``event:<id>``, ``due:<code>``;
+    Keys: ``visit:<id>:found``, ``visit:<id>:left``, ``coat:<id>``, ``event:<id>``, ``due:<code>``,
+    ``years:<id>``;
     a visit afloat has one edge, ``found``.  The regions run in the order of time.
     """
     room = marks.Room(width, height)
@@ -128,6 +140,7 @@ def tide_strip(strip: Strip, width: float, height: float = 26.0) -> Scene:
         *marks.picks(strip, blocks, room),
         *marks.labels(strip, blocks, scale, room),
         *marks.empty(strip, room),
+        *marks.gaps(strip, scale, room),
         *marks.targets(blocks, room),
     ]
     return Scene(width, height, tuple(items), strip.described, _regions(strip))
@@ -152,7 +165,7 @@ def _scale(strip: Strip, room: marks.Room) -> Scale:
 def _regions(strip: Strip) -> tuple[tuple[str, str], ...]:
     found: list[tuple[float, int, str, str]] = []
     for visit in strip.visits:
-        end = visit.end.middle if visit.end else strip.today
+        end = (visit.end or visit.start).middle if visit.end or visit.closed else strip.today
         found.append((visit.start.middle, 0, f"visit:{visit.id}:found", visit.found))
         if visit.kind != "afloat":
             found.append((end, 1, f"visit:{visit.id}:left", visit.left or visit.found))
@@ -162,5 +175,6 @@ def _regions(strip: Strip) -> tuple[tuple[str, str], ...]:
         if thread.said
     ]
     found += [(event.at.middle, 3, f"event:{event.id}", event.said) for event in strip.events]
+    found += [(gap.start, 5, f"years:{gap.id}", gap.said) for gap in strip.gaps]
     found += [(due.when.middle, 4, f"due:{due.code}", due.said) for due in strip.dues]
     return tuple((key, said) for _, _, key, said in sorted(found, key=lambda one: one[:2]))

@@ -65,13 +65,20 @@ class Unseen:
     since: PartialDate | None
     chances: int
     reasons: tuple[str, ...]
+    noted: int = 0
+    """How many of the chances are visits from notes that tell of no look at any zone: nobody wrote
+    down what was looked at then."""
 
 
 @once_a_reading
 def unseen(book: Book, edge: Edge | None = None, *, running: int = 2) -> list[Unseen]:
-    """Return the zones not seen at the last ``running`` visits out of the water or more."""
-    chances = [visit for visit, _ in up_to(book, edge) if visit.kind in OUT_OF_WATER]
+    """Return the zones not seen at the last ``running`` visits out of the water or more.
+
+    A haul-out that still goes on is no chance missed yet.
+    """
     looks = coverage_of_looks(book)
+    looked = {visit_id for visit_id, _ in looks}
+    chances = [visit for visit, _ in up_to(book, edge) if visit.kind in OUT_OF_WATER]
     found = []
     for zone, _ in zone_versions(book, edge):
         missed: list[Visit] = []
@@ -82,11 +89,18 @@ def unseen(book: Book, edge: Edge | None = None, *, running: int = 2) -> list[Un
             if coverage in ("whole", "part"):
                 since = visit.begins
                 break
+            if coverage == "not_looked" and visit.closed_at is None and visit.ends is None:
+                continue
             missed.append(visit)
             if hidden and hidden not in reasons:
                 reasons.append(hidden)
         if len(missed) >= running:
-            found.append(Unseen(zone.id, zone.code, zone.name, since, len(missed), tuple(reasons)))
+            noted = [one for one in missed if one.basis != "at_the_time" and one.id not in looked]
+            found.append(
+                Unseen(
+                    zone.id, zone.code, zone.name, since, len(missed), tuple(reasons), len(noted)
+                )
+            )
     return found
 
 
@@ -179,6 +193,14 @@ class VisitLine:
     def litres(self) -> float | None:
         """The litres of its antifouling; None where none are on record."""
         return None if self.used is None else self.used.value
+
+    @property
+    def until(self) -> PartialDate | None:
+        """When she went back in; of a closed visit without that date, no more than its beginning.
+
+        None is only for one that still goes on.
+        """
+        return self.ends or (self.begins if self.closed else None)
 
 
 def visit_lines(book: Book, edge: Edge | None = None) -> list[VisitLine]:

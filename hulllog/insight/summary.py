@@ -79,7 +79,7 @@ def _last(last: VisitLine | None, now: datetime, later: VisitLine | None) -> lis
         return [Said("no_haul_out", ())]
     values = (
         ("begins", last.begins),
-        ("ends", last.ends),
+        ("ends", last.until),
         ("looked", last.zones_looked),
         ("zones", last.zones),
     )

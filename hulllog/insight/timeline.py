@@ -12,6 +12,8 @@ from hulllog.insight.paint import Thread, threads
 from hulllog.records.model import Event
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from hulllog.records.book import Book
     from hulllog.records.values import PartialDate
 
@@ -73,6 +75,23 @@ def timeline(book: Book) -> Timeline:
         afloat(book).shore_spans(),
         tuple(events(book)),
     )
+
+
+def empty_years(past: Timeline, now: datetime) -> list[tuple[int, int]]:
+    """Return the stretches of whole years, after the first visit, in which no visit may lie."""
+    touched: set[int] = set()
+    for visit in past.visits:
+        end = (visit.ends or visit.begins).latest if visit.ends or not visit.open else now
+        touched |= set(range(visit.begins.earliest.year, end.year + 1))
+    found: list[tuple[int, int]] = []
+    for year in range(min(touched, default=now.year), now.year):
+        if year in touched:
+            continue
+        if found and found[-1][1] == year - 1:
+            found[-1] = (found[-1][0], year)
+        else:
+            found.append((year, year))
+    return found
 
 
 def events(book: Book) -> list[EventSeen]:

@@ -30,6 +30,8 @@ if TYPE_CHECKING:
     from hulllog.trade.working import Working
 
 MOST = 7
+CHANCES = 2
+"""Chances to see a zone that were missed running, from which on it is said.  Our own rule."""
 SOON = timedelta(days=120)
 """How far ahead something counts as soon.  Our own rule."""
 
@@ -249,13 +251,14 @@ def _checks_asked(book: Book) -> list[Line]:
 
 
 def _not_seen(book: Book) -> list[Line]:
-    missed = unseen(book)
+    # What notes do not tell is no chance that was missed.
+    missed = [zone for zone in unseen(book) if zone.chances - zone.noted >= CHANCES]
     if not missed:
         return []
-    worst = max(missed, key=lambda zone: zone.chances)
+    worst = max(missed, key=lambda zone: zone.chances - zone.noted)
     values = (
         ("zone", worst.name),
-        ("n", worst.chances),
+        ("n", worst.chances - worst.noted),
         ("more", len(missed) - 1),
         ("since", worst.since),
     )

@@ -61,7 +61,7 @@ def _visits(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
         how += [name(place) for place in (line.yard, line.location) if place]
         rows.append(
             [
-                formats.span(line.begins, line.ends),
+                formats.span(line.begins, line.until),
                 ", ".join(how),
                 _looked(line.zones_looked, line.zones_not_seen, line.zones, line.anodes_checked),
                 "; ".join(_done(line)) or say("word.none"),

@@ -259,7 +259,8 @@ def _state(frame: Frame) -> list[Flowable]:
     contents = frame.contents
     story: list[Flowable] = [blocks.new_page(), *frame.heading("report.section.state", "state")]
     if contents.last is None or not contents.states:
-        return [*story, blocks.paragraph(say("report.no_haul_out"), blocks.BODY)]
+        why = "report.no_haul_out" if contents.last is None else "report.no_look"
+        return [*story, blocks.paragraph(say(why), blocks.BODY)]
     line = next(line for line in contents.visits if line.visit_id == contents.last.id)
     story.append(blocks.paragraph(_how_seen(line), blocks.SMALL))
     story.append(blocks.gap(1.5))
@@ -272,7 +273,7 @@ def _state(frame: Frame) -> list[Flowable]:
 def _how_seen(line: VisitLine) -> str:
     return say(
         "report.state_of",
-        span=formats.span(line.begins, line.ends),
+        span=formats.span(line.begins, line.until),
         way=say_code("way", line.way) if line.way else say("way.unknown"),
         looked=line.zones_looked,
         zones=line.zones,
@@ -597,7 +598,7 @@ def _age(part: PartSeen) -> str:
 def _part_seen(frame: Frame, part: PartSeen) -> str:
     """Say when a fitting was last looked at, with what was measured and how."""
     if part.last is None:
-        return say("report.no_look")
+        return say("report.gear_no_look")
     result = say_code("result", part.last.result) if part.last.result else ""
     lines = [f"{formats.anything(part.when)}: {result}" if result else formats.anything(part.when)]
     lines += [metered_text(one) for one in part.measured]

@@ -171,7 +171,7 @@ def import_photos(
     Cancel, or any error, no entry is written and the new files are gone.
     """
     logbook.must_be_writable()
-    batch = _Batch(logbook, visit_id, state, basis)
+    batch = Batch(logbook, visit_id, state, basis)
     try:
         for number, file in enumerate(files):
             progress(number, len(files))
@@ -188,11 +188,19 @@ def import_photos(
     return batch.report
 
 
-class _Batch:
-    """One import under way: files are copied first, and entered together at the end."""
+class Batch:
+    """One import under way: files are copied first, and entered together at the end.
+
+    ``zone`` is where the clock of a camera without an offset stood; else it is that of the visit.
+    """
 
     def __init__(
-        self, logbook: Logbook, visit_id: str | None, state: str | None, basis: str
+        self,
+        logbook: Logbook,
+        visit_id: str | None,
+        state: str | None,
+        basis: str,
+        zone: str | None = None,
     ) -> None:
         self.report = ImportReport()
         self._logbook = logbook
@@ -202,9 +210,13 @@ class _Batch:
         self._same: list[tuple[Path, str]] = []
         self._new_files: list[Path] = []
         with logbook.read() as book:
-            self._zone = ZoneInfo(_zone_of(book, visit_id))
+            self._zone = ZoneInfo(zone or _zone_of(book, visit_id))
             query = select(Photo).where(Photo.purged_reason.is_(None)).order_by(Photo.imported_at)
             self._known = {photo.sha256: photo.id for photo in book.scalars(query)}
+
+    def belong_to(self, visit_id: str) -> None:
+        """Say to which visit the files belong, where it was made after they were copied."""
+        self._visit_id = self._kept_as["visit_id"] = visit_id
 
     def take(self, file: Path) -> None:
         """Read, judge and copy one file."""

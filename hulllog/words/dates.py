@@ -73,7 +73,7 @@ def span(first: DateLike | None, last: DateLike | None, zone: str | None = None)
     if last is None:
         return say("date.since", date=partial_date(first, zone))
     if _is_plain_day(first) and _is_plain_day(last):
-        return _days(_local(first, zone).date(), _local(last, zone).date())
+        return days_from(_local(first, zone).date(), _local(last, zone).date())
     begins, ends = partial_date(first, zone), partial_date(last, zone)
     return begins if begins == ends else say("date.span", begins=begins, ends=ends)
 
@@ -166,7 +166,8 @@ def _not_recorded() -> str:
     return say("date.not_recorded")
 
 
-def _days(first: date, last: date) -> str:
+def days_from(first: date, last: date) -> str:
+    """Write from which day to which: "14–16 Apr 2014"; one day alone for one."""
     from babel.dates import format_interval
 
     if first == last:

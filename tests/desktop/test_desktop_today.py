@@ -196,13 +196,16 @@ def test_a_backup_into_the_logbook_itself_is_refused_in_a_sentence(window):
 # A vessel without a past
 
 
-def test_a_new_vessel_has_three_doors_and_her_drawing(open_window, new_vessel, monkeypatch):  # noqa: F811
+def test_a_new_vessel_has_four_doors_and_her_drawing(open_window, new_vessel, monkeypatch):  # noqa: F811
     monkeypatch.setattr(pages.PageEntry, "exists", property(lambda _self: True))
     window = open_window(new_vessel, "today")
     asked = went(window)
-    for line in window.page.lines[:3]:
+    for line in window.page.lines[:4]:
         line.click()
-    assert asked == [("haul_out", "short"), ("haul_out", "photos"), ("boat", "particulars")]
+    assert asked == [
+        ("haul_out", "short"), ("old_notes", "table"), ("old_notes", "photos"),
+        ("boat", "particulars"),
+    ]  # fmt: skip
     assert window.page.form.isVisible()
     assert window.page.view.scene.items
     assert not window.page.short.isVisible()

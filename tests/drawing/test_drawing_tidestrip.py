@@ -232,3 +232,13 @@ def test_a_long_name_is_cut():
     long = replace(STRIP.visits[2], label="W" * 300)
     scene = tide_strip(replace(STRIP, visits=(long,)), WIDTH)
     assert any(text.endswith("…") for text in texts(scene))
+
+
+def test_a_closed_haul_out_without_an_end_does_not_reach_to_today():
+    closed = replace(STRIP, visits=(visit("2014", day(2014, 4, 14), None),), dues=())
+    drawn_blocks = [
+        bounds(item)
+        for item in tide_strip(closed, WIDTH, HEIGHT).items
+        if getattr(item, "key", "") == "visit:2014:left"
+    ]
+    assert max(right for _, _, right, _ in drawn_blocks) < WIDTH / 2

@@ -7,6 +7,7 @@ from datetime import UTC, datetime
 import pytest
 
 from hulllog.insight.leading import TASKS, led, offered_times
+from hulllog.insight.overview import unseen
 from hulllog.records.operations import (
     around,
     gear,
@@ -121,3 +122,16 @@ def test_a_haul_out_that_is_not_there_is_an_error_of_the_program(logbook):
     boat(logbook)
     with pytest.raises(LookupError):
         tasks(logbook, "nothing")
+
+
+def test_a_haul_out_that_still_goes_on_is_no_chance_missed(logbook):
+    first = boat(logbook)
+    visits.relaunch(logbook, first, "2024-04-20")
+    visits.close(logbook, first)
+    second = visits.start_haul_out(logbook, begins="2025-04-05")
+    with logbook.read() as book:
+        assert unseen(book) == []
+    visits.relaunch(logbook, second, "2025-04-20")
+    visits.close(logbook, second)
+    with logbook.read() as book:
+        assert {zone.chances for zone in unseen(book)} == {2}

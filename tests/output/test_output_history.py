@@ -16,7 +16,15 @@ from hulllog.output.history import BUDGET, Options, write_history
 from hulllog.records.errors import Refused
 from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.model import IssuedHistory, Product
-from hulllog.records.operations import coatings, looks, matters, queries, vessel, visits
+from hulllog.records.operations import (
+    coatings,
+    looks,
+    matters,
+    oldnotes,
+    queries,
+    vessel,
+    visits,
+)
 from hulllog.records.operations.measuring import Rated
 from hulllog.words.spelling import six_words
 
@@ -341,3 +349,21 @@ def test_the_first_page_has_a_key_to_its_strip(logbook: Logbook, tmp_path: Path)
     written = write_history(logbook, tmp_path / "h.pdf", Options(draft=True))
     first = PdfReader(written.path).pages[0].extract_text()
     assert "posts are times out of the water" in re.sub(r"\s+", " ", first)
+
+
+def test_a_history_of_old_notes_says_that_nobody_looked_and_not_that_all_was_seen(
+    tmp_path: Path,
+) -> None:
+    with Logbook.create(tmp_path / "book", Surroundings(state_folder=tmp_path / "s")) as logbook:
+        vessel.create_vessel(
+            logbook, name="Ruddy Shore", kind="yacht", material="grp", keel="fin",
+            length="9 m", beam="3 m", draught="1.5 m",
+        )  # fmt: skip
+        rows = [{"begins": str(year), "found": "few blisters"} for year in range(2010, 2013)]
+        oldnotes.keep_old_haul_outs(logbook, rows)
+        text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    assert "No look at any zone is on record" in text
+    assert "No haul-out is on record" not in text
+    assert "Every zone was seen" not in text
+    assert "later, from notes" in text
+    assert "few blisters" in text

@@ -150,8 +150,10 @@ class BoatPage(Page):
         )
         self.material.chosen.connect(partial(self._set_about, "material"))
         past = button(say("boat_page.past"), partial(show_history, self), icon="history")
+        self.older = button(say("old_notes.door_short"), lambda: self.go.emit("old_notes", ""))
         return [
-            *(self._text(name) for name in ABOUT_FIELDS), self.material, boxed(line(past, None))
+            *(self._text(name) for name in ABOUT_FIELDS), self.material,
+            boxed(line(past, self.older, None)),
         ]  # fmt: skip
 
     def _text(self, name: str) -> Field:

@@ -13,13 +13,13 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QFrame, QWidget
 
 from hulllog.desktop import counts
-from hulllog.desktop.buttons import button
+from hulllog.desktop.buttons import button, link
 from hulllog.desktop.canvas import Canvas
 from hulllog.desktop.commands import PageCommand
 from hulllog.desktop.figures import worded, working_link
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Card, clear, column, rule
-from hulllog.desktop.pages import Page, page_name, pages_of
+from hulllog.desktop.pages import Page, behind_door, page_name, pages_of
 from hulllog.desktop.sheets import Sheet
 from hulllog.desktop.theme import LEAD
 from hulllog.desktop.today import backing
@@ -50,8 +50,15 @@ if TYPE_CHECKING:
     from hulllog.insight.summary import Said
     from hulllog.records.book import Book
 
-BEGINNINGS = (("haul_out", "short"), ("haul_out", "photos"), ("boat", "particulars"))
+BEGINNINGS = (
+    ("haul_out", "short"),
+    ("old_notes", "table"),
+    ("old_notes", "photos"),
+    ("boat", "particulars"),
+)
 """Page and what to show there, for the doors of a vessel without a past."""
+SHORT_HISTORY = 3
+"""Visits up to which the way to older ones is shown.  Our own rule."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +174,8 @@ class TodayPage(Page):
         listed = {entry.code for entry in pages_of(out=self.told.out)}
         if not self.told.visits:
             for number, (page, key) in enumerate(BEGINNINGS, 1):
-                self._add_beginning(str(number), page, key, there=page in listed)
+                there = page in listed or behind_door(page) is not None
+                self._add_beginning(str(number), page, key, there=there)
         for line in self.told.lines:
             self._add(line, listed)
         self._fill_short()
@@ -233,6 +241,10 @@ class TodayPage(Page):
         self.short.setVisible(bool(self.told.short))
         for said in self.told.short:
             self.short.add(worded(telling.summary_text(said), *said.workings))
+        if 0 < self.told.visits <= SHORT_HISTORY:
+            older = link(say("old_notes.door_short"), lambda: self.go.emit("old_notes", ""))
+            older.setObjectName("today/older")
+            self.short.add(older)
 
     # What can be done
 

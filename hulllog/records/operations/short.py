@@ -76,7 +76,7 @@ def short_haul_out(logbook: Logbook, short: ShortHaulOut) -> str:
         for number, look in enumerate(short.looks):
             _look(book, visit, look, short.basis, number)
         _anode(book, visit, short)
-        _paint(book, visit, short)
+        paint_of(book, visit, short)
     return visit.id
 
 
@@ -142,7 +142,8 @@ def _position(book: Book, short: ShortHaulOut) -> str:
     return position.id
 
 
-def _paint(book: Book, visit: Visit, short: ShortHaulOut) -> None:
+def paint_of(book: Book, visit: Visit, short: ShortHaulOut) -> None:
+    """Enter the paint of a short form inside a change: litres in all, shared by the coats."""
     fields = {"litres": t.amount("L", "mL", "gal_us", "gal_imp", low=0.001, high=5000),
               "coats": t.whole(1, 20)}  # fmt: skip
     values = t.read(book, fields, {"litres": short.litres, "coats": short.coats})
