@@ -56,5 +56,5 @@ def test_old_notes_are_no_chances_that_today_calls_missed(tmp_path):
         with logbook.read() as book:
             assert {zone.since for zone in unseen(book)} == {None}, "never seen all the same"
         for year in ("2018", "2019"):
-            visits.start_haul_out(logbook, begins=year)
+            visits.start_haul_out(logbook, begins=year, ends=f"{year}-12-31")
         assert told(logbook) == [2]

@@ -257,7 +257,7 @@ def test_a_zone_not_seen_twice_running_is_told(ketch):
     visit = visits.start_haul_out(ketch, begins="2020-05-01")
     see_all(ketch, visit)
     for year in (2021, 2022):
-        visit = visits.start_haul_out(ketch, begins=f"{year}-05-01")
+        visit = visits.start_haul_out(ketch, begins=f"{year}-05-01", ends=f"{year}-05-09")
         see_all(ketch, visit, but=("keel-port-under",))
     (told,) = said(ketch, "today.not_seen")
     assert "2020" in told
@@ -267,9 +267,17 @@ def test_a_zone_not_seen_twice_running_is_told(ketch):
 
 def test_a_zone_never_seen_says_never(ketch):
     for year in (2021, 2022):
-        see_all(ketch, visits.start_haul_out(ketch, begins=f"{year}-05-01"), ("keel-port-under",))
+        see_all(
+            ketch,
+            visits.start_haul_out(ketch, begins=f"{year}-05-01", ends=f"{year}-05-09"),
+            ("keel-port-under",),
+        )
     (told,) = said(ketch, "today.never_seen")
-    see_all(ketch, visits.start_haul_out(ketch, begins="2023-05-01"), ("keel-port-under",))
+    see_all(
+        ketch,
+        visits.start_haul_out(ketch, begins="2023-05-01", ends="2023-05-09"),
+        ("keel-port-under",),
+    )
     assert said(ketch, "today.never_seen") != [told]
 
 
