@@ -32,6 +32,7 @@ _FOOT = 21.0
 _KEPT_CLEAR = ("drive", "rudder", "skeg")
 _THICK = Style(width=0.9)
 _THIN = Style(width=0.25)
+_SLING = Style(width=0.5, dash=(2.2, 1.2))
 _SMALL = 2.5
 
 
@@ -79,11 +80,11 @@ def _numbered(sheet: Sheet, form: HullForm, view: str, width: float, height: flo
 def _sling(
     borne: Borne, form: HullForm, view: str, picture: HullPicture, foot: float
 ) -> list[Item]:
-    """Draw a sling of last time as a thick upright line across the side."""
+    """Draw a sling of last time as a dashed upright line across the side."""
     place = Place(borne.place.part, borne.place.face, borne.place.u, borne.place.v)
     x, _ = picture.transform.to_scene(*_mirrored(form, view, place))
     return [
-        line(x, 9.0, x, foot, _THICK, "sling"),
+        line(x, 9.0, x, foot, _SLING, "sling"),
         Text(x, 8.0, say("sheet.sling"), _SMALL, "middle", bold=True),
     ]
 

@@ -151,13 +151,12 @@ class Sheet:
 _SHOTS: Mapping[str, tuple[tuple[str, bool, str], ...]] = {
     "lifted": (
         ("sides", True, ""),
-        ("quarters", True, ""),
         ("waterline", True, ""),
+        ("keel", True, "keel"),
         ("rudder", True, "rudder"),
         ("stern_gear", True, "drive"),
         ("intakes", True, ""),
         ("slings", False, ""),
-        ("keel", False, "keel"),
     ),
     "washed": (
         ("quarters_washed", False, ""),
@@ -183,7 +182,7 @@ _SHOTS: Mapping[str, tuple[tuple[str, bool, str], ...]] = {
 
 _CAUTIONS: Mapping[str, tuple[str, ...]] = {
     "lifted": ("hanging",),
-    "washed": ("washing", "blister"),
+    "washed": ("hanging", "washing", "blister"),
     "opened_up": ("props", "power"),
     "prepared": ("dust",),
     "coated": ("paint",),
@@ -257,6 +256,8 @@ def _numbered(rows: Iterator[Row], numbers: Iterator[int]) -> Iterator[Row]:
 
 def _evidence(book: Book, material: str, keel: str, stage: str) -> tuple[str, ...]:
     found = list(_EVIDENCE.get(material, {}).get(stage, ()))
+    if stage == "lifted":
+        found.insert(0, "from_outside")
     meters = queries.kept(book, Instrument, Instrument.sort == "moisture_meter")
     if not meters and "moisture_late" in found:
         found.remove("moisture_late")

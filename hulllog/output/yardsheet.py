@@ -164,7 +164,7 @@ def _stage(number: int, stage: SheetStage, across: float, pages: dict[str, int])
     head += [
         blocks.paragraph(say(f"sheet.evidence.{code}"), blocks.SMALL) for code in stage.evidence
     ]
-    story: list[Flowable] = [blocks.together(head)]
+    story: list[Flowable] = [blocks.together(head), blocks.gap(0.8)]
     half = across / 2 - 2
     shots: list[Flowable | list[Flowable]] = [
         shown(sheetrows.shot_scene(shot, half)) for shot in stage.shots
