@@ -19,7 +19,7 @@ from hulllog.records.operations.vessel import create_vessel
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-COMMANDS = ("open", "demo", "report", "sheet", "check", "backup")
+COMMANDS = ("open", "demo", "report", "sheet", "cards", "check", "backup")
 
 
 @pytest.fixture(scope="session")
@@ -304,3 +304,13 @@ def test_the_yard_sheet_is_written_once_and_never_over_a_file(
     assert all("SAMPLE" in page.extract_text() for page in pages)
     assert run("sheet", sample, "--out", "ketch-sheet.pdf") == 1
     assert run("sheet", sample / "nothing") == 2
+
+
+def test_the_zone_cards_are_written_once_and_never_over_a_file(
+    run: Callable[..., int], sample: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run("cards", sample) == 0
+    assert "cards" in capsys.readouterr().out
+    assert len(PdfReader("ketch-cards.pdf").pages) == 4
+    assert run("cards", sample, "--out", "ketch-cards.pdf") == 1
+    assert run("cards", sample / "nothing") == 2
