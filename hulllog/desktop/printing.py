@@ -36,6 +36,18 @@ def write_sheet(page: Page) -> None:
     _write(page, "sheet", say("sheet.writing"), write)
 
 
+def write_cards(page: Page) -> None:
+    """Write the zone cards where the person says."""
+
+    def write(logbook: Logbook, path: Path) -> str:
+        from hulllog.output import zonecards
+
+        written = zonecards.write_cards(logbook, path)
+        return say("zone_cards.written", file=str(written.path), cards=written.cards)
+
+    _write(page, "cards", say("zone_cards.writing"), write)
+
+
 def _write(page: Page, stem: str, title: str, write: Callable[[Logbook, Path], str]) -> None:
     logbook = page.state.logbook
     folder = logbook.folder

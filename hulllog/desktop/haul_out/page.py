@@ -20,7 +20,7 @@ from hulllog.desktop.haul_out.walk import WalkSection
 from hulllog.desktop.pages import Page
 from hulllog.desktop.photos.intake import PhotoIntake, Shows, local_files
 from hulllog.desktop.photos.leftout import LeftOut
-from hulllog.desktop.printing import write_sheet
+from hulllog.desktop.printing import write_cards, write_sheet
 from hulllog.desktop.reasons import ask_reason
 from hulllog.records.model import Visit
 from hulllog.records.operations import queries, visits
@@ -126,7 +126,8 @@ class HaulOutPage(Page):
         files = PageCommand(say("photos.choose"), self._ask_files, "Ctrl+I", writes=True)
         folder = PageCommand(say("photos.choose_a_folder"), self._ask_folder, "", writes=True)
         sheet = PageCommand(say("sheet.write"), partial(write_sheet, self), "")
-        return [*parts, files, folder, sheet]
+        printed = PageCommand(say("zone_cards.write"), partial(write_cards, self), "")
+        return [*parts, files, folder, sheet, printed]
 
     def first_focus(self) -> QWidget | None:
         """Start in the first field, or where the part that is shown starts."""

@@ -23,7 +23,7 @@ from hulllog.desktop.papers.forms import (
     RecommendationForm,
     SurveyForm,
 )
-from hulllog.desktop.printing import write_sheet
+from hulllog.desktop.printing import write_cards, write_sheet
 from hulllog.desktop.sheets import Sheet
 from hulllog.desktop.theme import BODY
 from hulllog.insight.matters import Asked, asked
@@ -93,8 +93,12 @@ class PapersPage(Page):
 
     def _sheets_card(self) -> Card:
         self.write_sheet = button(say("sheet.write"), partial(write_sheet, self))
+        self.write_cards = button(say("zone_cards.write"), partial(write_cards, self))
         return Card(say("sheet.for_the_yard")).add(
-            Prose(say("sheet.what_for"), BODY, role="muted"), boxed(line(self.write_sheet, None))
+            Prose(say("sheet.what_for"), BODY, role="muted"),
+            boxed(line(self.write_sheet, None)),
+            Prose(say("zone_cards.what_for"), BODY, role="muted"),
+            boxed(line(self.write_cards, None)),
         )
 
     # The history
