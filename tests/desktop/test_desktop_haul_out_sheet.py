@@ -216,6 +216,20 @@ def test_each_row_is_taken_back_by_itself(yard):
     assert len(yard.all(Visit)) == 1
 
 
+def test_the_rows_of_the_next_haul_out_are_its_own(yard):
+    (first,) = yard.all(Visit)
+    field(yard, "zone", "washed", "Bottom aft, port").entry.setText("half typed")
+    field(yard, "zone", "washed", "Bottom aft, port").keep_draft()
+    visits.relaunch(yard.logbook, first.id, "2026-04-17")
+    visits.close(yard.logbook, first.id)
+    second = visits.start_haul_out(yard.logbook, begins="2026-04-18")
+    yard.settle()
+    yard.open("sheet")
+    here = field(yard, "zone", "washed", "Bottom aft, port")
+    assert here.text() == ""
+    assert here.objectName().startswith(f"sheet:{second}/")
+
+
 @pytest.mark.parametrize("page", ["haul_out", "papers"])
 def test_the_sheet_is_printed_from_the_page(yard, monkeypatch, tmp_path, page):
     target = tmp_path / "sheet.pdf"

@@ -53,6 +53,7 @@ class SheetSection(Section):
         super().__init__(page)
         self.fields: dict[int, Field] = {}
         self._rows: tuple[Row, ...] = ()
+        self._made_for = ""
         self._entered: Mapping[int, Entered] = {}
         self._added: dict[tuple[str, int], str] = {}
         self._list = column(space=1)
@@ -70,7 +71,8 @@ class SheetSection(Section):
         sheet = self.state.read(yard_sheet)
         if sheet is None:
             return
-        if _shape(sheet.rows) != _shape(self._rows):
+        if self._made_for != self.visit_id or _shape(sheet.rows) != _shape(self._rows):
+            self._made_for = self.visit_id
             self._make(sheet)
         self._rows = sheet.rows
         self._entered = self.state.read(lambda book: entered(book, sheet))
