@@ -28,7 +28,7 @@ from reportlab.platypus import (
 )
 
 from hulllog.drawing import font
-from hulllog.drawing.palette import PAPER
+from hulllog.drawing.palette import PAPER, YARD
 from hulllog.output.canvas import SceneFlowable
 
 if TYPE_CHECKING:
@@ -65,6 +65,13 @@ SECTION = _style("section", 14, 18, bold=True, spaceBefore=10, spaceAfter=3)
 SUBSECTION = _style("subsection", 10.5, 14, bold=True, spaceBefore=6, spaceAfter=2)
 BULLET = _style("bullet", 9, 12, leftIndent=9, bulletIndent=0)
 
+BLACK = HexColor(YARD.colour("ink"))
+BLACK_SMALL = _style("black-small", 8, 10.6, colour=BLACK)
+BLACK_SECTION = _style(
+    "black-section", 14, 18, bold=True, spaceBefore=10, spaceAfter=3, colour=BLACK
+)
+"""For sheets that go through a black-and-white printer: anything paler would be dots."""
+
 MM = mm
 """Points in a millimetre."""
 
@@ -82,9 +89,15 @@ def paragraph(text: str, style: ParagraphStyle = BODY) -> Paragraph:
     return Paragraph(safe(text), style)
 
 
-def heading(text: str, key: str, pages: dict[str, int], level: int = 0) -> list[Flowable]:
+def heading(
+    text: str,
+    key: str,
+    pages: dict[str, int],
+    level: int = 0,
+    style: ParagraphStyle | None = None,
+) -> list[Flowable]:
     """Make a heading with its bookmark; it does not stand alone at the foot of a page."""
-    style = SECTION if level == 0 else SUBSECTION
+    style = style or (SECTION if level == 0 else SUBSECTION)
     return [
         CondPageBreak(30 * mm),
         Bookmark(key, font.printable(text), level, pages),

@@ -84,6 +84,7 @@ def page_texts(name: str, sample: bool, what: str, day: date) -> PageTexts:
         foot_left=say("sheet.foot", name=name, day=formats.day(day)),
         stamp=say("sample.stamp") if sample else "",
         language=language().replace("_", "-"),
+        palette=YARD,
     )
 
 
@@ -98,9 +99,9 @@ def _story(
     across = width / POINTS
     story: list[Flowable] = [
         blocks.paragraph(say("sheet.title_of", what=say("sheet.title"), name=sheet.name),
-                         blocks.SECTION),
-        blocks.paragraph(_about(sheet), blocks.SMALL),
-        blocks.paragraph(say("sheet.how"), blocks.SMALL),
+                         blocks.BLACK_SECTION),
+        blocks.paragraph(_about(sheet), blocks.BLACK_SMALL),
+        blocks.paragraph(say("sheet.how"), blocks.BLACK_SMALL),
     ]  # fmt: skip
     if form is not None:
         story.append(blocks.gap(1))
@@ -117,11 +118,11 @@ def _story(
                 width,
             )
         )
-        story.append(blocks.paragraph(say("sheet.slings"), blocks.SMALL))
+        story.append(blocks.paragraph(say("sheet.slings"), blocks.BLACK_SMALL))
     story.append(_zone_list(sheet, width))
     for name, letters in sheetwords.lettered(sheet):
         said = say("sheet.letters", name=name, letters=letters)
-        story.append(blocks.paragraph(said, blocks.SMALL))
+        story.append(blocks.paragraph(said, blocks.BLACK_SMALL))
     story.append(blocks.new_page())
     for number, stage in enumerate(sheet.stages, 1):
         story += _stage(number, stage, across, pages)
@@ -147,7 +148,7 @@ def _zone_list(sheet: Sheet, width: float) -> Flowable:
     said = [say("sheet.zone", number=zone.number, name=zone.name) for zone in sheet.zones]
     deep = max(-(-len(said) // 3), 1)
     columns = [
-        [blocks.paragraph(text, blocks.SMALL) for text in said[n : n + deep]]
+        [blocks.paragraph(text, blocks.BLACK_SMALL) for text in said[n : n + deep]]
         for n in range(0, 3 * deep, deep)
     ]
     return blocks.side_by_side(columns, width)
@@ -156,13 +157,14 @@ def _zone_list(sheet: Sheet, width: float) -> Flowable:
 def _stage(number: int, stage: SheetStage, across: float, pages: dict[str, int]) -> list[Flowable]:
     """Set a stage: its cautions beside it, what goes first, its shots, its rows."""
     title = say("sheet.stage", n=number, title=say(f"haul_out.step.{stage.code}"))
-    head = blocks.heading(title, f"stage-{stage.code}", pages)
+    head = blocks.heading(title, f"stage-{stage.code}", pages, style=blocks.BLACK_SECTION)
     head += [
         shown(sheetrows.caution_scene(say(f"haul_out.caution.{code}"), across))
         for code in stage.cautions
     ]
     head += [
-        blocks.paragraph(say(f"sheet.evidence.{code}"), blocks.SMALL) for code in stage.evidence
+        blocks.paragraph(say(f"sheet.evidence.{code}"), blocks.BLACK_SMALL)
+        for code in stage.evidence
     ]
     story: list[Flowable] = [blocks.together(head), blocks.gap(0.8)]
     half = across / 2 - 2
@@ -183,12 +185,12 @@ def _stage(number: int, stage: SheetStage, across: float, pages: dict[str, int])
 def _cards(across: float, pages: dict[str, int]) -> list[Flowable]:
     return [
         blocks.new_page(),
-        *blocks.heading(say("sheet.cards"), "cards", pages),
-        blocks.paragraph(say("sheet.cards.sizes"), blocks.SMALL),
+        *blocks.heading(say("sheet.cards"), "cards", pages, style=blocks.BLACK_SECTION),
+        blocks.paragraph(say("sheet.cards.sizes"), blocks.BLACK_SMALL),
         blocks.gap(2),
         shown(sheetrows.size_cards(across)),
         blocks.gap(5),
-        blocks.paragraph(say("sheet.cards.shares"), blocks.SMALL),
+        blocks.paragraph(say("sheet.cards.shares"), blocks.BLACK_SMALL),
         blocks.gap(2),
         shown(sheetrows.share_cards(across)),
     ]

@@ -111,8 +111,8 @@ def test_a_filled_sheet_goes_in_without_the_pointer(yard):
     assert len(yard.all(Coat)) == 2
     assert [note.text for note in yard.all(NoteForNextTime)] == ["Look at the skeg"]
     assert len(yard.all(StageTime)) == 6
-    # Three keys a row and a few for each figure: measured, and not to grow unseen.
-    assert yard.presses <= 4 * len(asked), f"{yard.presses} keys for {len(asked)} rows"
+    # About three keys a row, those of paint and note among them: measured, not to grow unseen.
+    assert yard.presses <= 3.2 * len(asked), f"{yard.presses} keys for {len(asked)} rows"
 
 
 def test_what_is_left_empty_is_not_looked_at(yard):

@@ -186,6 +186,17 @@ def test_its_bytes_follow_from_the_records_and_the_date(logbook, tmp_path):
     assert write_sheet(logbook, tmp_path / "5.pdf", DAY).path.read_bytes() != one
 
 
+def test_all_that_is_printed_is_black_or_the_one_grey(logbook, tmp_path):
+    written = write_sheet(logbook, tmp_path / "sheet.pdf", DAY)
+    colours = set()
+    for page in PdfReader(written.path).pages:
+        data = page.get_contents().get_data().decode("latin-1")
+        colours |= set(re.findall(r"([\d.]+ [\d.]+ [\d.]+) (?:rg|RG)\b", data))
+    grey = " ".join([f"{channels(YARD.colour('ghost'))[0] / 255:.6f}"[1:]] * 3)
+    assert colours <= {"0 0 0", "1 1 1", grey}
+    assert grey in colours
+
+
 def test_it_holds_no_picture_but_lines(logbook, tmp_path):
     written = write_sheet(logbook, tmp_path / "sheet.pdf", DAY)
     listed = subprocess.run(
