@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLabel
 
 sys.path.insert(0, str(Path(__file__).parent))
 sys.path.insert(0, str(Path(__file__).parent.parent / "output"))
@@ -188,11 +188,15 @@ def test_the_clock_of_a_camera_is_set_by_its_card(yard, camera):
     assert all("10:31" in photo.clock_reason for photo in yard.all(Photo))
 
 
-def test_the_card_of_another_boat_is_named(yard, camera, monkeypatch):
-    camera([2, None])
+def test_the_card_of_another_boat_is_named_beside_what_was_left_out(yard, camera, monkeypatch):
+    (stranger, _) = camera([2, None])
+    (camera.folder / "broken.jpg").write_bytes(b"no picture")
     from hulllog.insight import cardsorting
 
     monkeypatch.setattr(cardsorting, "zone_of", lambda _said, _zones: None)
     take(yard, camera.folder)
     assert yard.all(PhotoPlace) == []
     assert yard.page.left_out.holds
+    listed = " ".join(label.text() for label in yard.page.left_out.findChildren(QLabel))
+    assert stranger.name in listed
+    assert "broken.jpg" in listed

@@ -121,13 +121,11 @@ class PhotoIntake(QObject):
         )
 
     def _sorted(self, placed: cards.Placed) -> None:
-        self._done(placed.report)
+        strangers = [say("zone_cards.stranger", file=name) for name in placed.strangers]
+        self._done(placed.report, strangers)
         told_sorted = say_n("zone_cards.sorted", placed.zones, photos=placed.placed)
         if placed.placed:
             self._page.state.tell(f"{told(placed.report)} {told_sorted}")
-        if placed.strangers:
-            names = [say("zone_cards.stranger", file=name) for name in placed.strangers]
-            self.left_out.emit(names)
         if placed.held or placed.clocks:
             CardsSheet(self._page, placed).open()
 
@@ -151,13 +149,12 @@ class PhotoIntake(QObject):
         self._page.window().activateWindow()
         self.closed.emit()
 
-    def _done(self, report: ImportReport) -> None:
+    def _done(self, report: ImportReport, also: Sequence[str] = ()) -> None:
         self._page.state.tell(told(report))
         self.taken.emit(report)
-        if report.refused:
-            self.left_out.emit(
-                [sentence_for("refused", one.code, one.values) for one in report.refused]
-            )
+        sentences = [sentence_for("refused", one.code, one.values) for one in report.refused]
+        if sentences or also:
+            self.left_out.emit([*sentences, *also])
 
     def _failed(self, problem: BaseException) -> None:
         if isinstance(problem, Cancelled):
