@@ -46,7 +46,7 @@ def write_cards(logbook: Logbook, path: Path, day: date | None = None) -> Printe
         vessel = queries.vessel(book)
         if vessel is None:
             raise Refused("no_vessel")
-        cards = _cards(book, vessel.name)
+        cards = card_scenes(book, vessel.name)
         printed_on = day or logbook.around.now().date()
         texts = page_texts(vessel.name, vessel.sample, say("zone_cards.title"), printed_on)
     target = io.BytesIO()
@@ -63,7 +63,8 @@ def write_cards(logbook: Logbook, path: Path, day: date | None = None) -> Printe
     return Printed(path, document.page, len(cards), archival)
 
 
-def _cards(book: Book, boat: str) -> list[Scene]:
+def card_scenes(book: Book, boat: str) -> list[Scene]:
+    """Return the cards of the zones in walking order, then the clock card."""
     made = [
         card_scene(payload(zone.id), str(number), zone.name, boat)
         for number, (zone, _) in enumerate(queries.zones_at(book), 1)

@@ -17,7 +17,7 @@ from yardwindow import Yard
 from hulllog.desktop.jobs import JobLine
 from hulllog.desktop.photos import cards as cards_module
 from hulllog.desktop.photos.cardsheet import CardsSheet
-from hulllog.output.zonecards import write_cards
+from hulllog.output.zonecards import card_scenes
 from hulllog.records.model import Annotation, Photo, PhotoPlace
 from hulllog.records.operations import visits
 
@@ -36,12 +36,10 @@ def yard(look, qtbot, tmp_path):
 
 
 @pytest.fixture
-def cards(yard, tmp_path):
-    """The pictures of the printed cards; the clock card last."""
-    pdf = write_cards(yard.logbook, tmp_path / "cards.pdf").path
-    folder = tmp_path / "pages"
-    folder.mkdir()
-    return made.cards_of(pdf, folder, len(yard.zones()) + 1)
+def cards(yard):
+    """Pictures of the cards; the clock card last."""
+    with yard.logbook.read() as book:
+        return [made.printed(scene) for scene in card_scenes(book, "Ruddy Shore")]
 
 
 @pytest.fixture

@@ -1,4 +1,4 @@
-"""Photographs made for tests: zone cards from our own file, pasted askew into a noisy yard.
+"""Photographs made for tests: zone cards of our own generator, pasted askew into a noisy yard.
 
 Every draw comes from a seed.  Names of files say nothing: they are digests of a number.
 """
@@ -7,44 +7,42 @@ from __future__ import annotations
 
 import hashlib
 import io
-import subprocess
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
 import numpy as np
-from PIL import ExifTags, Image, ImageDraw, ImageFilter
+from PIL import ExifTags, Image, ImageDraw, ImageFilter, ImageFont
 
+from hulllog.drawing import font, shapes
+from hulllog.drawing.scene import Scene, Text
 from hulllog.records.zonecards import HEIGHT, WIDTH
 
 SIZE = (2400, 1800)
 DPI = 200
-PER_PAGE, ACROSS, LEFT, TOP = 6, 2, 18.0, 17.0
-"""How the cards lie on a page of the file: mm."""
+_PX = DPI / 25.4
 
 
-def cards_of(pdf: Path, folder: Path, count: int) -> list[Image.Image]:
-    """Cut the cards out of the printed pages."""
-    subprocess.run(
-        ["pdftoppm", "-r", str(DPI), "-gray", "-png", str(pdf), str(folder / "page")], check=True
-    )
-    pages = [Image.open(file).convert("L") for file in sorted(folder.glob("page*.png"))]
-    found = []
-    for n in range(count):
-        page = pages[n // PER_PAGE]
-        left, top = corner(page, n % PER_PAGE)
-        size = (round(WIDTH / 25.4 * DPI), round(HEIGHT / 25.4 * DPI))
-        found.append(page.crop((left, top, left + size[0], top + size[1])))
-    return found
-
-
-def corner(page: Image.Image, n: int) -> tuple[int, int]:
-    """Return the upper left corner of a card on its page, in pixels: where its dashes begin."""
-    left = LEFT + (n % ACROSS) * (page.width / DPI * 25.4 - 2 * LEFT) / ACROSS
-    dark = np.asarray(page) < 160
-    first = int(np.flatnonzero(dark[round(14 / 25.4 * DPI) :].any(axis=1))[0])
-    top = round(14 / 25.4 * DPI) + first + round((n // ACROSS) * HEIGHT / 25.4 * DPI)
-    return round(left / 25.4 * DPI), top
+def printed(scene: Scene) -> Image.Image:
+    """Draw a card as a printer would, in grey."""
+    finer = 3
+    unit = _PX * finer
+    size = (round(scene.width * unit), round(scene.height * unit))
+    image = Image.new("L", size, 255)
+    draw = ImageDraw.Draw(image)
+    for item in scene.items:
+        if isinstance(item, Text):
+            kind = ImageFont.truetype(str(font.file_of(bold=item.bold)), item.size * unit)
+            anchor = {"start": "ls", "middle": "ms", "end": "rs"}[item.anchor]
+            draw.text((item.x * unit, item.y * unit), item.text, 0, kind, anchor)
+            continue
+        for run in shapes.outline(item):
+            points = [(x * unit, y * unit) for x, y in run]
+            if item.style.fill:
+                draw.polygon(points, 0)
+            else:
+                draw.line(points, 0, max(round(item.style.width * unit), 1))
+    return image.resize((size[0] // finer, size[1] // finer), Image.Resampling.BOX)
 
 
 @dataclass(frozen=True, slots=True)

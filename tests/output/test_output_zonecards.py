@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import shutil
+import subprocess
 import sys
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -16,12 +17,11 @@ from pypdf import PdfReader
 sys.path.insert(0, str(Path(__file__).parent))
 import cardphotos as made
 
-from conftest import surroundings
 from hulllog.drawing.zonecards import card_scene
 from hulllog.insight.cardsorting import Seen, sort_by_cards
-from hulllog.output.zonecards import write_cards
+from hulllog.output.zonecards import card_scenes, write_cards
 from hulllog.records.cardreading import read_card
-from hulllog.records.logbook import Logbook
+from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.operations import queries
 from hulllog.records.pictures import taken_by
 from hulllog.records.zonecards import CLOCK, Card, payload, zone_of
@@ -39,12 +39,14 @@ def zones(logbook):
 
 @pytest.fixture(scope="module")
 def cards(filled, tmp_path_factory):
-    """The pictures of the printed cards, in the order of the zones, the clock card last."""
+    """Pictures of the cards, in the order of the zones, the clock card last."""
     folder = tmp_path_factory.mktemp("cards")
     shutil.copytree(filled, folder / "book")
-    with Logbook.open(folder / "book", surroundings(folder)) as book:
-        written = write_cards(book, folder / "cards.pdf", DAY)
-    return made.cards_of(written.path, folder, written.cards)
+    with (
+        Logbook.open(folder / "book", Surroundings(state_folder=folder / "state")) as book,
+        book.read() as session,
+    ):
+        return [made.printed(scene) for scene in card_scenes(session, "Test Ketch")]
 
 
 def jpeg(image):
@@ -222,3 +224,13 @@ def test_the_rule_of_a_card_is_a_hundred_millimetres():
 def test_a_blurred_print_of_the_sheet_is_no_photograph_of_a_zone():
     grey = Image.new("L", (800, 600), 200).filter(ImageFilter.GaussianBlur(3))
     assert read_card(jpeg(grey)) is None
+
+
+@pytest.mark.skipif(not shutil.which("pdftoppm"), reason="pdftoppm (poppler-utils) is not here")
+def test_the_printed_file_is_read_as_well(logbook, zones, tmp_path):
+    pdf = write_cards(logbook, tmp_path / "cards.pdf", DAY).path
+    command = ["pdftoppm", "-r", "100", "-png", "-singlefile", str(pdf), str(tmp_path / "page")]
+    subprocess.run(command, check=True)
+    card = read_card((tmp_path / "page.png").read_bytes())
+    assert zone_of(card.said, tuple(zones)) in zones[:6]
+    assert card.scale == pytest.approx(100 / 25.4, rel=0.02)
