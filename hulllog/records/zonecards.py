@@ -5,6 +5,7 @@ The format is our own.  Millimetres from the upper left corner of a card.
 
 from __future__ import annotations
 
+import hashlib
 import re
 from dataclasses import dataclass
 
@@ -24,7 +25,7 @@ _ZONE = re.compile(f"{BEGINS}([0-9A-F]{{{_DIGITS}}})")
 
 
 def payload(zone_id: str) -> str:
-    """Return what the code of a zone's card says: the beginning of its key."""
+    """Return what the code of a zone's card says: the beginning of a digest of its key."""
     return BEGINS + _short(zone_id)
 
 
@@ -42,7 +43,7 @@ def is_card(said: str) -> bool:
 
 
 def _short(zone_id: str) -> str:
-    return zone_id.replace("-", "").upper()[-_DIGITS:]
+    return hashlib.sha256(zone_id.encode()).hexdigest()[:_DIGITS].upper()
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 import cardphotos as made
 
 from hulllog.drawing.zonecards import card_scene
-from hulllog.insight.cardsorting import Seen, sort_by_cards
+from hulllog.insight.cardsorting import Seen, clock_minutes, sort_by_cards
 from hulllog.output.zonecards import card_scenes, write_cards
 from hulllog.records.cardreading import read_card
 from hulllog.records.logbook import Logbook, Surroundings
@@ -202,6 +202,28 @@ def test_the_clock_card_places_nothing_and_ends_nothing(tmp_path):
     found = sort_by_cards(seen, ["a" * 32])
     assert [one.file for one in found.clocks] == [files[1]]
     assert found.zones == {files[0]: "a" * 32, files[2]: "a" * 32}
+
+
+@pytest.mark.parametrize(
+    ("shown", "typed", "minutes"),
+    [
+        ("09:30", "10:31", 61),
+        ("09:30", "9.20", -10),
+        ("23:50", "0:05", 15),
+        ("00:05", "23:50", -15),
+        ("09:30", "25:00", None),
+        ("09:30", "half past nine", None),
+    ],
+)
+def test_the_minutes_of_a_clock_go_by_the_nearest_time(shown, typed, minutes):
+    at = datetime.strptime(f"2026-04-17 {shown}", "%Y-%m-%d %H:%M").replace(tzinfo=UTC)
+    assert clock_minutes(at, typed) == minutes
+
+
+@pytest.mark.parametrize("key", ["id-000001", "435bec36-5dad-47a0-97c5-ccb6e6944c43"])
+def test_a_code_names_its_zone_whatever_its_key_looks_like(key):
+    assert zone_of(payload(key), ("other", key)) == key
+    assert zone_of(payload(key), ("other",)) is None
 
 
 def test_there_is_a_card_for_each_zone_and_one_for_the_clock(logbook, zones, tmp_path):
