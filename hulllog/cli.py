@@ -51,7 +51,7 @@ def _with_command(arguments: Sequence[str]) -> list[str]:
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="hulllog",
-        usage="hulllog [LOGBOOK] | hulllog {demo,report,check,backup} …",
+        usage="hulllog [LOGBOOK] | hulllog {demo,report,sheet,cards,check,backup} …",
         description=say("cli.about"),
         epilog=say("cli.exit_codes"),
     )
@@ -211,6 +211,47 @@ def _write_history(
     return written.path
 
 
+# sheet
+
+
+def _build_sheet(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("logbook", type=Path, help=say("cli.argument.logbook"))
+    parser.add_argument("--out", type=Path, help=say("cli.report.out"))
+
+
+def _sheet(options: argparse.Namespace, _open_window: OpenWindow) -> int:
+    from hulllog.output.yardsheet import write_sheet
+    from hulllog.records.logbook import Logbook
+
+    out = options.out or _new_name(f"{options.logbook.absolute().name}-sheet")
+    if out.exists():
+        return _fail(say("cli.report.exists", file=str(out)), NO)
+    with Logbook.open(options.logbook) as logbook:
+        written = write_sheet(logbook, out)
+    print(say("cli.sheet.written", file=str(written.path.absolute()), rows=written.rows))
+    if not written.archival:
+        print(say("cli.report.not_archival"), file=sys.stderr)
+    return DONE
+
+
+# cards
+
+
+def _cards(options: argparse.Namespace, _open_window: OpenWindow) -> int:
+    from hulllog.output.zonecards import write_cards
+    from hulllog.records.logbook import Logbook
+
+    out = options.out or _new_name(f"{options.logbook.absolute().name}-cards")
+    if out.exists():
+        return _fail(say("cli.report.exists", file=str(out)), NO)
+    with Logbook.open(options.logbook) as logbook:
+        written = write_cards(logbook, out)
+    print(say("zone_cards.written", file=str(written.path.absolute()), cards=written.cards))
+    if not written.archival:
+        print(say("cli.report.not_archival"), file=sys.stderr)
+    return DONE
+
+
 # check
 
 
@@ -262,6 +303,8 @@ _COMMANDS = {
     "open": (_build_open, _open),
     "demo": (_build_demo, _demo),
     "report": (_build_report, _report),
+    "sheet": (_build_sheet, _sheet),
+    "cards": (_build_sheet, _cards),
     "check": (_build_check, _check),
     "backup": (_build_backup, _backup),
 }

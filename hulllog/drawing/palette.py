@@ -187,4 +187,33 @@ PAPER = _palette(
     growth_edge="#4d5b34",
 )
 
+# Not in ALL: it tells no condition steps apart, and nothing on that sheet is told by a tint.
+YARD = _palette(
+    "yard",
+    "#ffffff #ffffff #ffffff #ffffff #ffffff",
+    "#000000 #000000 #000000 #000000 #000000",
+    "#000000 #000000 #000000",
+    paper="#ffffff",
+    sheet="#ffffff",
+    ink="#000000",
+    muted="#000000",
+    line="#000000",
+    edge="#000000",
+    water="#ffffff",
+    water_deep="#000000",
+    ashore="#ffffff",
+    ashore_edge="#000000",
+    action="#000000",
+    on_action="#ffffff",
+    select="#ffffff",
+    hatch="#000000",
+    ghost="#5c5c5c",
+    shore="#000000",
+    thread="#000000",
+    card="#ffffff",
+    card_mark="#ffffff",
+    card_edge="#000000",
+    growth="#000000",
+    growth_edge="#ffffff",
+)
 ALL = (LIGHT, DARK, SUN, PAPER)

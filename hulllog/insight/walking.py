@@ -249,6 +249,12 @@ def _looks(book: Book, visit_id: str, state: str) -> dict[str, list[Inspection]]
     return found
 
 
+def looks_of(book: Book, visit_id: str, state: str) -> dict[str, tuple[Seen, ...]]:
+    """Return zone id -> the looks at it at a visit in a state, in the order of entry."""
+    found = _looks(book, visit_id, state)
+    return {zone_id: tuple(_seen(look) for look in looks) for zone_id, looks in found.items()}
+
+
 def _entered(looks: Sequence[Inspection], wanted: Sequence[str]) -> Seen | None:
     fitting = [look for look in looks if set(wanted) <= set(look.looked_for)]
     return _seen(fitting[-1]) if fitting else None

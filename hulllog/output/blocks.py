@@ -28,7 +28,7 @@ from reportlab.platypus import (
 )
 
 from hulllog.drawing import font
-from hulllog.drawing.palette import PAPER
+from hulllog.drawing.palette import PAPER, YARD
 from hulllog.output.canvas import SceneFlowable
 from hulllog.words.working import lowered
 
@@ -67,6 +67,13 @@ SUBSECTION = _style("subsection", 10.5, 14, bold=True, spaceBefore=6, spaceAfter
 BULLET = _style("bullet", 9, 12, leftIndent=9, bulletIndent=0)
 SMALL_BULLET = _style("small-bullet", 8, 10.2, leftIndent=9, bulletIndent=0)
 
+BLACK = HexColor(YARD.colour("ink"))
+BLACK_SMALL = _style("black-small", 8, 10.6, colour=BLACK)
+BLACK_SECTION = _style(
+    "black-section", 14, 18, bold=True, spaceBefore=10, spaceAfter=3, colour=BLACK
+)
+"""For sheets that go through a black-and-white printer: anything paler would be dots."""
+
 MM = mm
 """Points in a millimetre."""
 TALLEST = 235 * mm
@@ -97,9 +104,15 @@ def of_sum(text: str, style: ParagraphStyle = BODY) -> Paragraph:
     return Paragraph("".join(parts), style)
 
 
-def heading(text: str, key: str, pages: dict[str, int], level: int = 0) -> list[Flowable]:
+def heading(
+    text: str,
+    key: str,
+    pages: dict[str, int],
+    level: int = 0,
+    style: ParagraphStyle | None = None,
+) -> list[Flowable]:
     """Make a heading with its bookmark; it does not stand alone at the foot of a page."""
-    style = SECTION if level == 0 else SUBSECTION
+    style = style or (SECTION if level == 0 else SUBSECTION)
     return [
         CondPageBreak(30 * mm),
         Bookmark(key, font.printable(text), level, pages),

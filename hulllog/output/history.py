@@ -79,7 +79,7 @@ def write_history(logbook: Logbook, path: Path, options: Options | None = None) 
         made = _Maker(logbook, contents, options, "" if draft else book.head, now)
         data, body_pages, pages = made.bytes_in_budget()
     data, archival = archive(data, title=made.texts().title, at=now)
-    _put(path, data)
+    put(path, data)
     digest = hashlib.sha256(data).hexdigest()
     if not draft:
         from hulllog.records.operations.issuing import record_issue
@@ -190,7 +190,7 @@ def archive(data: bytes, *, title: str, at: datetime) -> tuple[bytes, bool]:
     return target.getvalue(), True
 
 
-def _put(path: Path, data: bytes) -> None:
+def put(path: Path, data: bytes) -> None:
     """Write the file whole or not at all."""
     making = path.with_name(path.name + ".making")
     try:

@@ -10,20 +10,20 @@ from hulllog.output.canvas import register_fonts  # first: else an unembedded ba
 # isort: split
 from reportlab import rl_config
 from reportlab.lib.colors import HexColor
-from reportlab.lib.pagesizes import A4, LETTER
+from reportlab.lib.pagesizes import A4, LETTER, landscape
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
 from hulllog.drawing import font
-from hulllog.drawing.palette import PAPER
+from hulllog.drawing.palette import PAPER, Palette
 from hulllog.words import say
 
 register_fonts()
 rl_config.useA85 = 0
 rl_config.invariant = 1
 
-SIZES = {"a4": A4, "letter": LETTER}
+SIZES = {"a4": A4, "letter": LETTER, "a4_across": landscape(A4)}
 MARGIN = 18 * mm
 HEAD = 12 * mm
 FOOT = 13 * mm
@@ -40,6 +40,7 @@ class PageTexts:
     foot_left: str
     stamp: str = ""
     language: str = "en-GB"
+    palette: Palette = PAPER
     pages: dict[str, int] = field(default_factory=dict)
     """Filled while building: key of a heading -> the page it stands on."""
 
@@ -69,7 +70,7 @@ class _CountingCanvas(Canvas):  # type: ignore[misc]
         width, height = self._pagesize
         texts = self.texts
         self.saveState()
-        self.setFillColor(HexColor(PAPER.colour("muted")))
+        self.setFillColor(HexColor(texts.palette.colour("muted")))
         self.setFont(font.REGULAR, 8)
         if number > 1:
             self.drawString(MARGIN, height - HEAD, font.printable(texts.head_left))
@@ -85,7 +86,7 @@ class _CountingCanvas(Canvas):  # type: ignore[misc]
     def _stamp(self, stamp: str, width: float, height: float) -> None:
         """Put the stamp in the head and foot, where it covers no figure."""
         self.setFont(font.SEMIBOLD, 10)
-        self.setFillColor(HexColor(PAPER.colour("action")))
+        self.setFillColor(HexColor(self.texts.palette.colour("action")))
         self.drawCentredString(width / 2, height - HEAD, stamp)
         self.drawCentredString(width / 2, FOOT - 3 * mm, stamp)
 

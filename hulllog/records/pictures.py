@@ -14,11 +14,15 @@ from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from PIL import ExifTags, Image, MpoImagePlugin, WebPImagePlugin
 
 from hulllog.records.errors import Refused
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 MEDIA_TYPES = {
     "JPEG": "image/jpeg",
@@ -118,6 +122,31 @@ def likeness(small: bytes) -> int:
         for at in range(row * 9, row * 9 + 8):
             bits = bits << 1 | (grey[at] > grey[at + 1])
     return bits
+
+
+def grey(data: bytes, edge: int) -> tuple[NDArray[np.uint8], int, int]:
+    """Return a picture in grey, turned, with at most ``edge`` pixels along an edge, and its size.
+
+    Raises Refused as ``read_picture`` does.
+    """
+    import numpy as np
+
+    image = _open(data)
+    width, height = image.size
+    turn = _orientation(image)
+    copy = _reduced(image, edge, turn).convert("L")
+    if turn in _ON_ITS_SIDE:
+        width, height = height, width
+    return np.asarray(copy), width, height
+
+
+def taken_by(data: bytes) -> tuple[datetime | None, str | None]:
+    """Return when a picture was taken, as its camera wrote it, and with what camera.
+
+    Raises Refused as ``read_picture`` does.
+    """
+    image = _open(data)
+    return _taken(image)[0], _camera(image)
 
 
 # Reading

@@ -19,7 +19,7 @@ from hulllog.records.operations.vessel import create_vessel
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-COMMANDS = ("open", "demo", "report", "check", "backup")
+COMMANDS = ("open", "demo", "report", "sheet", "cards", "check", "backup")
 
 
 @pytest.fixture(scope="session")
@@ -293,3 +293,24 @@ def test_six_answers_are_enough_for_a_history(run: Callable[..., int], tmp_path:
     text = PdfReader("new.pdf").pages[0].extract_text()
     assert "New Boat" in text
     assert "No haul-out is on record yet" in text
+
+
+def test_the_yard_sheet_is_written_once_and_never_over_a_file(
+    run: Callable[..., int], sample: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run("sheet", sample) == 0
+    assert "rows to write in" in capsys.readouterr().out
+    pages = PdfReader("ketch-sheet.pdf").pages
+    assert all("SAMPLE" in page.extract_text() for page in pages)
+    assert run("sheet", sample, "--out", "ketch-sheet.pdf") == 1
+    assert run("sheet", sample / "nothing") == 2
+
+
+def test_the_zone_cards_are_written_once_and_never_over_a_file(
+    run: Callable[..., int], sample: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run("cards", sample) == 0
+    assert "cards" in capsys.readouterr().out
+    assert len(PdfReader("ketch-cards.pdf").pages) == 4
+    assert run("cards", sample, "--out", "ketch-cards.pdf") == 1
+    assert run("cards", sample / "nothing") == 2

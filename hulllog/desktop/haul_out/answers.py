@@ -10,6 +10,7 @@ from hulllog.desktop.choice import Choice, KeyedButton, Option
 from hulllog.desktop.haul_out.lasttime import LAST_KEY
 from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.theme import TARGET
+from hulllog.insight.yardsheet import HIDDEN_KEYS
 from hulllog.records.operations import choices
 from hulllog.words import say, say_code
 
@@ -21,10 +22,6 @@ if TYPE_CHECKING:
 ANSWERS = {
     "nothing": "n", "found": "s", "part": "p", "not_seen": "c", "not_looked": "o",
     "finding": "f", "last_time": LAST_KEY, "photo": "a", "back": "b",
-}  # fmt: skip
-HIDDEN_KEYS = {
-    "support": "s", "hanging": "h", "growth": "g", "water": "w", "paint": "p", "fitting": "f",
-    "ground": "k", "other": "o",
 }  # fmt: skip
 SHARES = {"10": "1", "25": "2", "50": "3", "75": "4", "90": "5"}
 MUST_KEYS = {"before_relaunch": "b", "this_season": "s", "next_lift": "n", "watch": "w"}

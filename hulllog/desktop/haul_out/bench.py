@@ -15,11 +15,11 @@ from hulllog.desktop.fields import refuse_named
 from hulllog.desktop.haul_out.answers import BigRow
 from hulllog.desktop.haul_out.kept import lettered
 from hulllog.desktop.haul_out.section import EnterGoesOn, focus_on
-from hulllog.desktop.haul_out.shortfields import EYE_KEYS
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import column, line
 from hulllog.desktop.numbers import NumberField
 from hulllog.desktop.theme import BODY, SMALL, TITLE
+from hulllog.insight.yardsheet import CONTACT_KEYS, EYE_KEYS, YES_KEYS
 from hulllog.records.operations.anodes import CHECK, PIECE
 from hulllog.records.operations.yardwork import Bench, bench
 from hulllog.words import say, say_code
@@ -33,7 +33,6 @@ if TYPE_CHECKING:
     from hulllog.insight.yard import BenchRow
 
 MASSES = ("kg", "g", "lb")
-CONTACT_KEYS = {"tight": "t", "loose": "l", "none": "n"}
 METAL_KEYS = {"zinc": "z", "aluminium": "a", "magnesium": "m", "unknown": "u"}
 
 
@@ -111,7 +110,7 @@ class BenchPanel(EnterGoesOn):
         )  # fmt: skip
         self.eye = self._row("haul_out.anodes.eye", "haul_out.eye", EYE_KEYS)
         self.contact = self._row("haul_out.anodes.contact", "contact", CONTACT_KEYS)
-        yes_no = {"yes": "y", "no": "n"}
+        yes_no = YES_KEYS
         self.painted = self._row("haul_out.anodes.painted", "word", yes_no)
         self.renewed = self._row("haul_out.anodes.renew", "word", yes_no)
         self.metal = self._row("haul_out.anodes.metal", "anode", METAL_KEYS)

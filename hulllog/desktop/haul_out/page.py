@@ -13,6 +13,7 @@ from hulllog.desktop.haul_out.notes import NotesSection
 from hulllog.desktop.haul_out.paint import PaintSection
 from hulllog.desktop.haul_out.photos import PhotosSection
 from hulllog.desktop.haul_out.section import KEYS, SECTIONS, Section, SectionBar
+from hulllog.desktop.haul_out.sheet import SheetSection
 from hulllog.desktop.haul_out.short import ShortForm
 from hulllog.desktop.haul_out.steps import StepsSection
 from hulllog.desktop.haul_out.turning import Turning
@@ -20,6 +21,7 @@ from hulllog.desktop.haul_out.walk import WalkSection
 from hulllog.desktop.pages import Page
 from hulllog.desktop.photos.intake import PhotoIntake, Shows, local_files
 from hulllog.desktop.photos.leftout import LeftOut
+from hulllog.desktop.printing import write_cards, write_sheet
 from hulllog.desktop.reasons import ask_reason
 from hulllog.records.model import Visit
 from hulllog.records.operations import queries, visits
@@ -59,7 +61,8 @@ class HaulOutPage(Page):
         self.back = link(say("haul_out.back_to_open"), self._end_another)
         self.reopen = link(say("haul_out.reopen"), self._ask_reopen)
         self.writes(self.reopen)
-        for widget in (self.bar, self.back, self.reopen):
+        self.print_sheet = link(say("sheet.write"), partial(write_sheet, self))
+        for widget in (self.bar, self.back, self.reopen, self.print_sheet):
             self.tools.addWidget(widget)
         self.short = ShortForm(self.state)
         self.short.kept.connect(self._kept)
@@ -121,6 +124,7 @@ class HaulOutPage(Page):
         """Show the open haul-out, or the short form."""
         self.bar.setVisible(self.opened)
         self.back.setVisible(self._another)
+        self.print_sheet.setVisible(not self.opened and self.state.read(queries.vessel) is not None)
         self.left_out.setVisible(self._lists_left_out())
         self.reopen.setVisible(self._visit is None and self.state.read(_last_closed) is not None)
         self.short.acts.setVisible(not self.opened and not self._shut)
@@ -152,7 +156,9 @@ class HaulOutPage(Page):
         ]
         files = PageCommand(say("photos.choose"), self._ask_files, "Ctrl+I", writes=True)
         folder = PageCommand(say("photos.choose_a_folder"), self._ask_folder, "", writes=True)
-        return [*parts, files, folder]
+        sheet = PageCommand(say("sheet.write"), partial(write_sheet, self), "")
+        printed = PageCommand(say("zone_cards.write"), partial(write_cards, self), "")
+        return [*parts, files, folder, sheet, printed]
 
     def first_focus(self) -> QWidget | None:
         """Start in the first field, or where the part that is shown starts."""
@@ -204,6 +210,10 @@ class HaulOutPage(Page):
             steps.walk_to.connect(self._walk_to)
             steps.another.connect(self._begin_another)
             return steps
+        if code == "sheet":
+            sheet = SheetSection(self)
+            sheet.print_it.connect(partial(write_sheet, self))
+            return sheet
         made: dict[str, type[Section]] = {
             "anodes": AnodesSection,
             "paint": PaintSection,

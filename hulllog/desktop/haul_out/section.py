@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from hulllog.desktop.pages import Page
     from hulllog.records.model import Visit
 
-SECTIONS = ("steps", "walk", "anodes", "paint", "photos", "notes")
+SECTIONS = ("steps", "walk", "anodes", "paint", "photos", "notes", "sheet")
 KEYS = {code: f"F{number}" for number, code in enumerate(SECTIONS, 2)}
 
 

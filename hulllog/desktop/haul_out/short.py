@@ -17,9 +17,7 @@ from hulllog.desktop.fields import refuse_named
 from hulllog.desktop.haul_out.dates import written
 from hulllog.desktop.haul_out.shortfields import (
     BASIS_KEYS,
-    EYE_KEYS,
     RECORD,
-    RENEWED_KEYS,
     WAY_KEYS,
     Maker,
     grading,
@@ -32,6 +30,7 @@ from hulllog.desktop.theme import SMALL, step
 from hulllog.insight import walking
 from hulllog.insight.lasttime import last_time
 from hulllog.insight.shape import form_of
+from hulllog.insight.yardsheet import EYE_KEYS, YES_KEYS
 from hulllog.records.errors import Refused
 from hulllog.records.operations import queries
 from hulllog.records.operations.short import ShortHaulOut, ShortLook, short_haul_out
@@ -187,7 +186,7 @@ class ShortForm(QWidget):
         self.anode = make.text("haul_out.short.anode", "anode_name")
         self.position: KeptChoice | None = None
         self.eye = make.coded("haul_out.short.eye", "eye", "haul_out.eye", EYE_KEYS)
-        self.renewed = make.coded("haul_out.short.renewed", "renewed", "word", RENEWED_KEYS)
+        self.renewed = make.coded("haul_out.short.renewed", "renewed", "word", YES_KEYS)
         self.product = make.product()
         self.litres = make.litres()
         self.coats = make.text("haul_out.short.coats", "coats", 48)

@@ -36,8 +36,6 @@ WAY_KEYS = {
     "hoist": "h", "crane": "c", "slipway": "s", "floating_dock": "f", "drying_grid": "d",
     "trailer": "t", "mover": "m",
 }  # fmt: skip
-EYE_KEYS = {"full": "f", "three_quarters": "t", "half": "h", "quarter": "q", "gone": "g"}
-RENEWED_KEYS = {"yes": "y", "no": "n"}
 BASIS_KEYS = {
     "at_the_time": "t", "later_from_notes": "n", "from_survey_or_invoice": "i", "from_memory": "m",
     "from_former_owner": "o", "from_photos": "p",

@@ -23,6 +23,7 @@ from hulllog.desktop.papers.forms import (
     RecommendationForm,
     SurveyForm,
 )
+from hulllog.desktop.printing import write_cards, write_sheet
 from hulllog.desktop.sheets import Sheet
 from hulllog.desktop.theme import BODY
 from hulllog.insight.matters import Asked, asked
@@ -57,6 +58,7 @@ class PapersPage(Page):
     def build(self) -> None:
         """Make the cards."""
         self.body.addWidget(self._history_card())
+        self.body.addWidget(self._sheets_card())
         self._issued = Card(say("papers.issued"))
         self._asked = Card(say("papers.surveys"))
         self._documents = Card(say("papers.documents"))
@@ -87,6 +89,16 @@ class PapersPage(Page):
             self.options,
             boxed(line(self.write, self.show_file, None)),
             self.told,
+        )
+
+    def _sheets_card(self) -> Card:
+        self.write_sheet = button(say("sheet.write"), partial(write_sheet, self))
+        self.write_cards = button(say("zone_cards.write"), partial(write_cards, self))
+        return Card(say("sheet.for_the_yard")).add(
+            Prose(say("sheet.what_for"), BODY, role="muted"),
+            boxed(line(self.write_sheet, None)),
+            Prose(say("zone_cards.what_for"), BODY, role="muted"),
+            boxed(line(self.write_cards, None)),
         )
 
     # The history

@@ -14,6 +14,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog
 
+from hulllog.desktop.photos import cards
+from hulllog.desktop.photos.cardsheet import CardsSheet
 from hulllog.desktop.tasks import Cancelled
 from hulllog.records.media import ImportReport, files_in, import_photos
 from hulllog.records.model import PhotoPlace
@@ -27,6 +29,7 @@ if TYPE_CHECKING:
 
     from hulllog.desktop.pages import Page
     from hulllog.desktop.tasks import Progress
+    from hulllog.insight.cardsorting import Seen
     from hulllog.records.logbook import Logbook
 
 PICTURES = "*.jpg *.jpeg *.png *.heic *.heif *.webp *.JPG *.JPEG *.PNG *.HEIC *.HEIF *.WEBP"
@@ -79,13 +82,52 @@ class PhotoIntake(QObject):
         """Take files, and the files of folders, in."""
         if not paths or self._page.state.read_only:
             return
-        shows, logbook = self._target(), self._page.state.logbook
+        shows = self._target()
+        if shows.visit_id is not None and any(path.is_dir() for path in paths):
+            self._read_cards(paths, shows)
+        else:
+            self._take_plainly(paths, shows)
+
+    def _take_plainly(self, paths: Sequence[Path], shows: Shows) -> None:
+        logbook = self._page.state.logbook
 
         def work(progress: Progress) -> ImportReport:
             return take_in(logbook, paths, shows, progress)
 
         title = say("photos.taking_in")
         self._page.background_writing(title, work, self._done, self._failed)
+
+    def _read_cards(self, paths: Sequence[Path], shows: Shows) -> None:
+        """Look for zone cards first, off both threads that answer; then take in and sort."""
+        files = files_of(paths)
+        self._page.background(
+            say("zone_cards.reading"),
+            lambda progress: cards.read_pictures(files, progress),
+            lambda seen: self._cards_read(files, shows, seen),
+            self._failed,
+        )
+
+    def _cards_read(self, files: Sequence[Path], shows: Shows, seen: Sequence[Seen]) -> None:
+        logbook = self._page.state.logbook
+        by_card = cards.sort_here(logbook, seen)
+        if not by_card.any_card:
+            self._take_plainly(files, shows)
+            return
+        self._page.background_writing(
+            say("photos.taking_in"),
+            lambda progress: cards.take_sorted(logbook, files, shows, by_card, progress),
+            self._sorted,
+            self._failed,
+        )
+
+    def _sorted(self, placed: cards.Placed) -> None:
+        strangers = [say("zone_cards.stranger", file=name) for name in placed.strangers]
+        self._done(placed.report, strangers)
+        told_sorted = say_n("zone_cards.sorted", placed.zones, photos=placed.placed)
+        if placed.placed:
+            self._page.state.tell(f"{told(placed.report)} {told_sorted}")
+        if placed.held or placed.clocks:
+            CardsSheet(self._page, placed).open()
 
     def _dialog(self, title: str) -> QFileDialog:
         dialog = QFileDialog(self._page, title, self._folder or _pictures_folder())
@@ -107,13 +149,12 @@ class PhotoIntake(QObject):
         self._page.window().activateWindow()
         self.closed.emit()
 
-    def _done(self, report: ImportReport) -> None:
+    def _done(self, report: ImportReport, also: Sequence[str] = ()) -> None:
         self._page.state.tell(told(report))
         self.taken.emit(report)
-        if report.refused:
-            self.left_out.emit(
-                [sentence_for("refused", one.code, one.values) for one in report.refused]
-            )
+        sentences = [sentence_for("refused", one.code, one.values) for one in report.refused]
+        if sentences or also:
+            self.left_out.emit([*sentences, *also])
 
     def _failed(self, problem: BaseException) -> None:
         if isinstance(problem, Cancelled):
@@ -126,7 +167,7 @@ def take_in(
     logbook: Logbook, paths: Sequence[Path], shows: Shows, progress: Progress
 ) -> ImportReport:
     """Take photographs in and say which zone they show, all as one entry; raises Cancelled."""
-    files = [file for path in paths for file in (files_in(path) if path.is_dir() else [path])]
+    files = files_of(paths)
 
     def run() -> ImportReport:
         return import_photos(logbook, files, shows.visit_id, state=shows.state, progress=progress)
@@ -139,6 +180,11 @@ def take_in(
             if not _shown_there(logbook, one.photo_id, shows.zone_id):
                 place_photo(logbook, one.photo_id, zone_id=shows.zone_id)
     return report
+
+
+def files_of(paths: Sequence[Path]) -> list[Path]:
+    """Return files as they are, and the files of folders."""
+    return [file for path in paths for file in (files_in(path) if path.is_dir() else [path])]
 
 
 def _shown_there(logbook: Logbook, photo_id: str, zone_id: str) -> bool:

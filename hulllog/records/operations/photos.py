@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import select
@@ -17,7 +17,7 @@ from hulllog.records.model import (
     Visit,
     Zone,
 )
-from hulllog.records.operations import choices
+from hulllog.records.operations import choices, queries
 from hulllog.records.operations import typed as t
 from hulllog.records.operations.keeping import change_fields, make, name_of
 
@@ -46,6 +46,27 @@ def place_photo(logbook: Logbook, photo_id: str, **shows: t.Typed) -> str:
         if not any(values.values()):
             raise Refused("choice_wanted", field="place")
         return make(book, PhotoPlace, {"photo_id": photo_id, **values})
+
+
+def sort_photos(
+    logbook: Logbook,
+    zones: Mapping[str, str],
+    scales: Mapping[str, Sequence[Sequence[float]]] | None = None,
+) -> None:
+    """Say of several photographs which zone they show, as one entry: photo -> zone.
+
+    ``scales`` gives for photographs of a card the ends of its 100 mm, which are kept as a length
+    measured there.  What was said before is not said twice.
+    """
+    with logbook.change("photo.sort", count=len(zones)) as book:
+        for photo_id, zone_id in zones.items():
+            here = (PhotoPlace.photo_id == photo_id, PhotoPlace.zone_id == zone_id)
+            if not queries.kept(book, PhotoPlace, *here):
+                place_photo(logbook, photo_id, zone_id=zone_id)
+        for photo_id, points in (scales or {}).items():
+            here = (Annotation.photo_id == photo_id, Annotation.sort == "scale")
+            if not queries.kept(book, Annotation, *here):
+                annotate(logbook, photo_id, sort="scale", points=points, length="100 mm")
 
 
 def move_photo_place(

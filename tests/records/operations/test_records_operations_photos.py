@@ -93,3 +93,19 @@ def test_a_length_drawn_on_a_photo_is_kept_in_shares_of_it(boat, refuses, taken)
     refuses(
         "place_outside", "points", photos.annotate, taken[0], sort="length", points=[(1.2, 0.2)]
     )
+
+
+def test_photographs_are_sorted_into_zones_as_one_entry(boat, taken):
+    zone, other = boat.zones["bottom-aft-port"], boat.zones["keel-port-under"]
+    photos.place_photo(boat.logbook, taken[0], zone_id=zone)
+    rule = ((0.25, 0.5), (0.75, 0.5))
+    wanted = {taken[0]: zone, taken[1]: zone, taken[2]: other}
+    photos.sort_photos(boat.logbook, wanted, {taken[2]: rule})
+    photos.sort_photos(boat.logbook, wanted, {taken[2]: rule})
+    assert {one.photo_id: one.zone_id for one in boat.all(PhotoPlace)} == wanted
+    assert len(boat.all(PhotoPlace)) == 3, "what was said before is not said twice"
+    (scale,) = boat.all(Annotation)
+    assert (scale.sort, scale.length.si, scale.photo_id) == ("scale", 0.1, taken[2])
+    boat.logbook.undo()
+    assert [one.photo_id for one in boat.all(PhotoPlace)] == [taken[0]]
+    assert boat.all(Annotation) == []

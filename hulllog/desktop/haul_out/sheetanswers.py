@@ -1,0 +1,220 @@
+"""What was written in a row of the yard sheet, as the operations of walk, bench and paint take it.
+
+Boxes are typed in their order from left to right with a space between them; ``-`` leaves one empty.
+What is left out at the end is empty too, and empty is not looked at.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from hulllog.desktop.haul_out.dates import complete
+from hulllog.insight import walking
+from hulllog.insight.yardsheet import CLEAR, HIDDEN_KEYS, UNSEEN
+from hulllog.records.errors import Refused
+from hulllog.records.operations import around, matters, visits, yardwork
+from hulllog.records.operations import walking as enter
+from hulllog.records.operations.measuring import Rated
+from hulllog.trade import kinds
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+    from datetime import date
+
+    from hulllog.insight.yardsheet import Box, Row
+
+NOTHING, EMPTY, BETWEEN = "n", "-", ";"
+"""Typed for all boxes of a zone "looked for, not found"; for an empty box; between boxes of words.
+"""
+WORDS = frozenset({"gear", "note", "visit", "stage"})
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """An operation of the records with what it is given after the logbook."""
+
+    operation: Callable[..., Any]
+    about: tuple[Any, ...] = ()
+    typed: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """What a row is entered with: the visit, the look it takes the place of, paints, the day."""
+
+    visit_id: str
+    boat: tuple[str, str]
+    today: date
+    begun: date | None = None
+    instead_of: str | None = None
+    paints: Mapping[str, str] = field(default_factory=dict)
+    """Name of a paint on record -> its key."""
+
+
+def answer(row: Row, text: str, entry: Entry) -> Answer | None:
+    """Return what a row's text enters; None where nothing stands in it.  Raises Refused."""
+    text = text.strip()
+    if not text or not set(text) - {EMPTY, " ", BETWEEN}:
+        return None
+    made: dict[str, Callable[[Row, str, Entry], Answer]] = {
+        "stage": _stage, "visit": _visit, "zone": _zone, "anode": _anode, "gear": _gear,
+        "finding": _finding, "paint": _paint, "note": _note,
+    }  # fmt: skip
+    return made[row.sort](row, text, entry)
+
+
+def _stage(row: Row, text: str, entry: Entry) -> Answer:
+    return Answer(yardwork.set_stage, (entry.visit_id, row.subject_id, text))
+
+
+def _visit(row: Row, text: str, entry: Entry) -> Answer:
+    typed = _with_unit(text, row.boxes[0])
+    return Answer(visits.set_visit, (entry.visit_id, row.subject_id, typed))
+
+
+def _gear(row: Row, text: str, entry: Entry) -> Answer:
+    return Answer(around.check_gear, (row.subject_id, entry.visit_id), {"text": text})
+
+
+def _note(row: Row, text: str, entry: Entry) -> Answer:
+    del row
+    return Answer(around.note_for_next_time, (text,), {"visit_id": entry.visit_id})
+
+
+def _finding(row: Row, text: str, entry: Entry) -> Answer:
+    seen = _letter(row.boxes[0], text)
+    return Answer(matters.observe_finding, (row.subject_id, entry.visit_id), {"seen": seen})
+
+
+def _anode(row: Row, text: str, entry: Entry) -> Answer:
+    given = _by_box(row, text.split())
+    coded = {
+        box.field: _letter(box, given[box.field])
+        for box in row.boxes
+        if box.letters and given.get(box.field)
+    }
+    masses = {
+        box.field: _with_unit(given[box.field], box)
+        for box in row.boxes
+        if not box.letters and given.get(box.field)
+    }
+    mass = masses.get("mass")
+    seen = yardwork.Bench(
+        mass=mass,
+        left=None if mass else coded.get("left"),
+        contact=coded.get("contact"),
+        renewed=coded.get("renewed") == "yes",
+        mass_new=masses.get("mass_new") if coded.get("renewed") == "yes" else None,
+    )
+    return Answer(yardwork.bench, (entry.visit_id, row.subject_id, seen))
+
+
+def _paint(row: Row, text: str, entry: Entry) -> Answer:
+    given = _by_box(row, [part.strip() for part in text.split(BETWEEN)])
+    name = given.get("product", "")
+    if not name:
+        raise Refused("text_wanted", field="product")
+    known = entry.paints.get(name.casefold())
+    at = given.get("at")
+    litres = given.get("litres")
+    paint = yardwork.PutOn(
+        product_id=known,
+        product={} if known else {"name": name},
+        litres=f"{litres} L" if litres else None,
+        coats=given.get("coats"),
+        at=(complete(at, entry.today, entry.begun) or at) if at else None,
+    )
+    return Answer(yardwork.put_on, (entry.visit_id, paint))
+
+
+# Zones
+
+
+def _zone(row: Row, text: str, entry: Entry) -> Answer:
+    plan = next(one for one in walking.plans(*entry.boat) if one.code == row.plan)
+    given = _zone_boxes(row, text)
+    where = enter.At(
+        visit_id=entry.visit_id,
+        zone_id=row.subject_id,
+        state=plan.state,
+        looked_for=_looked_for(row, given),
+        methods=plan.methods,
+        instead_of=entry.instead_of,
+    )
+    if UNSEEN in given:
+        return Answer(enter.could_not_see, (where, _letter(_unseen(row), given[UNSEEN])))
+    if CLEAR in given:
+        return Answer(enter.nothing_found, (where,))
+    rated = tuple(_ratings(row, given, plan.conditions))
+    graded = any(_is_graded(one.kind) for one in rated)
+    if not graded and all(_is_none(figure) for figure in given.values()):
+        return Answer(enter.nothing_found, (where,))
+    return Answer(enter.something_found, (where, enter.Found(ratings=rated)))
+
+
+def _zone_boxes(row: Row, text: str) -> dict[str, str]:
+    """Return what stands in each box of a zone, by the name of the box."""
+    tokens = text.lower().split()
+    if len(tokens) == 1 and tokens[0] in HIDDEN_KEYS.values():
+        return {UNSEEN: tokens[0]}
+    figures = [box for box in row.boxes if box.field != UNSEEN]
+    if tokens == [NOTHING]:
+        return {box.name: "0" for box in figures}
+    return _by_box(row, tokens)
+
+
+def _looked_for(row: Row, given: Mapping[str, str]) -> tuple[str, ...]:
+    """Return the kinds whose boxes were filled; all of the walk for a zone seen or unseen whole."""
+    if UNSEEN in given or CLEAR in given:
+        return row.looked_for
+    filled = {box.kind for box in row.boxes if box.name in given}
+    return tuple(kind for kind in row.looked_for if kind in filled)
+
+
+def _ratings(row: Row, given: Mapping[str, str], conditions: Mapping[str, str]) -> list[Rated]:
+    found: dict[str, dict[str, str]] = {}
+    for box in row.boxes:
+        if box.kind and box.name in given:
+            typed = given[box.name]
+            if box.letters is not None and typed not in box.letters:
+                raise Refused("sheet_letter", typed=typed, allowed=list(box.letters))
+            found.setdefault(box.kind, {})[box.field] = typed
+    return [Rated(k, figures, enter.declared(k, conditions)) for k, figures in found.items()]
+
+
+def _is_graded(kind: str) -> bool:
+    return kinds.require(kind).components[0].sort == "grade"
+
+
+def _is_none(figure: str) -> bool:
+    return not set(figure) - set("0.,")
+
+
+# Boxes
+
+
+def _by_box(row: Row, tokens: list[str]) -> dict[str, str]:
+    """Hand what was typed to the boxes in their order.  Raises Refused ``sheet_too_many``."""
+    if len(tokens) > len(row.boxes):
+        raise Refused("sheet_too_many", typed=len(tokens), boxes=len(row.boxes))
+    pairs = zip(row.boxes, tokens, strict=False)
+    return {box.name: token for box, token in pairs if token not in (EMPTY, "")}
+
+
+def _unseen(row: Row) -> Box:
+    return next(box for box in row.boxes if box.field == UNSEEN)
+
+
+def _letter(box: Box, typed: str) -> str:
+    """Return the code that a letter stands for.  Raises Refused ``sheet_letter``."""
+    letters = box.letters or {}
+    for code, letter in letters.items():
+        if letter == typed.strip().lower():
+            return code
+    raise Refused("sheet_letter", typed=typed, allowed=list(letters.values()))
+
+
+def _with_unit(typed: str, box: Box) -> str:
+    """Return a bare number with the unit that stands over its box."""
+    return typed if any(c.isalpha() for c in typed) else f"{typed} {box.unit}"
