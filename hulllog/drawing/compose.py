@@ -39,11 +39,20 @@ def trend_scene(item: ZoneJudged, width: float, height: float) -> Scene:
         empty=say("chart.empty"),
         described=told.trend_text(item),
         breaks=_breaks(series),
+        limit=_limit(item),
     )
     if series.scale:
         names = tuple(telling.grade(series.kind, series.component, code) for code in series.scale)
         return charts.grades(chart, names, width, height)
     return charts.trend(chart, width, height)
+
+
+def _limit(item: ZoneJudged) -> charts.Limit | None:
+    limit = item.limit
+    if limit is None:
+        return None
+    value = formats.measured(limit.typed)
+    return charts.Limit(limit.value, say("limit.line", value=value, by=limit.set_by))
 
 
 def _point(series: Series, point: Point) -> charts.Point:

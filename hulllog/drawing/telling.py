@@ -83,8 +83,29 @@ def _meter(series: Series) -> str:
 
 def trend_text(item: ZoneJudged) -> str:
     """Answer both questions in words: changed since last time, and whether there is a trend."""
-    parts = (before_text(item), changed_text(item), steady_text(item), mended_text(item))
+    parts = (
+        before_text(item),
+        changed_text(item),
+        steady_text(item),
+        mended_text(item),
+        limit_text(item),
+    )
     return " ".join(part for part in parts if part)
+
+
+def limit_text(item: ZoneJudged) -> str:
+    """Say whether the newest figure lies past the owner's limit, and on whose word it was set."""
+    limit, beyond = item.limit, item.beyond_limit
+    if limit is None or beyond is None:
+        return ""
+    source = say("limit.source", source=limit.source) if limit.source else ""
+    set_on = say("limit.set_on", when=limit.set_on) if limit.set_on else ""
+    return say(
+        "limit.beyond" if beyond else "limit.within",
+        value=formats.measured(limit.typed),
+        by=limit.set_by,
+        more=f"{source}{set_on}",
+    )
 
 
 def changed_text(item: ZoneJudged) -> str:

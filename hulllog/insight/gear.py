@@ -13,6 +13,7 @@ from sqlalchemy import select
 
 from hulllog.insight.condition import figures_of, with_figures
 from hulllog.insight.judging import ZoneJudged, components, judge
+from hulllog.insight.limits import limits
 from hulllog.insight.matters import matters
 from hulllog.insight.occasions import up_to
 from hulllog.insight.once import once_a_reading
@@ -240,14 +241,17 @@ def _courses(
     kinds = dict.fromkeys(
         measure.kind for look in looks if not look.before for measure in look.measures
     )
-    found = []
+    found, bounds = [], limits(book)
     for kind in kinds:
         for component in components(kind):
             series = gear_series(book, gear.id, kind, component, edge)
             if series.points:
                 found.append(
-                    ZoneJudged("gear", gear.id, gear.name, None, kind, component, judge(series))
-                )
+                    ZoneJudged(
+                        "gear", gear.id, gear.name, None, kind, component, judge(series),
+                        limit=bounds.get((kind, component)),
+                    )
+                )  # fmt: skip
     return found
 
 

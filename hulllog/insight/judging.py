@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import select
 
 from hulllog.insight.condition import zone_versions
+from hulllog.insight.limits import LimitSeen, limits
 from hulllog.insight.overview import kinds_on_record
 from hulllog.insight.repairs import Mended, mended, repairs, repairs_of
 from hulllog.insight.series import (
@@ -51,6 +52,14 @@ class ZoneJudged:
     judged: Judged
     repaired: tuple[PartialDate, ...] = ()
     """When it was repaired or treated for the kind, by the visit."""
+    limit: LimitSeen | None = None
+    """The owner's limit for the figure; None where none was set."""
+
+    @property
+    def beyond_limit(self) -> bool | None:
+        """Tell whether the newest figure lies past the owner's limit; None without either."""
+        points = self.judged.series.comparable
+        return self.limit.beyond(points[-1].value) if self.limit and points else None
 
     @property
     def mended(self) -> Mended | None:
@@ -127,6 +136,7 @@ def _judged(
     looks: ZoneLooks,
 ) -> list[ZoneJudged]:
     group, found = [], repairs(book, edge)
+    limit = limits(book).get((kind, component))
     for zone in zones:
         series = zone_series(book, zone.id, kind, component, edge, looks)
         if series.points:
@@ -140,6 +150,7 @@ def _judged(
                     component,
                     judge(series),
                     repairs_of(found, kind, zone.id),
+                    limit,
                 )
             )
     return _corrected(group)
@@ -157,7 +168,7 @@ def worsening(item: ZoneJudged) -> bool:
 def judged_spots(book: Book, edge: Edge | None = None) -> list[ZoneJudged]:
     """Return both answers for every spot with a figure."""
     found: list[ZoneJudged] = []
-    mends = repairs(book, edge)
+    mends, bounds = repairs(book, edge), limits(book)
     for spot in book.scalars(select(Spot).where(Spot.withdrawn.is_(False)).order_by(Spot.number)):
         for kind in spot_kinds(book, spot.id):
             for component in components(kind):
@@ -173,6 +184,7 @@ def judged_spots(book: Book, edge: Edge | None = None) -> list[ZoneJudged]:
                             component,
                             judge(series),
                             repairs_of(mends, kind, spot.zone_id, spot.id),
+                            bounds.get((kind, component)),
                         )
                     )
     return found

@@ -389,7 +389,19 @@ def captured(photo: Photo, zone: str) -> str:
 
 
 def telling_change(before: dict[str, object], after: dict[str, object]) -> str:
-    """Say what a correction changed, old value first."""
+    """Say what a correction changed, old value first; of her form each measure by its name."""
+    was, now = before.get("particulars"), after.get("particulars")
+    if isinstance(was, dict) and isinstance(now, dict):
+        return "; ".join(
+            say(
+                "report.was_is",
+                field=say_code("particular", field),
+                was=formats.anything(was.get(field)),
+                now=formats.anything(now.get(field)),
+            )
+            for field in now
+            if was.get(field) != now.get(field)
+        )
     return "; ".join(
         say(
             "report.was_is",

@@ -371,6 +371,9 @@ def _seen_how(zone: ZoneState) -> str:
 
 
 def _not_seen(contents: Contents) -> str:
+    if not contents.unseen and contents.growth.names:
+        code = "report.growth_alone_every" if contents.growth.every else "report.growth_alone"
+        return say(code, zones=", ".join(contents.growth.names))
     if not contents.unseen:
         return say("report.all_seen_lately")
     told = [

@@ -27,6 +27,7 @@ from hulllog.insight.matters import (
 )
 from hulllog.insight.occasions import OUT_OF_WATER, Edge, visits
 from hulllog.insight.overview import (
+    GrowthAlone,
     Unseen,
     VisitLine,
     growth_alone,
@@ -115,6 +116,8 @@ class Contents:
     """The moment as at which it tells."""
     last_line: VisitLine | None
     """When she was last out of the water."""
+    growth: GrowthAlone
+    """Zones seen lately, but for growth alone."""
     later_line: VisitLine | None
     """The last look since then."""
 
@@ -132,10 +135,12 @@ def gather(book: Book, now: datetime) -> Contents | None:
     states = _states(book, last)
     last_line = next((line for line in lines if last and line.visit_id == last.id), None)
     later_line = looked_since(lines, last_line)
+    growth = growth_alone(book)
     return Contents(
         at=now,
         last_line=last_line,
         later_line=later_line,
+        growth=growth,
         vessel=vessel,
         form=form_version(book),
         former_names=_kept(book, FormerName),
@@ -179,7 +184,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
                 now,
                 later=later_line,
                 after=aftermaths(book),
-                growth=growth_alone(book),
+                growth=growth,
             )
         ),
     )

@@ -66,9 +66,22 @@ def record_history(book: Book, table: str, key: str) -> list[Change]:
 
 
 def corrections_made(book: Book, *, with_taken_back: bool = False) -> list[Correction]:
-    """Return the corrections record by record, without those that undo took back."""
+    """Return the corrections record by record, without those that undo took back.
+
+    They are changes to closed or issued visits, and what was put right in her form with a reason.
+    """
     marked = select(StoredImage.digest).where(StoredImage.image.contains('"corrects":['))
-    found = _changes(book, Entry.details_digest.in_(marked), Entry.kind.not_in(("undo", "redo")))
+    reasoned = select(StoredImage.digest).where(StoredImage.image.contains('"reason":"'))
+    of_form = (
+        (Entry.action == "particulars.correct")
+        & (RowDigest.table_name == "form_version")
+        & Entry.details_digest.in_(reasoned)
+    )
+    found = _changes(
+        book,
+        Entry.details_digest.in_(marked) | of_form,
+        Entry.kind.not_in(("undo", "redo")),
+    )
     gone = set() if with_taken_back else _taken_back(book)
     return [change for change in found if change.entry_id not in gone]
 

@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 import pytest
 
 from hulllog.drawing.geartelling import age_short, due_text, look_text
-from hulllog.drawing.telling import line_text
+from hulllog.drawing.telling import limit_text, line_text
 from hulllog.insight.due import dues
 from hulllog.insight.gear import gear_stories
 from hulllog.insight.occasions import Edge
@@ -171,3 +171,23 @@ def test_a_look_that_says_nothing_is_refused_and_nothing_is_left_of_it(ketch, be
         )
     with ketch.read() as book:
         assert book.query(GearCheck).count() == 4
+
+
+def test_the_owners_limit_is_told_with_who_set_it_and_only_once_it_is_set(ketch, bearing):
+    (course,) = story(ketch, bearing).courses
+    assert course.beyond_limit is None
+    assert limit_text(course) == ""
+    key = around.set_limit(
+        ketch, kind="play", component="play", value="1 mm", set_by="the surveyor",
+        source="his report", set_on="2021",
+    )  # fmt: skip
+    (course,) = story(ketch, bearing).courses
+    assert course.beyond_limit is True
+    past = limit_text(course)
+    assert "the surveyor" in past
+    assert "his report" in past
+    assert "2021" in past
+    around.change_limit(ketch, key, value="1.5 mm")
+    (course,) = story(ketch, bearing).courses
+    assert course.beyond_limit is False
+    assert limit_text(course) != past

@@ -17,7 +17,7 @@ from hulllog.desktop.sceneview import SceneView
 from hulllog.desktop.theme import BODY, SMALL, step
 from hulllog.drawing import geartelling as told
 from hulllog.drawing.compose import trend_scene
-from hulllog.drawing.telling import changed_text
+from hulllog.drawing.telling import changed_text, limit_text
 from hulllog.words import say
 
 if TYPE_CHECKING:
@@ -101,6 +101,8 @@ class GearCard(PlacedCard):
                 self._add(CourseChart(course))
             if text := changed_text(course):
                 self._add(Prose(text, BODY))
+            if bound := limit_text(course):
+                self._add(Prose(bound, BODY, bold=bool(course.beyond_limit)))
         self._fill_looks(story)
         self._add(self.deeds)
         self.deeds.show()

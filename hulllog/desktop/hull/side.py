@@ -113,6 +113,8 @@ def judged(
             strong=changed is not None and changed.beyond_error,
         )
     )
+    if bound := told.limit_text(item):
+        widgets.append(Prose(bound, bold=bool(item.beyond_limit)))
     sentence = told.steady_text(item)
     if sentence:
         p = item.judged.adjusted_p

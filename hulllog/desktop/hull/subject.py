@@ -18,6 +18,7 @@ from hulllog.drawing.zonepictures import said as zone_said
 from hulllog.insight import shades
 from hulllog.insight.comparing import shading_component
 from hulllog.insight.judging import ZoneJudged, components, judge, judged_component
+from hulllog.insight.limits import limits
 from hulllog.insight.placed import worked_on
 from hulllog.insight.series import spot_series
 from hulllog.words import say, say_n, telling
@@ -298,12 +299,17 @@ def _judged_spot(page: HullPage, spot: SpotSeen) -> list[QWidget]:
     if not component:
         return []
     kind = page.shown.kind
-    series = page.state.read(
-        lambda book: spot_series(book, spot.spot_id, kind, component, page.shown.edge)
+    series, limit = page.state.read(
+        lambda book: (
+            spot_series(book, spot.spot_id, kind, component, page.shown.edge),
+            limits(book).get((kind, component)),
+        )
     )
     if not series.points:
         return []
-    item = ZoneJudged("spot", spot.spot_id, spot.label, spot.number, kind, component, judge(series))
+    item = ZoneJudged(
+        "spot", spot.spot_id, spot.label, spot.number, kind, component, judge(series), limit=limit
+    )
     return side.judged(item, known, page.choose_component, page.state.pick)
 
 

@@ -28,14 +28,15 @@ from hulllog.desktop.today.season import AfloatSheet, CloseLookSheet, NoteSheet
 from hulllog.drawing import telling
 from hulllog.drawing.disagreeing import contradiction_text
 from hulllog.drawing.scene import Scene
+from hulllog.insight.aftermath import aftermaths
 from hulllog.insight.anodes import positions
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.contradictions import contradictions
 from hulllog.insight.judging import judged_zones
 from hulllog.insight.matters import asked, matters, notes_for_next_time
 from hulllog.insight.occasions import visits
-from hulllog.insight.overview import growth_alone, last_line, unseen
-from hulllog.insight.summary import summary
+from hulllog.insight.overview import growth_alone, last_line, unseen, visit_lines
+from hulllog.insight.summary import looked_since, summary
 from hulllog.insight.today import Line, today
 from hulllog.records.model import Visit
 from hulllog.records.proven import last_proven_backup
@@ -77,6 +78,7 @@ def read_today(book: Book, now: datetime, last_backup: datetime | None) -> Told:
     lines = today(book, now, last_backup, judged=judged, anodes=anodes)
     seen = visits(book)
     last = last_line(book, "haul_out")
+    lines_of_visits = visit_lines(book)
     short = (
         summary(
             last,
@@ -86,6 +88,8 @@ def read_today(book: Book, now: datetime, last_backup: datetime | None) -> Told:
             unseen(book),
             anodes,
             now,
+            later=looked_since(lines_of_visits, last),
+            after=aftermaths(book),
             growth=growth_alone(book),
         )
         if seen
