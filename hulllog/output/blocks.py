@@ -76,6 +76,8 @@ BLACK_SECTION = _style(
 
 MM = mm
 """Points in a millimetre."""
+SMALLEST = 7.0
+"""No print is smaller, in points."""
 TALLEST = 235 * mm
 """A row up to this height is kept whole; every page that is offered holds it."""
 
@@ -96,7 +98,7 @@ def paragraph(text: str, style: ParagraphStyle = BODY) -> Paragraph:
 
 def of_sum(text: str, style: ParagraphStyle = BODY) -> Paragraph:
     """Make a paragraph of a line of a working, what is set low in it drawn low and small."""
-    size, depth = style.fontSize * 0.72, style.fontSize * 0.2
+    size, depth = max(style.fontSize * 0.72, SMALLEST), style.fontSize * 0.2
     parts = [
         f'<sub size="{size:.1f}" rise="{depth:.1f}">{safe(part)}</sub>' if low else safe(part)
         for part, low in lowered(text)

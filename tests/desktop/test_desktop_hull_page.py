@@ -359,7 +359,7 @@ def test_what_a_figure_was_before_a_treatment_stands_in_a_sentence(window):
     window.page.pick(AFT)
     settle(window)
     told = [text for text in texts(window.page.side) if text.startswith("Before the treatment")]
-    assert told == ["Before the treatment 3.5 mm (14 Apr 2019)."]
+    assert told == ["Before the treatment 3.5 mm (14 Apr 2019, 10:30)."]
 
 
 def test_zones_treated_between_two_edges_are_counted(window):

@@ -66,7 +66,7 @@ def test_ticked_named_and_done_in_one_step(yard, folder, show):
     yard.settle()
     (visit,) = yard.all(Visit)
     assert (visit.yard, visit.basis) == ("Inlet Boatyard", "from_photos")
-    assert (visit.begins.text, visit.ends.text) == ("about 2016-04-10", "about 2016-04-14")
+    assert (visit.begins.text, visit.ends.text) == ("about 10 Apr 2016", "about 14 Apr 2016")
     assert {one.visit_id for one in yard.all(Photo)} == {visit.id}
     assert len(yard.all(Photo)) == 5
     assert yard.focus is yard.page.grid

@@ -68,10 +68,10 @@ class StepDoor(Door):
         super().__init__(title, on=on)
         self._title = title
 
-    def show_held(self, held: str) -> None:
-        """Say what the step holds so far."""
+    def show_held(self, held: str, in_full: str) -> None:
+        """Show at the end what the step holds so far; ``in_full`` is said."""
         self._end = held
-        self.setAccessibleName(f"{self._title}, {held}" if held else self._title)
+        self.setAccessibleName(f"{self._title}, {in_full}" if in_full else self._title)
         self.update()
 
 
@@ -127,7 +127,8 @@ class StepsSection(Section):
         offered = self.state.read(lambda book: offered_times(book, self.visit_id))
         current = self._current(held)
         for step in STEPS:
-            self.doors[step.stage].show_held(_held(step, held, self._of(step.stage)))
+            tasks = self._of(step.stage)
+            self.doors[step.stage].show_held(_held(step, held, tasks), _in_full(step, held, tasks))
             shown = self._of(step.stage) if step.stage == current else []
             self.lists[step.stage].show_tasks(shown)
             self._offer(step.stage, offered.get(step.stage))
@@ -304,12 +305,17 @@ def _day_of(when: PartialDate | None, zone: tzinfo | None) -> date | None:
     return when.middle.astimezone(zone).date()
 
 
+def _in_full(step: Step, held: Progress, tasks: Sequence[Led]) -> str:
+    """Say all that a step holds so far, and how its tasks stand."""
+    return "; ".join(part for part in (held_text(step, held), step_text(tasks)) if part)
+
+
 def _held(step: Step, held: Progress, tasks: Sequence[Led]) -> str:
-    """Say what a step holds so far, and how its tasks stand."""
+    """Say in short what a step holds so far: what waits, where nothing was done yet."""
     waits = step_text(tasks)
     if waits and not any(task.state == "done" for task in tasks):
         return waits
-    return "; ".join(part for part in (held_text(step, held), waits) if part)
+    return _in_full(step, held, tasks)
 
 
 def held_text(step: Step, held: Progress) -> str:
