@@ -77,6 +77,11 @@ class _Held:
     def measured(self, *kinds: str) -> bool:
         return any(one.kind in kinds for one in self.sets)
 
+    def swept_again(self, kind: str, days: int) -> bool:
+        """Tell whether a kind was rated when she had stood so many days ashore."""
+        ashore = [one.conditions.get("days_ashore") for one in self.sets if one.kind == kind]
+        return any(isinstance(day, int | float) and day >= days for day in ashore)
+
     def all_looked_at(self, *sorts: str) -> bool:
         """Tell whether every fitting of these sorts was looked at, and there is one."""
         wanted = {key for key, sort in self.gear.items() if sort in sorts}
@@ -91,7 +96,9 @@ Rule = Callable[[_Held], bool]
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """One thing to see or do: the stage it belongs to, where in the page it is entered.
+    """One thing to see or do: the stage it belongs to, and where it is entered.
+
+    ``leads_to`` is a part of the haul-out's page, ``gear``, or ``hull:`` with a kind.
 
     ``lost`` says that it cannot be had once the next stage is reached.  ``after`` is how long she
     must have been ashore.  ``done`` is None where no record could show it: it only reminds.
@@ -133,8 +140,9 @@ TASKS: tuple[Task, ...] = (
         lost=True, materials=frozenset({"grp"}),
     ),
     Task(
-        "weeps", "washed", "walk",
-        lambda h: h.all_looked_at("keel_joint") or h.all_looked_at("rudder"), lost=True,
+        "weeps", "washed", "gear",
+        lambda h: h.all_looked_at("keel_joint") or h.all_looked_at("rudder"),
+        soft=True, lost=True,
     ),
     Task(
         "rust", "washed", "walk", lambda h: h.looked_for(("rust-spots", "pit-depth")),
@@ -160,11 +168,12 @@ TASKS: tuple[Task, ...] = (
         applies=lambda h: h.has(*_VALVES),
     ),
     Task(
-        "plates", "opened_up", "walk", lambda h: h.measured("plate-thickness", "pit-depth"),
+        "plates", "opened_up", "hull:plate-thickness",
+        lambda h: h.measured("plate-thickness", "pit-depth"),
         materials=_METAL,
     ),
     Task(
-        "seams", "opened_up", "walk", lambda h: h.measured("seam-gap"),
+        "seams", "opened_up", "hull:seam-gap", lambda h: h.measured("seam-gap"),
         materials=frozenset({"wood"}),
     ),
     Task(
@@ -176,12 +185,12 @@ TASKS: tuple[Task, ...] = (
         materials=frozenset({"wood"}),
     ),
     Task(
-        "moisture", "opened_up", "walk", lambda h: h.measured("moisture"),
+        "moisture", "opened_up", "hull:moisture", lambda h: h.measured("moisture"),
         materials=frozenset({"grp", "wood", "ferrocement"}), after=timedelta(days=5),
     ),
     Task(
-        "second_sweep", "opened_up", "walk",
-        lambda h: h.looked_for(("laminate-blisters",), "during"),
+        "second_sweep", "opened_up", "hull:laminate-blisters",
+        lambda h: h.swept_again("laminate-blisters", 14),
         materials=frozenset({"grp"}), after=timedelta(days=14),
     ),
     Task("bare", "prepared", "photos", lambda h: h.photos_in("during") > 0),

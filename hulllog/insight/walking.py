@@ -50,6 +50,8 @@ OFFERED = (
     "antifouling-cover", FOULING, "iso-4628-2-2016", "iso-4628-3-2016", "iso-4628-5-2016",
 )  # fmt: skip
 """What a walk offers to look for, as far as it applies to the boat."""
+METERED = ("moisture", "seam-gap", "plate-thickness", "film-thickness")
+"""What is taken zone by zone with an instrument, apart from a walk."""
 _CLEAR = 0.01
 """Metres over the waterline from which on a zone never lies in the water.  Our own rule."""
 OF_THE_DAY = ("wetness", "washed", "days_ashore")
@@ -139,6 +141,15 @@ def plans(material: str, keel: str) -> tuple[WalkPlan, ...]:
             {"washed": "washed", "wetness": "wet"},
         ),
         WalkPlan("as_left", "left", found, ("general",), {"washed": "washed", "wetness": "dry"}),
+    )
+
+
+def metered(material: str, keel: str) -> tuple[str, ...]:
+    """Return what may be taken with an instrument on a boat, or on her keel."""
+    made_of = {material, material_of("keel", material, keel)}
+    found = (kinds.kind(kind_id) for kind_id in METERED)
+    return tuple(
+        kind.id for kind in found if kind and any(kind.applies_to(part) for part in made_of)
     )
 
 

@@ -251,6 +251,8 @@ class StepsSection(Section):
         """Go where a task is entered: a part of this page, the facts beside, or another page."""
         if leads_to == "gear":
             self.page.go.emit("gear", "")
+        elif leads_to.startswith("hull:"):
+            self.page.go.emit("hull", f"kind:{leads_to.removeprefix('hull:')}")
         elif leads_to == "steps":
             self.facts.start()
         else:

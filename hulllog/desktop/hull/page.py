@@ -252,7 +252,10 @@ class HullPage(Page):
         self._fill_side()
 
     def go_to(self, key: str) -> None:
-        """Show a zone or spot first, by its key in the drawing or in the records."""
+        """Show a kind, a zone or a spot first, by its key in the drawing or in the records."""
+        if key.startswith("kind:"):
+            self.choose_kind(key.removeprefix("kind:"))
+            return
         for zone in self.shown.zones:
             if key in (zone.zone_id, zone.code):
                 key = f"zone:{zone.code}"

@@ -73,9 +73,12 @@ def read_hull(book: Book, edge: Edge | None, other: Edge | None, kind: str) -> S
     """
     if edge is not None and other is not None:
         _, edge = in_order(book, edge, other)
-    kinds = tuple(kinds_offered(book, edge)) or walking.offered(*walking.boat_of(book))
-    if kind not in kinds:
+    boat = walking.boat_of(book)
+    kinds = tuple(kinds_offered(book, edge)) or walking.offered(*boat)
+    more = (*walking.offered(*boat), *walking.metered(*boat)) if edge else ()
+    if kind not in (*kinds, *more):
         kind = worth_showing(kinds) or ""
+    kinds = tuple(dict.fromkeys((*kinds, *more)))
     zones = tuple(hull_state(book, edge, kind)) if edge else _untouched(book)
     visit = book.get(Visit, edge.visit_id) if edge else None
     return Shown(
