@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from hulllog.drawing import compose
 from hulllog.drawing import telling as told
+from hulllog.drawing.correcting import altered_text
 from hulllog.drawing.disagreeing import contradiction_text
 from hulllog.insight.parts import METERED
 from hulllog.output import blocks, paper
@@ -17,6 +18,7 @@ from hulllog.words import formats, say, say_code, say_n, telling
 if TYPE_CHECKING:
     from reportlab.platypus import Flowable
 
+    from hulllog.insight.corrected import Corrected
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.overview import VisitLine
     from hulllog.output.contents import Contents
@@ -305,8 +307,8 @@ def _evidence(
         [
             formats.moment(item.at, contents.zone),
             item.person,
-            say_code("table", item.table),
-            telling_change(item.before, item.after),
+            _corrected_what(item),
+            "; ".join(altered_text(one) for one in item.altered),
             item.reason,
         ]
         for item in contents.corrections
@@ -388,26 +390,6 @@ def captured(photo: Photo, zone: str) -> str:
     )
 
 
-def telling_change(before: dict[str, object], after: dict[str, object]) -> str:
-    """Say what a correction changed, old value first; of her form each measure by its name."""
-    was, now = before.get("particulars"), after.get("particulars")
-    if isinstance(was, dict) and isinstance(now, dict):
-        return "; ".join(
-            say(
-                "report.was_is",
-                field=say_code("particular", field),
-                was=formats.anything(was.get(field)),
-                now=formats.anything(now.get(field)),
-            )
-            for field in now
-            if was.get(field) != now.get(field)
-        )
-    return "; ".join(
-        say(
-            "report.was_is",
-            field=field.replace("_", " "),
-            was=formats.anything(before.get(field)),
-            now=formats.anything(after.get(field)),
-        )
-        for field in after
-    )
+def _corrected_what(item: Corrected) -> str:
+    what = say_code("table", item.table)
+    return say("telling.pair", name=what, value=item.subject) if item.subject else what

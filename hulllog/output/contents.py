@@ -12,6 +12,7 @@ from hulllog.insight.aftermath import aftermaths
 from hulllog.insight.anodes import PositionStory, positions
 from hulllog.insight.condition import ZoneState, hull_state
 from hulllog.insight.contradictions import Contradiction, contradictions
+from hulllog.insight.corrected import Corrected, corrected
 from hulllog.insight.due import Due, dues
 from hulllog.insight.judging import ZoneJudged, judged_spots, judged_zones
 from hulllog.insight.keydates import KeyDate, key_dates
@@ -41,7 +42,6 @@ from hulllog.insight.shades import FOULING
 from hulllog.insight.shape import form_version
 from hulllog.insight.summary import Said, looked_since, summary
 from hulllog.insight.timeline import EventSeen, Timeline, events, timeline
-from hulllog.records.history import Correction, corrections_made
 from hulllog.records.model import (
     BerthPeriod,
     Document,
@@ -99,7 +99,7 @@ class Contents:
     threads: tuple[Thread, ...]
     build_ups: tuple[tuple[str, BuildUp], ...]
     events: tuple[EventSeen, ...]
-    corrections: tuple[Correction, ...]
+    corrections: tuple[Corrected, ...]
     contradictions: tuple[Contradiction, ...]
     photos: tuple[Photo, ...]
     documents: tuple[Document, ...]
@@ -163,7 +163,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
         threads=tuple(threads(book)),
         build_ups=_build_ups(book),
         events=tuple(events(book)),
-        corrections=tuple(corrections_made(book)),
+        corrections=tuple(corrected(book)),
         contradictions=tuple(contradictions(book)),
         photos=_photos(book),
         documents=_kept(book, Document),
