@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
-from hulllog.insight.shades import FOULING
 from hulllog.insight.walking import METAL_KEELS, boat_of
+from hulllog.insight.yard import walked
 from hulllog.records.model import (
     AnodeCheck,
     AnodePiece,
@@ -62,6 +62,13 @@ class _Held:
     anodes: tuple[int, int]
     renewed: int
     coats: int
+    walks: Mapping[str, tuple[int, int]]
+    """Plan -> (zones with an answer, zones)."""
+
+    def walked(self, plan: str) -> bool:
+        """Tell whether every zone of a walk has its answer."""
+        done, of = self.walks.get(plan, (0, 0))
+        return 0 < of <= done
 
     def photos_in(self, state: str) -> int:
         return sum((photo.state or "found") == state for photo in self.photos)
@@ -125,7 +132,7 @@ _VALVES = ("seacock", "skin_fitting")
 
 TASKS: tuple[Task, ...] = (
     Task("sides", "lifted", "photos", lambda h: h.photos_in("found") >= 2, lost=True),
-    Task("fouling", "lifted", "walk", lambda h: h.looked_for(FOULING), lost=True),
+    Task("fouling", "lifted", "walk", lambda h: h.walked("before_wash"), lost=True),
     Task("scum_line", "lifted", "steps", lambda h: h.visit.scum_line is not None, lost=True),
     Task(
         "slings", "lifted", "photos", lambda h: any(pad.sort == "sling" for pad in h.pads),
@@ -136,7 +143,7 @@ TASKS: tuple[Task, ...] = (
         applies=lambda h: h.visit.way in ("hoist", "crane"),
     ),
     Task(
-        "wet_blisters", "washed", "walk", lambda h: h.looked_for(("laminate-blisters",)),
+        "wet_blisters", "washed", "walk", lambda h: h.walked("after_wash"),
         lost=True, materials=frozenset({"grp"}),
     ),
     Task(
@@ -298,6 +305,7 @@ def _held(book: Book, visit: Visit) -> _Held:
         (len(checked | renewed), len(kept(book, AnodePosition))),
         len(renewed),
         len(kept(book, Coat, Coat.visit_id == here)),
+        walked(book, here),
     )
 
 

@@ -63,7 +63,7 @@ def progress(book: Book, visit_id: str) -> Progress:
     rows = bench(book, visit_id)
     stages = queries.kept(book, StageTime, StageTime.visit_id == visit_id)
     return Progress(
-        _walks(book, visit_id),
+        walked(book, visit_id),
         _photos(book, visit_id),
         (sum(row.check is not None or row.renewed is not None for row in rows), len(rows)),
         tuple(dict.fromkeys(coat.product for coat in put_on)),
@@ -75,7 +75,8 @@ def progress(book: Book, visit_id: str) -> Progress:
     )
 
 
-def _walks(book: Book, visit_id: str) -> dict[str, tuple[int, int]]:
+def walked(book: Book, visit_id: str) -> dict[str, tuple[int, int]]:
+    """Return plan -> (zones with an answer, zones) of each walk of a haul-out."""
     material, keel = walking.boat_of(book)
     found = {}
     for plan in walking.plans(material, keel):
