@@ -10,7 +10,7 @@ from sqlalchemy import select
 
 from hulllog.insight.anodes import positions
 from hulllog.insight.contradictions import contradictions
-from hulllog.insight.gear import gear_dues
+from hulllog.insight.gear import gear_dues, gear_stories
 from hulllog.insight.judging import SURE, judged_zones, worsening
 from hulllog.insight.matters import asked, matters, notes_for_next_time
 from hulllog.insight.occasions import visits
@@ -74,6 +74,7 @@ def today(
     anodes = positions(book) if anodes is None else anodes
     first = [*_open_visit(book), *_open_matters(book)]
     matters_of = (
+        _beyond_limits(book, judged, now),
         _changed(judged),
         _anodes(anodes, now),
         _asked(book),
@@ -150,6 +151,26 @@ def _changed(judged: Sequence[ZoneJudged]) -> list[Line]:
             (worse if changed.code == "today.changed.worse" else other).append(changed)
         steady += _steady(item)
     return [*worse, *steady, *other]
+
+
+def _beyond_limits(book: Book, judged: Sequence[ZoneJudged], now: datetime) -> list[Line]:
+    """Return the figures of zones and gear that lie past a limit which the owner set."""
+    gear = [course for story in gear_stories(book, None, now) for course in story.courses]
+    lines = []
+    for item in (*judged, *gear):
+        limit = item.limit
+        if limit is None or not item.beyond_limit:
+            continue
+        values: Values = (
+            ("zone", item.name),
+            ("kind", item.kind),
+            ("component", item.component),
+            ("limit", limit.typed),
+            ("by", limit.set_by),
+        )
+        page = "gear" if item.subject == "gear" else "hull"
+        lines.append(Line("today.beyond_limit", values, page, item.subject_id))
+    return lines
 
 
 def _plain_change(item: ZoneJudged) -> Line | None:

@@ -308,8 +308,13 @@ def conditions_of(book: Book, visit_id: str, state: str) -> dict[str, Any]:
 
 
 def days_ashore(visit: Visit, now: Any) -> int | None:
-    """Return the whole days since she was lifted; None where the day is not known as such."""
+    """Return the whole days since she was lifted; None where the day is not known as such.
+
+    None too once she is back in the water: what is typed then was seen on some day before.
+    """
     begins = visit.begins
+    if visit.ends is not None and now > visit.ends.latest:
+        return None
     if begins is None or begins.about or begins.precision not in ("day", "time"):
         return None
     from zoneinfo import ZoneInfo

@@ -20,6 +20,9 @@ from hulllog.desktop.preferences import Look, Preferences
 from hulllog.insight.matters import asked
 from hulllog.records.logbook import Logbook
 
+LONG = 30_000
+"""Milliseconds until a history is written, at most, on a machine that does much else."""
+
 
 @pytest.fixture
 def window(qtbot, tmp_path):
@@ -55,7 +58,7 @@ def test_a_history_is_written_issued_and_listed(window, qtbot, tmp_path):
     page.choose_file = lambda _proposed: str(tmp_path / "out.pdf")
     page.to_whom.entry.setText("The Insurer")
     qtbot.mouseClick(page.write, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: (tmp_path / "out.pdf").exists() and page.told.isVisible())
+    qtbot.waitUntil(lambda: (tmp_path / "out.pdf").exists() and page.told.isVisible(), timeout=LONG)
     settle(window)
     assert "Ruddy Shore" in PdfReader(tmp_path / "out.pdf").pages[0].extract_text()
     assert "entered as issued" in page.told.text()
@@ -75,7 +78,7 @@ def test_a_draft_is_not_listed(window, qtbot, tmp_path):
     page.choose_file = lambda _proposed: str(tmp_path / "out.pdf")
     page.options.choose("draft")
     qtbot.mouseClick(page.write, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(page.told.isVisible)
+    qtbot.waitUntil(page.told.isVisible, timeout=LONG)
     settle(window)
     assert "draft" in page.told.text()
     assert not any("insurer" in name.lower() and "26" in name for name in doors(window))

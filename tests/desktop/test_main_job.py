@@ -32,7 +32,7 @@ from hulllog.__main__ import main
 KEYS = {"\n": Qt.Key.Key_Return, "\t": Qt.Key.Key_Tab, " ": Qt.Key.Key_Space}
 NOTE = "Scrape round the log next time, growth was thick there"
 VESSEL = "Copper Wren"
-LONG = 10_000
+LONG = 30_000
 """Milliseconds that anything may take."""
 
 

@@ -335,3 +335,22 @@ def test_who_looked_for_growth_alone_has_not_seen_the_hull(ketch):
     assert "Rudder" in told["growth_alone"]
     see_all(ketch, visits.start_haul_out(ketch, begins="2023-06-01", looked_for=["damage"]))
     assert "all_seen" in in_short(ketch)
+
+
+def test_a_figure_past_the_owners_limit_is_told_until_the_limit_is_changed(ketch):
+    visit = visits.start_haul_out(ketch, begins="2022-05-01", ends="2022-05-09")
+    bottom = zone(ketch, "bottom-aft-port")
+    looks.log_inspection(
+        ketch, visit, bottom,
+        ratings=[Rated("laminate-blisters", {"count": "12"}, {"wetness": "wet"})],
+    )  # fmt: skip
+    assert said(ketch, "today.beyond_limit") == []
+    limit = around.set_limit(
+        ketch, kind="laminate-blisters", component="count", value="10", set_by="the owner"
+    )
+    (told,) = said(ketch, "today.beyond_limit")
+    assert "the owner" in told
+    around.change_limit(ketch, limit, value="11")
+    assert said(ketch, "today.beyond_limit") != [told]
+    around.change_limit(ketch, limit, value="20")
+    assert said(ketch, "today.beyond_limit") == []

@@ -220,6 +220,10 @@ class PapersPage(Page):
                     on=partial(self._tell_item, item),
                 )
             )
+        told = {item.survey_id for item in items}
+        for key, name in surveys:
+            if key not in told:
+                rows.add(Door(name, say("papers.no_items"), on=add_item.click))
         self._asked.add(rows, boxed(line(add_survey, add_item, None)))
 
     def _tell_item(self, item: Asked) -> None:
