@@ -361,6 +361,19 @@ def test_eased_outlines_stay_near():
     assert len(eased_line(straight)) <= 3
 
 
+def test_an_outline_keeps_a_corner_whose_one_side_is_dense():
+    """The foot of a flat transom: points far apart along it, close together up the low bilge."""
+    low = np.column_stack([np.linspace(0, 40, 11), np.zeros(11)])
+    bilge = np.column_stack([np.full(12, 40.0), np.linspace(0, 0.4, 12)])
+    side = np.column_stack([np.linspace(40, 40.6, 20), np.linspace(0.4, 25, 20)])
+    top = np.column_stack([np.linspace(40.6, 0, 11), np.full(11, 25.0)])
+    ring = np.vstack([low, bilge[1:], side[1:], top[1:]])
+    few = eased(ring)
+    assert len(few) < 8
+    for corner in ((40.0, 0.0), (40.6, 25.0), (0.0, 25.0), (0.0, 0.0)):
+        assert np.hypot(*(few - corner).T).min() < 0.02
+
+
 def test_legend_alone_is_as_high_as_it_needs():
     entries = [LegendEntry(f"step {n}", "graded", n) for n in range(5)]
     wide, narrow = legend_scene(entries, 200), legend_scene(entries, 60)
