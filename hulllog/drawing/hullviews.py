@@ -52,7 +52,7 @@ _WATER = Style(stroke="water_deep", width=0.28, dash=(2.0, 1.2))
 _LINES = {
     "centre": Style(stroke="edge", width=0.15),
     "chine": Style(stroke="edge", width=0.2),
-    "plank": Style(stroke="line", width=0.15),
+    "plank": Style(stroke="edge", width=0.12),
     "sheer": Style(stroke="muted", width=0.18),
     "root": Style(stroke="muted", width=0.18),
 }
@@ -75,8 +75,10 @@ _LARGE = _Detail(text=3.1, outline=0.45, picked=0.7, tick=2.6, hatch=2.0, marks=
 _SMALL = _Detail(text=0.0, outline=0.3, picked=0.45, tick=1.5, hatch=1.2, marks=False, margin=2.0)
 
 
-_INK_SHARE = 10.0
+_INK_SHARE = 5.0
 """A part's outline takes at most this part of its narrower side, mm in mm."""
+_ON_SKIN = range(outlines.BODY, outlines.OVER)
+"""Layers of the hull itself."""
 _FINEST_HATCH = 0.6
 """Spacing in mm in a zone so narrow that a hatch of the usual spacing would hardly meet it."""
 
@@ -134,7 +136,7 @@ def hull_scene(
     labels = _labels(drawing)
     drawn = _marks(drawing, still, pins)
     crowds = {pin.key: pin.members for pin in pins if pin.members}
-    items += _lines(drawing) + labels + drawn
+    items += _lines(drawing, under=False) + labels + drawn
     if title:
         size = 2.3 if small else 3.1
         items.append(Text(2.4 if small else 4.0, 1.6 + 1.2 * size, title, size, color="muted"))
@@ -206,9 +208,10 @@ def _layers(drawing: _Drawing, picked: str) -> list[Item]:
     thin = Style(stroke="ink", width=0.6 * drawing.detail.outline)
     faint = Style(stroke="muted", width=0.2)
     chosen: list[Item] = []
+    planks = _lines(drawing, under=True)
     for layer, order, number, shape, points in drawing.shapes:
         if layer != last and order == 0:
-            items += pending
+            items += (planks if last in _ON_SKIN else []) + pending
             pending = []
         last = layer
         if order == 0:
@@ -222,13 +225,20 @@ def _layers(drawing: _Drawing, picked: str) -> list[Item]:
             chosen.append(
                 _ops(points, Style(stroke="action", width=drawing.detail.picked), zone.key)
             )
-    return items + pending + chosen
+    return items + (planks if last in _ON_SKIN else []) + pending + chosen
 
 
 def _within(ink: Style, points: Array) -> Style:
     """Return an outline that leaves a narrow part room for what is drawn in it."""
-    narrow = float(np.ptp(points, axis=0).min())
-    return replace(ink, width=max(min(ink.width, narrow / _INK_SHARE), 0.15))
+    return replace(ink, width=max(min(ink.width, _narrow(points) / _INK_SHARE), 0.12))
+
+
+def _narrow(points: Array) -> float:
+    """Return how narrow an outline is, mm: its area over half its girth, whichever way it leans."""
+    x, y = points.T
+    area = abs(float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum())) / 2
+    girth = float(np.hypot(*(points - np.roll(points, 1, axis=0)).T).sum())
+    return 2 * area / max(girth, 1e-9)
 
 
 def _zone(detail: _Detail, zone: ZoneDrawing, points: Array) -> list[Item]:
@@ -408,9 +418,12 @@ def _free(
     return float(x[best]), float(y[best])
 
 
-def _lines(drawing: _Drawing) -> list[Item]:
+def _lines(drawing: _Drawing, *, under: bool) -> list[Item]:
+    """Draw the lines that lie under the boat's outline, planks, or those over it."""
     items: list[Item] = []
     for found in outlines.lines(drawing.form, drawing.view):
+        if (found.kind == "plank") != under:
+            continue
         points = drawing.transform.all_to_scene(found.points)
         if found.kind == "waterline":
             items += _waterline(drawing, found, points)

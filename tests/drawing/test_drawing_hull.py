@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -17,7 +18,7 @@ from hulllog.drawing.hullviews import (
     hull_scene,
     legend_scene,
 )
-from hulllog.drawing.scene import Path, Text
+from hulllog.drawing.scene import Path, Style, Text
 from hulllog.drawing.shapes import bounds, contains, outline
 from hulllog.hull.form import HullForm
 from hulllog.hull.outlines import silhouettes
@@ -26,6 +27,7 @@ from hulllog.hull.patches import Place
 from hulllog.hull.views import VIEWS
 from hulllog.hull.zones import default_zones
 
+PLANK = Style(stroke="edge", width=0.12)
 SIZE = {"width": 212.0, "height": 112.0}
 
 
@@ -129,6 +131,36 @@ def test_the_outline_of_a_narrow_part_leaves_its_hatch_to_be_seen():
     ]
     assert around
     assert all(path.style.width < (bottom - top) / 5 for path in around)
+
+
+def test_a_leaning_blade_is_not_drowned_in_its_outline():
+    """Twin rudders lean: how narrow they are does not show in the box around them."""
+    particulars, _ = assume("yacht", "grp", "bulb", 12.4, 4.0, 2.2)
+    boat = HullForm.build(replace(particulars, rudder="twin"))
+    picture = hull_scene(boat, "stern", zones=[], width=60, height=50, small=True)
+    points = next(s.points for s in silhouettes(boat, "stern") if s.name == "rudder-port")
+    low = points[points[:, 1] < -0.9] * picture.transform.scale
+    thick = float(np.ptp(low[:, 0]))
+    left, top = picture.transform.to_scene(float(points[:, 0].min()), float(points[:, 1].max()))
+    (drawn_as, *_) = [
+        path
+        for path in picture.scene.items
+        if isinstance(path, Path)
+        and path.style.stroke == "ink"
+        and abs(bounds(path)[0] - left) < 0.05
+        and abs(bounds(path)[1] - top) < 0.05
+    ]
+    assert drawn_as.style.width < max(0.5 * thick, 0.13)
+
+
+def test_planks_lie_under_the_outline_of_the_boat():
+    particulars, _ = assume("small", "wood", "none", 4.5, 1.7, 0.3)
+    picture = hull_scene(HullForm.build(particulars), "port", zones=[], **SIZE)
+    paths = [item for item in picture.scene.items if isinstance(item, Path)]
+    planks = [n for n, path in enumerate(paths) if path.style == PLANK]
+    around = [n for n, path in enumerate(paths) if path.style.stroke == "ink"]
+    assert len(planks) == 7
+    assert max(planks) < min(around)
 
 
 def test_not_looked_at_is_dashed():
