@@ -16,7 +16,7 @@ BOWS = ("plumb", "raked", "spoon", "clipper")
 STERNS = ("upright", "reverse", "counter", "canoe")
 KEELS = ("fin", "bulb", "wing", "long", "twin", "lifting", "none")
 RUDDERS = ("spade", "skeg", "keel", "transom", "twin", "none")
-DRIVES = ("shaft", "saildrive", "outdrive", "none")
+DRIVES = ("shaft", "tunnel", "saildrive", "outdrive", "none")
 PLANKINGS = ("none", "clinker", "carvel")
 
 LENGTHS = (2.0, 60.0)
