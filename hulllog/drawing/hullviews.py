@@ -318,7 +318,10 @@ def _labels(drawing: _Drawing) -> list[Item]:
             continue
         room = Room(mask, drawing.grid.step)
         if zone.appearance == "none_found" and not zone.label:
-            items += _tick(drawing, zone, room)
+            ticked = _tick(drawing, zone, room)
+            items += ticked
+            if not ticked and drawing.detail.text:
+                outside.append((zone, room))
         elif drawing.detail.text:
             label = _inside(drawing, zone, room)
             if label is None:
@@ -334,9 +337,7 @@ def _tick(drawing: _Drawing, zone: ZoneDrawing, room: Room) -> list[Item]:
     for size in (drawing.detail.tick, 0.72 * drawing.detail.tick, 0.5 * drawing.detail.tick):
         at = room.spot(1.17 * size, size)
         if at is not None:
-            x, y = at[0] - 0.165 * size, at[1] + 0.5 * size
-            drawing.boxes.append((x - 0.5 * size, y - size, x + 0.8 * size, y))
-            return [tick(x, y, size, Style(stroke="ink", width=0.14 * size), zone.key)]
+            return [_ticked(drawing, zone, at, size)]
     return []
 
 
@@ -371,14 +372,17 @@ def _written(
 
 
 def _led_out(drawing: _Drawing, zone: ZoneDrawing, room: Room) -> list[Item]:
-    """Write a label beside the boat, with a line to its zone."""
+    """Set a label or tick beside the boat, with a line to its zone."""
     grid, size = drawing.grid, drawing.detail.text
     start = room.spot(grid.step, grid.step)
-    text = zone.label
-    if start is None or not text:
+    ticked = zone.appearance == "none_found" and not zone.label
+    if start is None or not (zone.label or ticked):
         return []
-    wide, high = font.width(text, size, bold=True), font.cap_height(size)
-    end = _free(drawing, start, wide + 2.0, high + _CLEAR)
+    wide, high = font.width(zone.label, size, bold=True), font.cap_height(size)
+    if ticked:
+        size = 0.72 * drawing.detail.tick
+        wide, high = 1.17 * size, size
+    end = _free(drawing, start, wide + 2.0, high + (_CLEAR if not ticked else 1.6))
     if end is None:
         return []
     lead = Style(stroke="muted", width=0.2)
@@ -393,8 +397,19 @@ def _led_out(drawing: _Drawing, zone: ZoneDrawing, room: Room) -> list[Item]:
     return [
         line(*start, edge_x, edge_y, lead, zone.key),
         circle(*start, 0.5, Style(stroke=None, fill="muted"), zone.key),
-        _written(drawing, zone, text, end, size, "ink"),
+        _ticked(drawing, zone, end, size)
+        if ticked
+        else _written(drawing, zone, zone.label, end, size, "ink"),
     ]
+
+
+def _ticked(drawing: _Drawing, zone: ZoneDrawing, at: tuple[float, float], size: float) -> Path:
+    """Draw the tick of a zone with its middle at a point."""
+    x, y = at[0] - 0.165 * size, at[1] + 0.5 * size
+    box = (x - 0.5 * size, y - size, x + 0.8 * size, y)
+    drawing.boxes.append(box)
+    drawing.grid.mark(*box, hullpins.TAKEN)
+    return tick(x, y, size, Style(stroke="ink", width=0.14 * size), zone.key)
 
 
 def _free(

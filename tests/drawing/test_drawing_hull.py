@@ -170,6 +170,68 @@ def test_not_looked_at_is_dashed():
     assert all(path.style.dash for path in edges)
 
 
+FORMS = [
+    ("yacht", "fin"),
+    ("yacht", "bulb"),
+    ("yacht", "wing"),
+    ("yacht", "long"),
+    ("planing", "none"),
+    ("motor", "long"),
+    ("inland", "none"),
+    ("small", "lifting"),
+    ("catamaran", "fin"),
+]
+
+
+@cache
+def boat_of(kind, keel):
+    particulars, _ = assume(kind, "wood", keel, 10.0, 5.6 if kind == "catamaran" else 3.2, 1.3)
+    return HullForm.build(particulars)
+
+
+def is_legible(appearance, items):
+    """Say if what is drawn of a zone tells the appearance from the other five."""
+    paths = [item for item in items if isinstance(item, Path)]
+    strokes = {path.style.stroke for path in paths}
+    told = {
+        "graded": any(isinstance(item, Text) for item in items),
+        "none_found": "ink" in strokes,
+        "not_rated": "edge" in strokes and not any(path.style.dash for path in paths),
+        "not_applicable": strokes <= {None},
+        "not_seen": any(
+            path.style.stroke == "hatch" and sum(op[0] == "M" for op in path.ops) > 1
+            for path in paths
+        ),
+        "not_looked": any(path.style.dash for path in paths),
+    }
+    return bool(items) and told[appearance]
+
+
+@pytest.mark.parametrize(("kind", "keel"), FORMS)
+@pytest.mark.parametrize(
+    "appearance",
+    ["graded", "none_found", "not_rated", "not_applicable", "not_seen", "not_looked"],
+)
+def test_every_zone_of_every_form_tells_its_appearance(kind, keel, appearance):
+    boat = boat_of(kind, keel)
+    zones = [
+        ZoneDrawing(zone.code, zone, zone.code, appearance, condition=2, label=label)
+        for label in ("17" if appearance == "graded" else "",)
+        for zone in default_zones(boat)
+    ]
+    # From below a bulb hides its fin, and the sides of a flat bottom stand on edge.
+    views = ("expansion",) if kind == "inland" or keel == "bulb" else ("expansion", "bottom")
+    for view in views:
+        picture = hull_scene(boat, view, zones=zones, **SIZE)
+        by_key = {}
+        for item in picture.scene.items:
+            by_key.setdefault(item.key, []).append(item)
+        drawn_here = [zone.key for zone in zones if zone.key in by_key]
+        assert len(drawn_here) == len(zones) or view == "bottom"
+        for key in drawn_here:
+            assert is_legible(appearance, by_key[key]), (view, key)
+
+
 def test_six_appearances_are_six_pictures():
     kinds = ("graded", "none_found", "not_rated", "not_applicable", "not_seen", "not_looked")
     seen = {tuple(path.style for path in of(appearance(kind), KEY)) for kind in kinds}
