@@ -129,6 +129,14 @@ def test_a_rudder_hung_on_the_transom_lies_against_the_keel_and_is_a_blade(kind,
     assert blade.min() > 0.045 * p.lwl
 
 
+@pytest.mark.parametrize(
+    ("name", "low", "high"),
+    [("fin", 0.62, 0.78), ("long", 0.60, 0.78), ("motor", 0.62, 0.82), ("inland", 0.90, 1.0)],
+)
+def test_the_fullest_section_is_full_as_her_sort_is(name, low, high):
+    assert low < form(name).midship < high
+
+
 def test_chine_is_a_column():
     boat = form("inland")
     skin = boat.skin
