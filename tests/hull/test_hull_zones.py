@@ -180,6 +180,35 @@ def test_silhouette_of_hull_and_foils_is_their_projection(name):
         assert min(abs(one / exact - 1) for one in fits) < 5e-3, (patch.part, patch.face)
 
 
+def spanned(across, out):
+    """Return the area below the outermost of lines of points (n, m), by even cuts across."""
+    cuts = np.linspace(across.min(), across.max(), 4001)
+    lines = [
+        np.interp(cuts, one[order], two[order], left=0.0, right=0.0)
+        for one, two in zip(across, out, strict=True)
+        for order in [np.argsort(one)]
+    ]
+    return float(np.trapezoid(np.max(lines, axis=0), cuts))
+
+
+@pytest.mark.parametrize("name", [name for name in BOATS if name != "catamaran"])
+def test_outlines_from_below_and_astern_are_the_shadow_of_the_skin(name):
+    boat = form(name)
+    skin = boat.skin.xyz
+    below = [s for s in outlines.silhouettes(boat, "bottom") if s.name in ("hull", "transom")]
+    columns = np.moveaxis(skin, 1, 0)
+    exact = spanned(columns[..., 0], columns[..., 1])
+    assert sum(shoelace(shape.points) for shape in below) == pytest.approx(2 * exact, rel=5e-3)
+    (astern,) = [s for s in outlines.silhouettes(boat, "stern") if s.name == "hull"]
+    seen = skin[boat.skin.u >= 0.35]
+    under = float(skin[int(np.argmax(skin[:, -1, 1])) :, -1, 2].min())
+    clipped = np.minimum(seen[..., 2], under)
+    whole = spanned(clipped, np.where(seen[..., 2] <= under, seen[..., 1], 0.0))
+    lower = astern.points.copy()
+    lower[:, 1] = np.minimum(lower[:, 1], under)
+    assert shoelace(lower) == pytest.approx(2 * whole, rel=5e-3)
+
+
 @pytest.mark.parametrize("name", BOATS)
 @pytest.mark.parametrize("view", ["bottom", "stern"])
 def test_what_is_seen_edge_on_is_drawn_whole(name, view):
