@@ -207,6 +207,7 @@ def _layers(drawing: _Drawing, picked: str) -> list[Item]:
     ink = Style(stroke="ink", width=drawing.detail.outline)
     thin = Style(stroke="ink", width=0.6 * drawing.detail.outline)
     faint = Style(stroke="muted", width=0.2)
+    unseen = Style(stroke=None)
     chosen: list[Item] = []
     planks = _lines(drawing, under=True)
     for layer, order, number, shape, points in drawing.shapes:
@@ -215,7 +216,9 @@ def _layers(drawing: _Drawing, picked: str) -> list[Item]:
             pending = []
         last = layer
         if order == 0:
-            style = {"drive": thin, "bridge": faint}.get(shape.name, _within(ink, points))
+            style = {"drive": thin, "bridge": faint, "bow": unseen}.get(
+                shape.name, _within(ink, points)
+            )
             items.append(_ops(points, _HIDDEN))
             pending.append(_ops(points, style))
             continue

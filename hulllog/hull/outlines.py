@@ -237,6 +237,7 @@ def _silhouettes(form: HullForm, view: str) -> list[Shape]:
         found.append(Shape(patch.part, layer, points))
     if view == "stern":
         found += [Shape("hull", BODY, _envelope(form, hand.offset)) for hand in form.hands]
+        found += [Shape("bow", FAR, line.points) for line in _sheers(form)]
     if len(form.hands) == 2 and view in ("bottom", "stern"):
         found.append(Shape("bridge", FAR - 1, _bridge(form, view)))
     return found + [Shape("drive", DRIVE, points) for points in drives.shapes(form, view)]

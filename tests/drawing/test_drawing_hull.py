@@ -153,6 +153,19 @@ def test_a_leaning_blade_is_not_drowned_in_its_outline():
     assert drawn_as.style.width < max(0.5 * thick, 0.13)
 
 
+def test_the_bow_over_the_transom_is_the_boat_and_not_the_ground():
+    form = boat_of("motor", "long")
+    picture = hull_scene(form, "stern", zones=[], **SIZE)
+    stern = float(form.skin.xyz[-1, -1, 2])
+    x, y = picture.transform.to_scene(0.0, 0.5 * (stern + float(form.skin.xyz[0, -1, 2])))
+    filled = [
+        path
+        for path in picture.scene.items
+        if isinstance(path, Path) and path.style.fill == "sheet" and contains(outline(path), x, y)
+    ]
+    assert filled
+
+
 def test_planks_lie_under_the_outline_of_the_boat():
     particulars, _ = assume("small", "wood", "none", 4.5, 1.7, 0.3)
     picture = hull_scene(HullForm.build(particulars), "port", zones=[], **SIZE)
