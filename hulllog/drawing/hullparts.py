@@ -110,35 +110,36 @@ class HullPicture:
 
 
 def eased(points: Array, tolerance: float = 0.015) -> Array:
-    """Return a closed outline (k, 2) with fewer points, at most about ``tolerance`` mm away."""
+    """Return a closed outline (k, 2) with fewer points, none left out over ``tolerance`` mm off."""
     if len(points) < 8:
         return points
-    return points[_kept(points, np.roll(points, 1, axis=0), np.roll(points, -1, axis=0), tolerance)]
+    far = int(np.argmax(np.hypot(*(points - points[0]).T)))
+    ring = np.vstack([points, points[:1]])
+    return ring[_kept(ring, [0, far, len(points)], tolerance)][:-1]
 
 
 def eased_line(points: Array, tolerance: float = 0.015) -> Array:
-    """Return an open line (k, 2) with fewer points, at most about ``tolerance`` mm away."""
+    """Return an open line (k, 2) with fewer points, none left out over ``tolerance`` mm off."""
     if len(points) < 8:
         return points
-    before = np.vstack([points[:1], points[:-1]])
-    after = np.vstack([points[1:], points[-1:]])
-    keep = _kept(points, before, after, tolerance)
-    keep[0] = keep[-1] = True
-    return points[keep]
+    return points[_kept(points, [0, len(points) - 1], tolerance)]
 
 
-def _kept(points: Array, before: Array, after: Array, tolerance: float) -> NDArray[np.bool_]:
-    """Say which points to keep: corners, and along a curve as many as its bend asks for.
-
-    The sagitta of a chord over k steps is k² times that of one, so the roots add up.
-    """
-    base = after - before
-    length = np.hypot(base[:, 0], base[:, 1])
-    offset = points - before
-    twice = np.abs(base[:, 0] * offset[:, 1] - base[:, 1] * offset[:, 0])
-    rise = np.where(length > 1e-9, twice / np.maximum(length, 1e-9), np.hypot(*offset.T))
-    spent = np.floor(np.cumsum(np.sqrt(rise / tolerance)))
-    step = np.diff(spent, prepend=-1.0) > 0
-    corner = rise > 4 * tolerance
-    keep: NDArray[np.bool_] = step | corner | np.roll(corner, 1) | np.roll(corner, -1)
-    return keep
+def _kept(points: Array, ends: list[int], tolerance: float) -> NDArray[np.bool_]:
+    """Say which points to keep: the farthest of each stretch that strays too far, and so on."""
+    count = len(points)
+    keep = np.zeros(count, dtype=bool)
+    keep[ends] = True
+    while True:
+        nodes = np.flatnonzero(keep)
+        start = np.repeat(nodes[:-1], np.diff(nodes))
+        base = np.repeat(points[nodes[1:]] - points[nodes[:-1]], np.diff(nodes), axis=0)
+        offset = points[:-1] - points[start]
+        length = np.hypot(base[:, 0], base[:, 1])
+        twice = np.abs(base[:, 0] * offset[:, 1] - base[:, 1] * offset[:, 0])
+        away = np.where(length > 1e-9, twice / np.maximum(length, 1e-9), np.hypot(*offset.T))
+        worst = np.maximum.reduceat(away, nodes[:-1])
+        if worst.max() <= tolerance:
+            return keep
+        over = (away > tolerance) & (away >= np.repeat(worst, np.diff(nodes)))
+        keep[:-1] |= over

@@ -52,7 +52,7 @@ _WATER = Style(stroke="water_deep", width=0.28, dash=(2.0, 1.2))
 _LINES = {
     "centre": Style(stroke="edge", width=0.15),
     "chine": Style(stroke="edge", width=0.2),
-    "plank": Style(stroke="line", width=0.15),
+    "plank": Style(stroke="edge", width=0.12),
     "sheer": Style(stroke="muted", width=0.18),
     "root": Style(stroke="muted", width=0.18),
 }
@@ -75,8 +75,10 @@ _LARGE = _Detail(text=3.1, outline=0.45, picked=0.7, tick=2.6, hatch=2.0, marks=
 _SMALL = _Detail(text=0.0, outline=0.3, picked=0.45, tick=1.5, hatch=1.2, marks=False, margin=2.0)
 
 
-_INK_SHARE = 10.0
+_INK_SHARE = 5.0
 """A part's outline takes at most this part of its narrower side, mm in mm."""
+_ON_SKIN = range(outlines.BODY, outlines.OVER)
+"""Layers of the hull itself."""
 _FINEST_HATCH = 0.6
 """Spacing in mm in a zone so narrow that a hatch of the usual spacing would hardly meet it."""
 
@@ -134,7 +136,7 @@ def hull_scene(
     labels = _labels(drawing)
     drawn = _marks(drawing, still, pins)
     crowds = {pin.key: pin.members for pin in pins if pin.members}
-    items += _lines(drawing) + labels + drawn
+    items += _lines(drawing, under=False) + labels + drawn
     if title:
         size = 2.3 if small else 3.1
         items.append(Text(2.4 if small else 4.0, 1.6 + 1.2 * size, title, size, color="muted"))
@@ -205,14 +207,18 @@ def _layers(drawing: _Drawing, picked: str) -> list[Item]:
     ink = Style(stroke="ink", width=drawing.detail.outline)
     thin = Style(stroke="ink", width=0.6 * drawing.detail.outline)
     faint = Style(stroke="muted", width=0.2)
+    unseen = Style(stroke=None)
     chosen: list[Item] = []
+    planks = _lines(drawing, under=True)
     for layer, order, number, shape, points in drawing.shapes:
         if layer != last and order == 0:
-            items += pending
+            items += (planks if last in _ON_SKIN else []) + pending
             pending = []
         last = layer
         if order == 0:
-            style = {"drive": thin, "bridge": faint}.get(shape.name, _within(ink, points))
+            style = {"drive": thin, "bridge": faint, "bow": unseen}.get(
+                shape.name, _within(ink, points)
+            )
             items.append(_ops(points, _HIDDEN))
             pending.append(_ops(points, style))
             continue
@@ -222,13 +228,20 @@ def _layers(drawing: _Drawing, picked: str) -> list[Item]:
             chosen.append(
                 _ops(points, Style(stroke="action", width=drawing.detail.picked), zone.key)
             )
-    return items + pending + chosen
+    return items + (planks if last in _ON_SKIN else []) + pending + chosen
 
 
 def _within(ink: Style, points: Array) -> Style:
     """Return an outline that leaves a narrow part room for what is drawn in it."""
-    narrow = float(np.ptp(points, axis=0).min())
-    return replace(ink, width=max(min(ink.width, narrow / _INK_SHARE), 0.15))
+    return replace(ink, width=max(min(ink.width, _narrow(points) / _INK_SHARE), 0.12))
+
+
+def _narrow(points: Array) -> float:
+    """Return how narrow an outline is, mm: its area over half its girth, whichever way it leans."""
+    x, y = points.T
+    area = abs(float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum())) / 2
+    girth = float(np.hypot(*(points - np.roll(points, 1, axis=0)).T).sum())
+    return 2 * area / max(girth, 1e-9)
 
 
 def _zone(detail: _Detail, zone: ZoneDrawing, points: Array) -> list[Item]:
@@ -308,7 +321,10 @@ def _labels(drawing: _Drawing) -> list[Item]:
             continue
         room = Room(mask, drawing.grid.step)
         if zone.appearance == "none_found" and not zone.label:
-            items += _tick(drawing, zone, room)
+            ticked = _tick(drawing, zone, room)
+            items += ticked
+            if not ticked and drawing.detail.text:
+                outside.append((zone, room))
         elif drawing.detail.text:
             label = _inside(drawing, zone, room)
             if label is None:
@@ -324,9 +340,7 @@ def _tick(drawing: _Drawing, zone: ZoneDrawing, room: Room) -> list[Item]:
     for size in (drawing.detail.tick, 0.72 * drawing.detail.tick, 0.5 * drawing.detail.tick):
         at = room.spot(1.17 * size, size)
         if at is not None:
-            x, y = at[0] - 0.165 * size, at[1] + 0.5 * size
-            drawing.boxes.append((x - 0.5 * size, y - size, x + 0.8 * size, y))
-            return [tick(x, y, size, Style(stroke="ink", width=0.14 * size), zone.key)]
+            return [_ticked(drawing, zone, at, size)]
     return []
 
 
@@ -361,14 +375,17 @@ def _written(
 
 
 def _led_out(drawing: _Drawing, zone: ZoneDrawing, room: Room) -> list[Item]:
-    """Write a label beside the boat, with a line to its zone."""
+    """Set a label or tick beside the boat, with a line to its zone."""
     grid, size = drawing.grid, drawing.detail.text
     start = room.spot(grid.step, grid.step)
-    text = zone.label
-    if start is None or not text:
+    ticked = zone.appearance == "none_found" and not zone.label
+    if start is None or not (zone.label or ticked):
         return []
-    wide, high = font.width(text, size, bold=True), font.cap_height(size)
-    end = _free(drawing, start, wide + 2.0, high + _CLEAR)
+    wide, high = font.width(zone.label, size, bold=True), font.cap_height(size)
+    if ticked:
+        size = 0.72 * drawing.detail.tick
+        wide, high = 1.17 * size, size
+    end = _free(drawing, start, wide + 2.0, high + (_CLEAR if not ticked else 1.6))
     if end is None:
         return []
     lead = Style(stroke="muted", width=0.2)
@@ -383,8 +400,19 @@ def _led_out(drawing: _Drawing, zone: ZoneDrawing, room: Room) -> list[Item]:
     return [
         line(*start, edge_x, edge_y, lead, zone.key),
         circle(*start, 0.5, Style(stroke=None, fill="muted"), zone.key),
-        _written(drawing, zone, text, end, size, "ink"),
+        _ticked(drawing, zone, end, size)
+        if ticked
+        else _written(drawing, zone, zone.label, end, size, "ink"),
     ]
+
+
+def _ticked(drawing: _Drawing, zone: ZoneDrawing, at: tuple[float, float], size: float) -> Path:
+    """Draw the tick of a zone with its middle at a point."""
+    x, y = at[0] - 0.165 * size, at[1] + 0.5 * size
+    box = (x - 0.5 * size, y - size, x + 0.8 * size, y)
+    drawing.boxes.append(box)
+    drawing.grid.mark(*box, hullpins.TAKEN)
+    return tick(x, y, size, Style(stroke="ink", width=0.14 * size), zone.key)
 
 
 def _free(
@@ -408,9 +436,12 @@ def _free(
     return float(x[best]), float(y[best])
 
 
-def _lines(drawing: _Drawing) -> list[Item]:
+def _lines(drawing: _Drawing, *, under: bool) -> list[Item]:
+    """Draw the lines that lie under the boat's outline, planks, or those over it."""
     items: list[Item] = []
     for found in outlines.lines(drawing.form, drawing.view):
+        if (found.kind == "plank") != under:
+            continue
         points = drawing.transform.all_to_scene(found.points)
         if found.kind == "waterline":
             items += _waterline(drawing, found, points)

@@ -26,6 +26,10 @@ if TYPE_CHECKING:
 _CANT = math.radians(14.0)
 
 
+_CORNER = 0.54
+"""Where the tangents of a long keel's fore edge meet, of the way along it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Fin:
     """A keel of two straight edges: chords, sweep of the leading edge, middle of the root."""
@@ -138,11 +142,16 @@ def _canted(part: str, fin: Fin, site: Site, hand: int) -> Foil:
 def _long(site: Site) -> Foil:
     """Return a long keel whose fore edge leaves the bottom at a tangent."""
     draught, lwl = site.p.draught, site.p.lwl
-    heel = np.array([site.station(0.80), 0.0, -draught])
-    knee = np.array([site.station(0.46), 0.0, -0.90 * draught])
+    heel = np.array([_heel_of_long(site), 0.0, -draught])
+    first = np.array([site.station(0.50), 0.0, -0.915 * draught])
     deepest = float(site.profile.z.min())
-    knee[2] = min(knee[2], deepest - 0.15 * (draught + deepest))
-    leave, corner = _tangent(site, knee, heel)
+    first[2] = min(first[2], deepest - 0.15 * (draught + deepest))
+    for share in np.linspace(0, 0.6, 7):
+        # Further aft where she is so deep forward that the edge would turn into a knuckle.
+        knee = first + share * (heel - first)
+        leave, corner = _tangent(site, knee, heel)
+        if corner[0] - leave[0] <= (_CORNER + 0.05) * (knee[0] - leave[0]):
+            break
     edge = _curve(leave, corner, knee)
     root = site.bottom(foils.at_chord(leave[0], _end_of_long(site)))
     span = foils.chord_nodes(len(root))[:, None]
@@ -156,10 +165,17 @@ def _long(site: Site) -> Foil:
     return Foil("keel", 0, middle, foils.of_breadth(middle, broad, 0.9))
 
 
+def _heel_of_long(site: Site) -> float:
+    """Return x of the heel of a long keel: further aft where the sternpost bears the rudder."""
+    if site.p.rudder == "transom":
+        return max(site.station(0.80), _end_of_long(site) - 0.35 * site.p.draught)
+    return site.station(0.80)
+
+
 def _end_of_long(site: Site) -> float:
     """Return x where a long keel ends on the bottom: at what the rudder hangs on."""
     if site.p.rudder == "transom":
-        return min(site.profile.heel[0], site.station(1.0))
+        return min(site.profile.heel[0], site.station(1.15))
     return site.station(0.93 if site.p.rudder == "keel" else 0.86)
 
 
@@ -172,7 +188,7 @@ def _tangent(site: Site, knee: Array, heel: Array) -> tuple[Array, Array]:
     meet = (knee[2] - fall * knee[0] - z[use] + slope * x[use]) / np.minimum(slope - fall, -1e-9)
     share = (meet - x[use]) / np.maximum(knee[0] - x[use], 1e-9)
     good = np.flatnonzero((slope < fall - 1e-6) & (share > 0) & (share < 1))
-    best = good[np.argmin(np.abs(share[good] - 0.62))] if len(good) else 1
+    best = good[np.argmin(np.abs(share[good] - _CORNER))] if len(good) else 1
     corner_x = meet[best] if len(good) else 0.5 * (x[best] + knee[0])
     corner = np.array([corner_x, 0.0, knee[2] + fall * (corner_x - knee[0])])
     return np.array([x[best], 0.0, z[best]]), corner
@@ -180,7 +196,7 @@ def _tangent(site: Site, knee: Array, heel: Array) -> tuple[Array, Array]:
 
 def _curve(start: Array, corner: Array, end: Array, steps: int = 60) -> Array:
     t = np.linspace(0, 1, steps + 1)[:, None]
-    near, far = start + 0.62 * (corner - start), end + 0.62 * (corner - end)
+    near, far = start + 0.55 * (corner - start), end + 0.70 * (corner - end)
     curve: Array = (
         (1 - t) ** 3 * start + 3 * t * (1 - t) ** 2 * near + 3 * t * t * (1 - t) * far + t**3 * end
     )
@@ -321,10 +337,8 @@ def _on_transom(site: Site, keel: Foil | None) -> Foil:
     below = under + (heel_x - under) * np.clip((z + depth) / (heel_z + depth), 0, 1)
     x = np.where(z >= heel_z, np.interp(z, height, edge_x), below)
     leading = np.column_stack([x, np.zeros(count), z])
-    top, bottom = 0.055 * lwl, 0.060 * lwl
-    line = x[0] + top + (x[-1] + bottom - x[0] - top) * v
-    bulge = 0.42 * 6.75 * v * v * (1 - v) * 0.070 * lwl
-    trailing = np.column_stack([np.maximum(line + bulge, x + 0.03 * lwl), np.zeros(count), z])
+    line = x[0] + (x[-1] - x[0]) * v + _blade_chord(v) * lwl
+    trailing = np.column_stack([np.maximum(line, x + 0.03 * lwl), np.zeros(count), z])
     nodes = foils.span_nodes(count)
     lead, trail = (
         np.column_stack([np.interp(nodes, v, edge[:, k]) for k in range(3)])
@@ -336,16 +350,26 @@ def _on_transom(site: Site, keel: Foil | None) -> Foil:
     return Foil("rudder", 0, middle, thickened(middle, 0.09, 0.0), free_root=True)
 
 
+def _blade_chord(v: Array) -> Array:
+    """Return the chord of a hung rudder from head to foot: narrow head, blade, rounded foot."""
+    belly = np.clip(v / 0.62, 0, 1)
+    foot = np.clip((v - 0.62) / 0.38, 0, 1)
+    chord: Array = 0.044 + 0.036 * belly * belly * (3 - 2 * belly) - 0.026 * foot**2.4
+    return chord
+
+
 def _canted_rudder(site: Site, hand: int) -> Foil:
     lwl, chord = site.p.lwl, 0.065 * site.p.lwl
-    fore = site.station(0.88) - chord / 2
+    # Abaft her propeller on a boat that has no keel to shield it.
+    fore = site.station(0.945 if site.p.keel == "none" else 0.88) - chord / 2
     x = foils.at_chord(fore, fore + chord)
     y = 0.27 * 2 * site.half_beam
     while y > 0.06 * site.half_beam and site.shelf(x, y)[:, 2].max() > -0.003 * lwl:
         y *= 0.95
     cant = _CANT if site.p.kind == "yacht" else 0.0
     root = site.shelf(x, y)
-    depth = max(0.64 * site.p.draught, 0.02 * lwl - float(root[:, 2].min()))
+    share = 0.64 if site.p.keel != "none" else 0.92
+    depth = max(share * site.p.draught, 0.02 * lwl - float(root[:, 2].min()))
     out = y + (float(root[:, 2].mean()) + depth) * math.tan(cant)
     tip = _tip_line(fore + 0.12 * chord, fore + 0.80 * chord, -depth)
     tip[:, 1] = out

@@ -21,9 +21,7 @@ def shapes(form: HullForm, view: str) -> list[Array]:
     """Return closed outlines (k, 2) of the drives in a view, in the order of painting."""
     if view == "expansion" or form.particulars.drive == "none":
         return []
-    solids = {"shaft": _shaft, "saildrive": _saildrive, "outdrive": _outdrive}[
-        form.particulars.drive
-    ](form)
+    solids = _KINDS[form.particulars.drive](form)
     found = []
     for hand in form.hands:
         for solid in solids:
@@ -87,8 +85,7 @@ def _shaft(form: HullForm) -> list[_Solid]:
         return _in_aperture(form, keel.middle[-1])
     radius = min(0.024 * p.lwl, 0.24 * p.draught) if p.kind == "yacht" else 0.20 * p.draught
     radius = min(radius, 0.030 * p.lwl)
-    behind = [float(foil.middle[0, 0, 0]) for foil in foils if _is_aft(foil)]
-    end = min([*behind, _station(form, 0.90)]) - 1.1 * radius
+    end = _before_rudders(form) - 1.1 * radius
     z = _bottom(form, end) - 1.22 * radius
     start = _leaves(form, end, z)
     root = (start, _bottom(form, start) + 0.2 * radius)
@@ -100,6 +97,13 @@ def _shaft(form: HullForm) -> list[_Solid]:
         _bar(top, (strut, on_shaft), 0.34 * radius, 0.10 * radius),
         *_propeller(end, z, radius),
     ]
+
+
+def _before_rudders(form: HullForm) -> float:
+    """Return x abaft which skeg or rudder on the centreline leave no room for a propeller."""
+    foils = [thing for thing in form.foils if isinstance(thing, Foil)]
+    behind = [float(foil.middle[0, 0, 0]) for foil in foils if _is_aft(foil)]
+    return min([*behind, _station(form, 0.90)])
 
 
 def _is_aft(foil: Foil) -> bool:
@@ -127,16 +131,62 @@ def _in_aperture(form: HullForm, edge: Array) -> list[_Solid]:
     return _propeller(x + 0.4 * radius, z, radius)
 
 
+def _tunnel(form: HullForm) -> list[_Solid]:
+    """Return a propeller in a tunnel of the bottom that is open abaft and below."""
+    p = form.particulars
+    radius = min(0.20 * p.draught, 0.030 * p.lwl)
+    end = _before_rudders(form) - 1.1 * radius
+    z = _bottom(form, end) - 0.30 * radius
+    roof, wide = z + 1.12 * radius, 1.15 * radius
+    start, tail = end - 0.13 * p.lwl, min(end + 0.10 * p.lwl, form.solved.lines.profile.heel[0])
+    x = np.linspace(start, tail, 40)
+    bed = np.interp(x, form.solved.lines.profile.x, form.solved.lines.profile.z)
+    rise = np.clip((x - start) / (0.6 * (end - start)), 0, 1)
+    top = bed + np.maximum(roof - bed, 0.0) * rise * rise * (3 - 2 * rise)
+    side = np.zeros((80, 3))
+    side[:, 0], side[:, 2] = np.append(x, x[::-1]), np.append(top, bed[::-1])
+    turn = np.linspace(-np.pi / 2, np.pi / 2, 17)
+    below = np.zeros((19, 3))
+    fore = np.column_stack([start + wide * (1 - np.cos(turn)), wide * np.sin(turn)])
+    below[:, :2] = np.vstack([[(tail, -wide)], fore, [(tail, wide)]])
+    astern = np.zeros((17, 3))
+    astern[:, 1], astern[:, 2] = wide * np.sin(turn), z + wide * np.cos(turn)
+    feet = np.array([(0.0, wide, _bottom(form, end)), (0.0, -wide, _bottom(form, end))])
+    root = (start + 0.25 * (end - start), _bottom(form, start) + 0.35 * radius)
+    return [
+        (side, below, np.vstack([astern, feet])),
+        _bar(root, (end, z), 0.16 * radius, 0.16 * radius),
+        *_propeller(end, z, radius),
+    ]
+
+
+def _plate(points: list[tuple[float, float]], wide: float) -> _Solid:
+    """Return an upright plate in the middle plane from its outline in x and z."""
+    side = np.array([(x, 0.0, z) for x, z in points])
+    (low, bottom), (high, top) = side[:, [0, 2]].min(axis=0), side[:, [0, 2]].max(axis=0)
+    _, below, astern = _bar((low, bottom), (high, top), 0.0, wide)
+    return side, below, astern
+
+
 def _saildrive(form: HullForm) -> list[_Solid]:
     lwl = form.particulars.lwl
     radius = min(0.022 * lwl, 0.2 * form.particulars.draught)
     x = _station(form, 0.70)
-    top = _bottom(form, x)
-    z = top - 1.35 * radius
+    fore, aft = x - 0.75 * radius, x + 0.60 * radius
+    z = _bottom(form, x) - 1.40 * radius
+    leg = [
+        (fore, _bottom(form, fore)), (aft, _bottom(form, aft)),
+        (x + 0.42 * radius, z - 0.05 * radius), (x - 0.38 * radius, z - 0.05 * radius),
+    ]  # fmt: skip
+    skeg = [
+        (x - 0.35 * radius, z), (x + 0.55 * radius, z),
+        (x + 0.50 * radius, z - 0.62 * radius), (x + 0.15 * radius, z - 0.62 * radius),
+    ]  # fmt: skip
     return [
-        _bar((x, top + 0.1 * radius), (x, z), 0.75 * radius, 0.28 * radius),
-        _ring((x + 0.15 * radius, 0.0, z), (0.85 * radius, 0.2 * radius, 0.2 * radius)),
-        *_propeller(x + 1.05 * radius, z, radius),
+        _plate(leg, 0.28 * radius),
+        _plate(skeg, 0.10 * radius),
+        _ring((x + 0.12 * radius, 0.0, z), (0.92 * radius, 0.22 * radius, 0.22 * radius)),
+        *_propeller(x + 1.08 * radius, z, radius),
     ]
 
 
@@ -157,8 +207,17 @@ def _outdrive(form: HullForm) -> list[_Solid]:
     size = 0.075 * form.particulars.lwl
     leg = np.zeros((len(_LEG), 3))
     leg[:, 0], leg[:, 2] = x + size * _LEG[:, 0], min(foot, 0.0) + size * _LEG[:, 1]
-    _, below, astern = _bar(
-        (x - 0.05 * size, leg[:, 2].min()), (x + 0.85 * size, leg[:, 2].max()), 0.0, 0.24 * size
-    )
+    low, high = float(leg[:, 2].min()), float(leg[:, 2].max())
+    _, below, astern = _bar((x - 0.05 * size, low), (x + 0.85 * size, high), 0.0, 0.24 * size)
+    plate = low + 0.97 * size
+    over = _bar((x + 0.25 * size, plate), (x + 1.02 * size, plate), 0.07 * size, 0.62 * size)
     hub = float(leg[:, 2].min()) + 0.52 * size
-    return [(leg, below, astern), *_propeller(x + 1.06 * size, hub, 0.36 * size)]
+    return [(leg, below, astern), over, *_propeller(x + 1.06 * size, hub, 0.36 * size)]
+
+
+_KINDS = {
+    "shaft": _shaft,
+    "tunnel": _tunnel,
+    "saildrive": _saildrive,
+    "outdrive": _outdrive,
+}

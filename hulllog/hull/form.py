@@ -161,6 +161,14 @@ class HullForm:
         return 2 * float(self.skin.xyz[:, self.skin.water, 1].max())
 
     @property
+    def midship(self) -> float:
+        """Fullest section below the water, of waterline beam by depth of the canoe body."""
+        wet = self.skin.xyz[:, : self.skin.water + 1]
+        middle = 0.5 * (wet[:, 1:, 1] + wet[:, :-1, 1])
+        sections = 2 * (middle * np.diff(wet[..., 2], axis=1)).sum(axis=1)
+        return float(sections.max()) / (self.waterline_beam * self.solved.depth)
+
+    @property
     def waterline_length(self) -> float:
         """Length of the waterline, metres."""
         wet = self.skin.xyz[self.skin.xyz[:, 0, 2] <= 1e-9][:, self.skin.water, 0]

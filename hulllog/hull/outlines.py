@@ -26,8 +26,6 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
 
 FAR, BODY, OVER, NEAR, DRIVE = 0, 10, 20, 30, 25
-_FAN = np.array([np.cos(np.arange(180) * np.pi / 90), np.sin(np.arange(180) * np.pi / 90)])
-"""Directions in which a convex hull is sought."""
 _CROWDED = np.linspace(0, 1, 60) ** 2
 """Shares of the height that crowd to the foot, where a section is flat."""
 
@@ -88,7 +86,7 @@ def layer_of(form: HullForm, view: str, patch: Patch) -> int | None:
         return OVER if view == "stern" else (FAR if leaning else None)
     if view == "stern":
         return None if patch.kind == "sole" else _astern(patch)
-    if patch.kind == "sole":
+    if patch.kind in ("sole", "bulb"):
         return NEAR + 1
     return NEAR if patch.face in ("port", "starboard") or _looks_down(patch) else None
 
@@ -105,6 +103,8 @@ def _of_wing(view: str, patch: Patch) -> int | None:
 
 
 def _astern(patch: Patch) -> int:
+    if patch.kind == "bulb":
+        return FAR + 3
     behind = patch.part.startswith(("rudder", "skeg"))
     return NEAR + (2 if patch.part.startswith("rudder") else 1) if behind else FAR + 2
 
@@ -112,14 +112,12 @@ def _astern(patch: Patch) -> int:
 def _beside(form: HullForm, sign: int, patch: Patch) -> int | None:
     if patch.side != sign:
         return None
-    y = float(patch.xyz[..., 1].mean()) * sign
     hand = 0 if patch.kind == "hull" and len(form.hands) == 1 else _hand(patch.part) * sign
     if hand < 0:
         return FAR if patch.kind != "hull" else FAR + 5
-    del y
     if patch.kind == "hull":
         return BODY
-    return NEAR if hand > 0 else OVER
+    return NEAR if hand > 0 else OVER + (patch.kind == "bulb")
 
 
 def _hand(part: str) -> int:
@@ -201,9 +199,8 @@ def _thinned(points: Array, tolerance: float = 1e-6) -> Array:
 
 
 def convex(points: Array) -> Array:
-    """Return the convex hull of points (k, 2), counter-clockwise, as seen in 180 directions."""
-    points = points[np.unique(np.argmax(points @ _FAN, axis=0))]
-    order = points[np.lexsort((points[:, 1], points[:, 0]))]
+    """Return the convex hull of points (k, 2), counter-clockwise, to a thousandth of a mm."""
+    order = np.unique(np.round(points, 6) + 0.0, axis=0)
     lower, upper = _chain(order), _chain(order[::-1])
     return np.array(lower[:-1] + upper[:-1])
 
@@ -240,6 +237,7 @@ def _silhouettes(form: HullForm, view: str) -> list[Shape]:
         found.append(Shape(patch.part, layer, points))
     if view == "stern":
         found += [Shape("hull", BODY, _envelope(form, hand.offset)) for hand in form.hands]
+        found += [Shape("bow", FAR, line.points) for line in _sheers(form)]
     if len(form.hands) == 2 and view in ("bottom", "stern"):
         found.append(Shape("bridge", FAR - 1, _bridge(form, view)))
     return found + [Shape("drive", DRIVE, points) for points in drives.shapes(form, view)]

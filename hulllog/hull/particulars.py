@@ -16,7 +16,7 @@ BOWS = ("plumb", "raked", "spoon", "clipper")
 STERNS = ("upright", "reverse", "counter", "canoe")
 KEELS = ("fin", "bulb", "wing", "long", "twin", "lifting", "none")
 RUDDERS = ("spade", "skeg", "keel", "transom", "twin", "none")
-DRIVES = ("shaft", "saildrive", "outdrive", "none")
+DRIVES = ("shaft", "tunnel", "saildrive", "outdrive", "none")
 PLANKINGS = ("none", "clinker", "carvel")
 
 LENGTHS = (2.0, 60.0)
@@ -40,6 +40,8 @@ _LWL_SHARE = {
     "small": 0.85,
     "catamaran": 0.95,
 }
+_LWL_BY_END = {"plumb": 0.08, "spoon": -0.03, "clipper": -0.03, "counter": -0.05}
+"""What a bow or stern adds to the share of the length that lies in the water.  Our own rule."""
 _CHOICES = {
     "kind": KINDS,
     "bow": BOWS,
@@ -119,29 +121,41 @@ def _within(name: str, value: float, low: float, high: float) -> None:
 
 
 def assume(
-    kind: str, material: str, keel: str, length: float, beam: float, draught: float
+    kind: str,
+    material: str,
+    keel: str,
+    length: float,
+    beam: float,
+    draught: float,
+    *,
+    bow: str = "raked",
+    stern: str = "upright",
+    drive: str = "",
 ) -> tuple[Particulars, tuple[str, ...]]:
     """Complete the six answers of a new vessel and name the fields that were assumed.
 
-    Metres.  Raises ParticularsError.  Source: our own rule.
+    Metres.  ``bow``, ``stern`` and ``drive`` where they are known lead what else is assumed.
+    Raises ParticularsError.  Source: our own rule.
     """
     if kind not in KINDS:
         raise ParticularsError("hull.unknown", field="kind", value=kind)
+    drive = drive or _drive(kind)
+    share = _LWL_SHARE[kind] + sum(_LWL_BY_END.get(end, 0.0) for end in (bow, stern))
     guessed = {
-        "lwl": _LWL_SHARE[kind] * length,
-        "bow": "raked",
-        "stern": "upright",
-        "rudder": _rudder(kind, keel),
-        "drive": _drive(kind),
+        "lwl": min(share, 0.98) * length,
+        "bow": bow,
+        "stern": stern,
+        "rudder": _rudder(kind, keel, drive),
+        "drive": drive,
         "planking": "clinker" if kind == "small" and material == "wood" else "none",
     }
     made = Particulars(kind, length, beam=beam, draught=draught, keel=keel, **guessed)  # type: ignore[arg-type]
     return made, tuple(name for name in guessed if name != "planking" or kind == "small")
 
 
-def _rudder(kind: str, keel: str) -> str:
+def _rudder(kind: str, keel: str, drive: str) -> str:
     if kind == "planing":
-        return "none"
+        return "spade" if drive in ("shaft", "tunnel") else "none"
     if kind == "motor":
         return "spade"
     if kind == "small":

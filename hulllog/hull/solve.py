@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 _COARSE = surface.even_rows(49)
 _COARSE_PIECE = 12
 _FULL = (0.45, 0.97)
+_DRIVEN = ("motor", "inland", "planing")
+"""Kinds whose draught without a keel is that of the propeller below the bottom."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +41,7 @@ def hull_beam(p: Particulars) -> float:
 
 def _depths(p: Particulars, shape: Proportions, breadth: float) -> tuple[float, float, float]:
     """Return the least, the default and the greatest depth of the canoe body."""
-    limit = (0.80 if p.drive == "shaft" and p.kind in ("motor", "inland") else 0.95) * p.draught
+    limit = (0.80 if p.drive == "shaft" and p.kind in _DRIVEN else 0.95) * p.draught
     if p.keel != "none":
         limit = 0.88 * p.draught
     low, high = (bound * breadth for bound in shape.depth_bounds)

@@ -206,16 +206,33 @@ def area_between(form: HullForm, low: Edge, high: Edge) -> float:
 
 def wetted_area(form: HullForm) -> float:
     """Return the area below the waterline, keels and rudders with it, square metres."""
-    total = area_between(form, KEEL, WATER)
-    for patch in form.patches:
-        if patch.kind == "hull":
-            continue
-        wet = surface.crossing(patch.xyz[..., 2] * _rising(patch), 0.0)
-        wet_v = _columns_to_v(patch, np.where(_dry_first(patch), 0.0, wet))
-        strips = form.strips(patch)
-        part = _upto(strips, patch, wet_v)
-        total += float(part.sum()) if _rising(patch) > 0 else float((strips[:, -1] - part).sum())
-    return total
+    return wetted_hull(form) + wetted_foils(form)
+
+
+def wetted_hull(form: HullForm) -> float:
+    """Return the area of hulls and transoms below the waterline, roots taken off, square metres."""
+    transoms = (patch for patch in form.patches if patch.kind == "transom")
+    return area_between(form, KEEL, WATER) + sum(_wetted(form, patch) for patch in transoms)
+
+
+def wetted_foils(form: HullForm) -> float:
+    """Return the area of keels, skegs and rudders below the waterline, all faces, square metres."""
+    hull = ("hull", "transom")
+    return sum(_wetted(form, patch) for patch in form.patches if patch.kind not in hull)
+
+
+def band_area(form: HullForm) -> float:
+    """Return the area of the hulls between the edges of the waterline band, square metres."""
+    low, high = ({"z": level} for level in form.band)
+    return area_between(form, low, high)
+
+
+def _wetted(form: HullForm, patch: Patch) -> float:
+    wet = surface.crossing(patch.xyz[..., 2] * _rising(patch), 0.0)
+    wet_v = _columns_to_v(patch, np.where(_dry_first(patch), 0.0, wet))
+    strips = form.strips(patch)
+    part = _upto(strips, patch, wet_v)
+    return float(part.sum()) if _rising(patch) > 0 else float((strips[:, -1] - part).sum())
 
 
 def _rising(patch: Patch) -> float:

@@ -38,7 +38,7 @@ from hulllog.trade.refusal import Refusal
 from hulllog.trade.working import Input, Working
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Callable, Iterator, Mapping
 
     from hulllog.hull.form import HullForm
     from hulllog.hull.zones import ZoneOutline
@@ -56,6 +56,8 @@ _CRAFT = {
     "twin": "bilge_keels",
     "long": "long_keel",
 }
+_ROUND_BILGE = ("yacht", "small")
+"""Kinds whose hull the Delft series knows."""
 _SYMBOLS = (("LOA", "length"), ("LWL", "lwl"), ("B", "beam"), ("T", "draught"))
 
 
@@ -191,8 +193,9 @@ def drawn_measures(form: HullForm) -> dict[str, float]:
 def skin(shown: BoatForm) -> list[Working]:
     """Return the areas of her skin in m² by integration, her displacement, and a rule to compare.
 
-    ``skin_antifouled``, ``skin_below_water``, ``skin_topsides``, ``skin_displacement``, and
-    ``owners_rule`` where the trade has one for her sort.
+    ``skin_antifouled``, ``skin_below_water``, of that ``skin_hull`` and ``skin_foils``,
+    ``skin_band``, ``skin_topsides``, ``skin_displacement``, and where the trade has them for her
+    sort ``owners_rule`` for all below water, ``delft`` and ``area_by_several_rules`` for the hull.
     """
     below = [zone for zone in shown.zones if zone.below]
     inputs = _measures(shown)
@@ -207,6 +210,13 @@ def skin(shown: BoatForm) -> list[Working]:
             cautions=("skin_zone_numbers", "skin_of_the_drawn_form"),
         ),
         _integrated("skin_below_water", zones.wetted_area(shown.form), inputs),
+        _integrated("skin_hull", zones.wetted_hull(shown.form), inputs),
+        *(
+            [_integrated("skin_foils", zones.wetted_foils(shown.form), inputs)]
+            if shown.form.foils
+            else []
+        ),
+        _integrated("skin_band", zones.band_area(shown.form), inputs),
         _integrated("skin_topsides", zones.topsides_area(shown.form), inputs),
         Working(
             name="skin_displacement",
@@ -251,15 +261,30 @@ def _measures(shown: BoatForm) -> tuple[Input, ...]:
 
 
 def _compared(shown: BoatForm) -> list[Working]:
-    """Return the owners' rule for her sort; none where the trade has none."""
+    """Return the rules of the trade for her sort; none where it has none."""
     p = shown.particulars
     craft = _CRAFT.get(p.keel) if p.kind == "yacht" else None
     if p.kind in ("motor", "planing"):
         craft = "motor_boat"
-    if craft is None:
-        return []
+    found = []
+    if craft is not None:
+        found += _unless_refused(lambda: [areas.owners_rule(craft, p.lwl, p.beam, p.draught)])
+    if p.kind in _ROUND_BILGE:
+        found += _unless_refused(lambda: _of_hull(shown.form))
+    return found
+
+
+def _of_hull(form: HullForm) -> list[Working]:
+    """Return the wetted surface of the hull alone by the Delft series, and by several rules."""
+    length, depth, volume = form.waterline_length, form.solved.depth, form.solved.body
+    one = areas.delft(length, form.waterline_beam, depth, volume, form.midship)
+    others = [areas.denny_mumford(length, depth, volume), areas.taylor(length, volume)]
+    return [one, areas.spread([one, *others])]
+
+
+def _unless_refused(reckon: Callable[[], list[Working]]) -> list[Working]:
     try:
-        return [areas.owners_rule(craft, p.lwl, p.beam, p.draught)]
+        return reckon()
     except Refusal:
         return []
 

@@ -67,6 +67,7 @@ def _copper(book: Book, edge: Edge | None) -> CopperNear | None:
     vessel = book.scalars(select(Vessel)).first()
     version = form_version(book, edge)
     drive = str(version.particulars.get("drive", "unknown")) if version else "unknown"
+    drive = "shaft" if drive == "tunnel" else drive
     material = vessel.material if vessel else "unknown"
     told = copper_near_aluminium("unknown", material, drive if drive in DRIVES else "unknown")
     return None if told.verdict == "no_objection" else told

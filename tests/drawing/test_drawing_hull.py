@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -17,7 +18,7 @@ from hulllog.drawing.hullviews import (
     hull_scene,
     legend_scene,
 )
-from hulllog.drawing.scene import Path, Text
+from hulllog.drawing.scene import Path, Style, Text
 from hulllog.drawing.shapes import bounds, contains, outline
 from hulllog.hull.form import HullForm
 from hulllog.hull.outlines import silhouettes
@@ -26,6 +27,7 @@ from hulllog.hull.patches import Place
 from hulllog.hull.views import VIEWS
 from hulllog.hull.zones import default_zones
 
+PLANK = Style(stroke="edge", width=0.12)
 SIZE = {"width": 212.0, "height": 112.0}
 
 
@@ -131,11 +133,116 @@ def test_the_outline_of_a_narrow_part_leaves_its_hatch_to_be_seen():
     assert all(path.style.width < (bottom - top) / 5 for path in around)
 
 
+def test_a_leaning_blade_is_not_drowned_in_its_outline():
+    """Twin rudders lean: how narrow they are does not show in the box around them."""
+    particulars, _ = assume("yacht", "grp", "bulb", 12.4, 4.0, 2.2)
+    boat = HullForm.build(replace(particulars, rudder="twin"))
+    picture = hull_scene(boat, "stern", zones=[], width=60, height=50, small=True)
+    points = next(s.points for s in silhouettes(boat, "stern") if s.name == "rudder-port")
+    low = points[points[:, 1] < -0.9] * picture.transform.scale
+    thick = float(np.ptp(low[:, 0]))
+    left, top = picture.transform.to_scene(float(points[:, 0].min()), float(points[:, 1].max()))
+    (drawn_as, *_) = [
+        path
+        for path in picture.scene.items
+        if isinstance(path, Path)
+        and path.style.stroke == "ink"
+        and abs(bounds(path)[0] - left) < 0.05
+        and abs(bounds(path)[1] - top) < 0.05
+    ]
+    assert drawn_as.style.width < max(0.5 * thick, 0.13)
+
+
+def test_the_bow_over_the_transom_is_the_boat_and_not_the_ground():
+    form = boat_of("motor", "long")
+    picture = hull_scene(form, "stern", zones=[], **SIZE)
+    stern = float(form.skin.xyz[-1, -1, 2])
+    x, y = picture.transform.to_scene(0.0, 0.5 * (stern + float(form.skin.xyz[0, -1, 2])))
+    filled = [
+        path
+        for path in picture.scene.items
+        if isinstance(path, Path) and path.style.fill == "sheet" and contains(outline(path), x, y)
+    ]
+    assert filled
+
+
+def test_planks_lie_under_the_outline_of_the_boat():
+    particulars, _ = assume("small", "wood", "none", 4.5, 1.7, 0.3)
+    picture = hull_scene(HullForm.build(particulars), "port", zones=[], **SIZE)
+    paths = [item for item in picture.scene.items if isinstance(item, Path)]
+    planks = [n for n, path in enumerate(paths) if path.style == PLANK]
+    around = [n for n, path in enumerate(paths) if path.style.stroke == "ink"]
+    assert len(planks) == 7
+    assert max(planks) < min(around)
+
+
 def test_not_looked_at_is_dashed():
     paths = of(appearance("not_looked"), KEY)
     edges = [path for path in paths if path.style.stroke]
     assert edges
     assert all(path.style.dash for path in edges)
+
+
+FORMS = [
+    ("yacht", "fin"),
+    ("yacht", "bulb"),
+    ("yacht", "wing"),
+    ("yacht", "long"),
+    ("planing", "none"),
+    ("motor", "long"),
+    ("inland", "none"),
+    ("small", "lifting"),
+    ("catamaran", "fin"),
+]
+
+
+@cache
+def boat_of(kind, keel):
+    particulars, _ = assume(kind, "wood", keel, 10.0, 5.6 if kind == "catamaran" else 3.2, 1.3)
+    return HullForm.build(particulars)
+
+
+def is_legible(appearance, items):
+    """Say if what is drawn of a zone tells the appearance from the other five."""
+    paths = [item for item in items if isinstance(item, Path)]
+    strokes = {path.style.stroke for path in paths}
+    told = {
+        "graded": any(isinstance(item, Text) for item in items),
+        "none_found": "ink" in strokes,
+        "not_rated": "edge" in strokes and not any(path.style.dash for path in paths),
+        "not_applicable": strokes <= {None},
+        "not_seen": any(
+            path.style.stroke == "hatch" and sum(op[0] == "M" for op in path.ops) > 1
+            for path in paths
+        ),
+        "not_looked": any(path.style.dash for path in paths),
+    }
+    return bool(items) and told[appearance]
+
+
+@pytest.mark.parametrize(("kind", "keel"), FORMS)
+@pytest.mark.parametrize(
+    "appearance",
+    ["graded", "none_found", "not_rated", "not_applicable", "not_seen", "not_looked"],
+)
+def test_every_zone_of_every_form_tells_its_appearance(kind, keel, appearance):
+    boat = boat_of(kind, keel)
+    zones = [
+        ZoneDrawing(zone.code, zone, zone.code, appearance, condition=2, label=label)
+        for label in ("17" if appearance == "graded" else "",)
+        for zone in default_zones(boat)
+    ]
+    # From below a bulb hides its fin, and the sides of a flat bottom stand on edge.
+    views = ("expansion",) if kind == "inland" or keel == "bulb" else ("expansion", "bottom")
+    for view in views:
+        picture = hull_scene(boat, view, zones=zones, **SIZE)
+        by_key = {}
+        for item in picture.scene.items:
+            by_key.setdefault(item.key, []).append(item)
+        drawn_here = [zone.key for zone in zones if zone.key in by_key]
+        assert len(drawn_here) == len(zones) or view == "bottom"
+        for key in drawn_here:
+            assert is_legible(appearance, by_key[key]), (view, key)
 
 
 def test_six_appearances_are_six_pictures():
@@ -359,6 +466,19 @@ def test_eased_outlines_stay_near():
     assert np.abs(np.hypot(*middle.T) - 40).max() < 0.1
     straight = np.column_stack([np.linspace(0, 9, 50), np.zeros(50)])
     assert len(eased_line(straight)) <= 3
+
+
+def test_an_outline_keeps_a_corner_whose_one_side_is_dense():
+    """The foot of a flat transom: points far apart along it, close together up the low bilge."""
+    low = np.column_stack([np.linspace(0, 40, 11), np.zeros(11)])
+    bilge = np.column_stack([np.full(12, 40.0), np.linspace(0, 0.4, 12)])
+    side = np.column_stack([np.linspace(40, 40.6, 20), np.linspace(0.4, 25, 20)])
+    top = np.column_stack([np.linspace(40.6, 0, 11), np.full(11, 25.0)])
+    ring = np.vstack([low, bilge[1:], side[1:], top[1:]])
+    few = eased(ring)
+    assert len(few) < 8
+    for corner in ((40.0, 0.0), (40.6, 25.0), (0.0, 25.0), (0.0, 0.0)):
+        assert np.hypot(*(few - corner).T).min() < 0.02
 
 
 def test_legend_alone_is_as_high_as_it_needs():

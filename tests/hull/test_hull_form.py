@@ -83,6 +83,60 @@ def test_waterline_bends_one_way_or_wavers_once(name):
     assert turns(np.interp(x, line[:, 0], line[:, 1])) <= limit
 
 
+@pytest.mark.parametrize("name", BOATS)
+def test_a_cut_at_any_height_is_fair(name):
+    """Waterlines below and above the load waterline bend one way, or waver once at an end."""
+    skin = form(name).skin.xyz
+    deepest = -float(skin[..., 2].min())
+    for level in (-0.6 * deepest, -0.3 * deepest, 0.2, 0.5):
+        cut = [row for row in skin if row[0, 2] < level < row[-1, 2]]
+        at = np.array([[np.interp(level, row[:, 2], row[:, k]) for k in (0, 1)] for row in cut])
+        x = np.linspace(at[0, 0], at[-1, 0], 60)[3:-6]
+        bend = np.diff(np.interp(x, at[:, 0], at[:, 1]), 2)
+        sign = np.sign(bend[np.abs(bend) > 0.02 * np.abs(bend).max()])
+        assert (np.diff(sign) != 0).sum() <= 1, level
+
+
+@pytest.mark.parametrize("name", [n for n, b in BOATS.items() if b.keel == "long"])
+def test_the_fore_edge_of_a_long_keel_has_no_knuckle(name):
+    """Half of its turn takes a good part of its length."""
+    edge = form(name).foils[0].middle[0][:, [0, 2]]
+    step = np.diff(edge, axis=0)
+    angle = np.degrees(np.arctan2(step[:, 1], step[:, 0]))
+    gone = np.cumsum(np.hypot(*step.T))
+    assert (np.diff(angle) > -0.5).all()
+    share = (angle - angle[0]) / (angle[-1] - angle[0])
+    quarter, most = (np.interp(at, share, gone) for at in (0.25, 0.75))
+    assert (most - quarter) / gone[-1] > 0.25
+
+
+@pytest.mark.parametrize(("kind", "stern"), [("small", "upright"), ("yacht", "canoe")])
+def test_a_rudder_hung_on_the_transom_lies_against_the_keel_and_is_a_blade(kind, stern):
+    p = made(kind, "long", 8.0, 2.6, 1.1, rudder="transom", stern=stern)
+    boat = HullForm.build(p)
+    parts = {thing.part: thing for thing in boat.foils}
+    post, front, back = (
+        parts["keel"].middle[-1],
+        parts["rudder"].middle[0],
+        parts["rudder"].middle[-1],
+    )
+    wet = post[post[:, 2] < -0.15]
+    gap = np.interp(-wet[:, 2], -front[:, 2], front[:, 0]) - wet[:, 0]
+    assert -0.02 < gap.min() <= gap.max() < 0.06
+    chord = back[:, 0] - front[:, 0]
+    assert chord.min() >= 0.03 * p.lwl - 1e-9
+    blade = np.interp([0.2, 0.5, 0.8], -front[:, 2] / p.draught, chord)
+    assert blade.min() > 0.045 * p.lwl
+
+
+@pytest.mark.parametrize(
+    ("name", "low", "high"),
+    [("fin", 0.62, 0.78), ("long", 0.60, 0.78), ("motor", 0.62, 0.82), ("inland", 0.90, 1.0)],
+)
+def test_the_fullest_section_is_full_as_her_sort_is(name, low, high):
+    assert low < form(name).midship < high
+
+
 def test_chine_is_a_column():
     boat = form("inland")
     skin = boat.skin

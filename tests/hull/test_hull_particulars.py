@@ -47,6 +47,23 @@ def test_rudder_goes_by_keel(kind, keel, rudder):
     assert assume(kind, "grp", keel, 7.0, 2.4, 1.0)[0].rudder == rudder
 
 
+@pytest.mark.parametrize(
+    ("drive", "rudder"), [("shaft", "spade"), ("tunnel", "spade"), ("outdrive", "none")]
+)
+def test_a_planing_boat_steers_by_her_leg_or_has_a_rudder(drive, rudder):
+    made, _ = assume("planing", "grp", "none", 9.0, 3.0, 0.8, drive=drive)
+    assert (made.drive, made.rudder) == (drive, rudder)
+
+
+def test_overhangs_follow_the_ends_that_are_known():
+    raked, plumb, counter = (
+        assume("yacht", "grp", "fin", 10.0, 3.2, 1.7, bow=bow, stern=stern)[0]
+        for bow, stern in (("raked", "upright"), ("plumb", "upright"), ("spoon", "counter"))
+    )
+    assert counter.lwl < raked.lwl < plumb.lwl <= 9.8
+    assert assume("inland", "steel", "none", 15.0, 3.7, 0.8, bow="plumb")[0].lwl <= 0.98 * 15
+
+
 def test_wooden_small_craft_are_clinker():
     made, assumed = assume("small", "wood", "none", 4.5, 1.7, 0.3)
     assert made.planking == "clinker"

@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hulllog.hull.form import HullForm
+from hulllog.hull.particulars import BOWS, DRIVES, RUDDERS
 from hulllog.hull.patches import Place
 from hulllog.hull.views import VIEWS
 
@@ -108,6 +109,41 @@ def test_corrected_freeboard_takes_nothing_through_the_water(u, v, middle):
         foot = before.point(Place("hull", "port", u, 0.0))[2]
         if abs(foot) > 0.01:
             assert (one < 0) == (other < 0)
+
+
+CORRECTIONS = st.fixed_dictionaries(
+    {},
+    optional={
+        "length": st.floats(8.2, 9.4),
+        "lwl": st.floats(6.6, 7.9),
+        "beam": st.floats(2.5, 3.2),
+        "draught": st.floats(0.8, 1.2),
+        "bow": st.sampled_from(BOWS),
+        "stern": st.sampled_from(("upright", "reverse", "counter")),
+        "keel": st.sampled_from(("twin", "fin", "long", "none")),
+        "rudder": st.sampled_from(RUDDERS),
+        "freeboard_bow": st.floats(0.9, 1.4),
+        "freeboard_stern": st.floats(0.6, 1.0),
+        "displacement": st.floats(2600.0, 4600.0),
+        "drive": st.sampled_from(DRIVES),
+    },
+)
+
+
+@settings(max_examples=60, deadline=None)
+@given(given_anew=CORRECTIONS, u=st.floats(0.02, 0.98), v=st.floats(0.02, 1.98))
+def test_a_clicked_place_keeps_its_share_of_the_girth_whatever_is_corrected(given_anew, u, v):
+    """On its piece of skin, below the water or above, it stays as far along as it was."""
+    after = HullForm.build(replace(KETCH, **given_anew))
+    patch = after.patch("hull", "port")
+    steps = np.linspace(0.0, 2.0, 401)
+    line = patch.at(np.full(401, u), steps)
+    gone = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(line, axis=0), axis=1))])
+    bounds = (0.0, 1.0) if v <= 1 else (1.0, 2.0)
+    start, end, at = (np.interp(x, steps, gone) for x in (*bounds, v))
+    if line[0, 2] < -0.02:
+        assert (at - start) / (end - start) == pytest.approx(v - bounds[0], abs=0.01)
+        assert (after.point(Place("hull", "port", u, v))[2] < 0) == (v < 1) or abs(v - 1) < 0.01
 
 
 def test_a_place_on_a_part_she_has_not_is_an_error():

@@ -7,13 +7,16 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hullboats import BOATS, KETCH, form
+from hullboats import BOATS, KETCH, form, made
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.spatial import ConvexHull
 
 from hulllog.hull import outlines, zones
 from hulllog.hull.form import HullForm
+from hulllog.hull.particulars import KEELS
 from hulllog.hull.patches import Place
+from hulllog.hull.views import projected
 from hulllog.hull.zones import Piece, ZoneOutline
 
 
@@ -155,6 +158,104 @@ def test_outline_encloses_the_projected_skin(name):
         )
         exact = zones.piece_area(flattened, hull[0])
         assert shoelace(shapes[0].points) == pytest.approx(exact, rel=5e-3, abs=1e-3)
+
+
+def projected_area(view, patch):
+    """Return the area of a face's projection where no cell lies behind another."""
+    points = projected(view, patch.xyz, patch.flat)[0]
+    one, other = points[1:, 1:] - points[:-1, :-1], points[1:, :-1] - points[:-1, 1:]
+    return abs(float((0.5 * (one[..., 0] * other[..., 1] - one[..., 1] * other[..., 0])).sum()))
+
+
+@pytest.mark.parametrize("name", BOATS)
+def test_silhouette_of_hull_and_foils_is_their_projection(name):
+    boat = form(name)
+    shapes = outlines.silhouettes(boat, "port")
+    for patch in boat.patches:
+        seen = outlines.layer_of(boat, "port", patch) is not None
+        if not seen or patch.kind not in ("hull", "foil", "bulb"):
+            continue
+        fits = [shoelace(shape.points) for shape in shapes if shape.name == patch.part]
+        exact = projected_area("port", patch)
+        assert min(abs(one / exact - 1) for one in fits) < 5e-3, (patch.part, patch.face)
+
+
+def spanned(across, out):
+    """Return the area below the outermost of lines of points (n, m), by even cuts across."""
+    cuts = np.linspace(across.min(), across.max(), 4001)
+    lines = [
+        np.interp(cuts, one[order], two[order], left=0.0, right=0.0)
+        for one, two in zip(across, out, strict=True)
+        for order in [np.argsort(one)]
+    ]
+    return float(np.trapezoid(np.max(lines, axis=0), cuts))
+
+
+@pytest.mark.parametrize("name", [name for name in BOATS if name != "catamaran"])
+def test_outlines_from_below_and_astern_are_the_shadow_of_the_skin(name):
+    boat = form(name)
+    skin = boat.skin.xyz
+    below = [s for s in outlines.silhouettes(boat, "bottom") if s.name in ("hull", "transom")]
+    columns = np.moveaxis(skin, 1, 0)
+    exact = spanned(columns[..., 0], columns[..., 1])
+    assert sum(shoelace(shape.points) for shape in below) == pytest.approx(2 * exact, rel=5e-3)
+    (astern,) = [s for s in outlines.silhouettes(boat, "stern") if s.name == "hull"]
+    seen = skin[boat.skin.u >= 0.35]
+    under = float(skin[int(np.argmax(skin[:, -1, 1])) :, -1, 2].min())
+    clipped = np.minimum(seen[..., 2], under)
+    whole = spanned(clipped, np.where(seen[..., 2] <= under, seen[..., 1], 0.0))
+    lower = astern.points.copy()
+    lower[:, 1] = np.minimum(lower[:, 1], under)
+    assert shoelace(lower) == pytest.approx(2 * whole, rel=5e-3)
+
+
+@pytest.mark.parametrize("name", BOATS)
+@pytest.mark.parametrize("view", ["bottom", "stern"])
+def test_what_is_seen_edge_on_is_drawn_whole(name, view):
+    """The hull around the points of a slim keel leaves none of them out."""
+    boat = form(name)
+    shapes = outlines.silhouettes(boat, view)
+    for patch in boat.patches:
+        if patch.kind not in ("foil", "bulb") or outlines.layer_of(boat, view, patch) is None:
+            continue
+        points = projected(view, patch.xyz, patch.flat)[0].reshape(-1, 2)
+        exact = float(ConvexHull(points).volume)
+        fits = [shoelace(shape.points) for shape in shapes if shape.name == patch.part]
+        assert min(abs(one - exact) for one in fits) < 1e-3 * exact + 1e-5
+
+
+def test_a_bulb_hides_the_foot_of_its_fin():
+    boat = form("bulb")
+    for view in ("port", "starboard", "bottom", "stern"):
+        layers = {
+            part: max(
+                outlines.layer_of(boat, view, patch) or 0
+                for patch in boat.patches
+                if patch.part == part
+                and patch.kind != "sole"
+                and outlines.layer_of(boat, view, patch) is not None
+            )
+            for part in ("keel", "bulb")
+        }
+        assert layers["bulb"] > layers["keel"], view
+
+
+TYPES = [
+    (kind, keel)
+    for kind in ("yacht", "planing", "motor", "inland", "small", "catamaran")
+    for keel in KEELS
+]
+
+
+@pytest.mark.parametrize(("kind", "keel"), TYPES)
+def test_zones_tile_every_kind_with_every_keel(kind, keel):
+    beam = 5.6 if kind == "catamaran" else 3.2
+    boat = HullForm.build(made(kind, keel, 10.0, beam, 1.3))
+    found = zones.default_zones(boat)
+    total = sum(zones.area(boat, zone) for zone in found)
+    assert total == pytest.approx(zones.whole_area(boat), rel=1e-3)
+    held = [(piece.part, piece.face) for zone in found for piece in zone.pieces]
+    assert {(patch.part, patch.face) for patch in boat.patches} == set(held)
 
 
 @settings(max_examples=30, deadline=None)

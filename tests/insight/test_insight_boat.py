@@ -55,6 +55,32 @@ def test_areas_agree_with_the_owners_rule_within_its_spread(made):
     assert rule.interval.low < found["skin_below_water"].value < rule.interval.high
 
 
+def test_hull_and_keels_make_the_area_under_water(made):
+    found = by_name(form(made.logbook))
+    parts = found["skin_hull"].value + found["skin_foils"].value
+    assert parts == pytest.approx(found["skin_below_water"].value)
+    assert 0.1 < found["skin_foils"].value / parts < 0.5
+    assert 0 < found["skin_band"].value < found["skin_hull"].value
+
+
+def test_the_hull_alone_agrees_with_the_delft_series(made):
+    """Like for like: the canoe body of the drawn form, its own depth, volume and section."""
+    found = by_name(form(made.logbook))
+    hull, delft, several = (found[name] for name in ("skin_hull", "delft", "area_by_several_rules"))
+    assert delft.value == pytest.approx(hull.value, rel=0.10)
+    assert several.interval.low <= delft.value <= several.interval.high
+    assert {one.symbol for one in delft.inputs} >= {"B", "T", "V", "C_M"}
+
+
+def test_a_hull_the_series_does_not_know_has_no_delft_figure(made):
+    shown = form(made.logbook)
+    with made.logbook.read() as book:
+        other = tried(book, shown, {"kind": "planing", "keel": "none", "rudder": "none"})
+    names = set(by_name(other))
+    assert "owners_rule" in names
+    assert not names & {"delft", "area_by_several_rules", "skin_foils"}
+
+
 def test_a_bigger_beam_changes_the_areas(made):
     shown = form(made.logbook)
     with made.logbook.read() as book:

@@ -186,6 +186,13 @@ def test_what_is_not_on_record_is_isolated_and_named_as_missing(made):
     assert "old_coating_class" in over.verdict.missing
 
 
+@pytest.mark.parametrize("drive", ["shaft", "tunnel"])
+def test_a_shaft_in_a_tunnel_is_no_aluminium_leg(made, drive):
+    vessel.correct_particulars(made.logbook, drive=drive, reason="looked again")
+    over = read(made.logbook, may_go_over, made.zones[BOTTOM], "hard_antifouling")
+    assert over.copper is None
+
+
 def test_copper_is_told_of_beside_aluminium(made):
     vessel.set_about(made.logbook, "material", "aluminium", reason="surveyed")
     over = read(made.logbook, may_go_over, made.zones[BOTTOM], "hard_antifouling")

@@ -100,6 +100,10 @@ def create_vessel(
     return vessel_id
 
 
+_LEADING = ("bow", "stern", "drive")
+"""What leads other assumptions once it is known."""
+
+
 def _assumed(values: Mapping[str, Any], material: str) -> tuple[Particulars, list[str]]:
     """Complete the six answers; what was given besides them leads."""
     try:
@@ -110,6 +114,7 @@ def _assumed(values: Mapping[str, Any], material: str) -> tuple[Particulars, lis
             values["length"].si,
             values["beam"].si,
             values["draught"].si,
+            **{end: values[end] for end in _LEADING if values.get(end)},
         )
         return _with(guess, values), [field for field in assumed if values.get(field) is None]
     except ParticularsError as problem:
@@ -317,7 +322,8 @@ def corrected(
     six = (known[name] for name in ("kind", "keel", "length", "beam", "draught"))
     kind, keel, length, beam, draught = six
     try:
-        guess = assume(kind, material, keel, length, beam, draught)[0].to_json()
+        told = {end: known[end] for end in _LEADING if end not in assumed}
+        guess = assume(kind, material, keel, length, beam, draught, **told)[0].to_json()
         follow = {field: guess[field] for field in assumed}
         cleared = {field for field, value in values.items() if value is None}
         kept = {field: value for field, value in known.items() if field not in cleared}

@@ -61,6 +61,16 @@ def test_what_is_assumed_follows_a_correction_and_what_was_given_does_not(boat):
     assert form(boat).particulars["lwl"] == 7.4
 
 
+def test_what_is_assumed_follows_her_bow_and_her_drive(boat):
+    vessel.correct_particulars(boat.logbook, bow="plumb")
+    longer = form(boat).particulars
+    assert longer["lwl"] > 0.85 * longer["length"]
+    vessel.correct_particulars(boat.logbook, kind="planing", keel="none", drive="shaft")
+    assert form(boat).particulars["rudder"] == "spade"
+    vessel.correct_particulars(boat.logbook, drive="outdrive")
+    assert form(boat).particulars["rudder"] == "none"
+
+
 def test_a_conversion_takes_over_what_was_typed(boat):
     vessel.correct_particulars(boat.logbook, lwl="23.5 ft")
     vessel.convert(boat.logbook, begins="2025-05", draught="1.1")
