@@ -280,7 +280,14 @@ class Areas:
         wanted = self.below if coat.whole_bottom else coat.zone_ids
         if not wanted or any(key not in self.zones for key in wanted):
             return None
-        known = sorted((*self.zones[key], coat.share_of(key)) for key in wanted)
+        return self.over({key: coat.share_of(key) for key in wanted})
+
+    def over(self, shares: Mapping[str, float]) -> Working:
+        """Return the area of zones by their keys, of each the share that is given.
+
+        Raises KeyError for a zone without an area.
+        """
+        known = sorted((*self.zones[key], share) for key, share in shares.items())
         inputs: list[Input] = []
         for number, area, share in known:
             inputs.append(Input(f"A_{{{number}}}", area, "m2"))
