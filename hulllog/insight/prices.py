@@ -55,3 +55,9 @@ def last_price(book: Book, *names: str) -> Price | None:
     return next(
         (one for one in _priced(book) if any(name in one.what.casefold() for name in wanted)), None
     )
+
+
+def last_currency(book: Book) -> str:
+    """Return the currency that was typed last; empty where none is on record."""
+    kept = select(CostLine.currency).where(CostLine.withdrawn.is_(False))
+    return book.scalars(kept.order_by(CostLine.entered_at.desc())).first() or ""
