@@ -166,6 +166,14 @@ def test_the_calendar_is_written_where_it_is_asked(window, qtbot, tmp_path):
     assert len(Calendar.from_ical(target.read_bytes()).walk("VEVENT")) == 2
 
 
+def test_the_pocket_card_is_written_for_paper_and_phone(window, qtbot, tmp_path):
+    window.page.choose_file = lambda *_about: str(tmp_path / "card.pdf")
+    qtbot.keyClick(window.page, Qt.Key.Key_P)
+    qtbot.waitUntil((tmp_path / "card.html").exists)
+    settle(window)
+    assert (tmp_path / "card.pdf").read_bytes().startswith(b"%PDF")
+
+
 def test_everything_that_takes_the_keyboard_has_a_name(window):
     around.add_cost(window.state.logbook, what="Lift", amount="5", currency="EUR")
     window.page.update_now()

@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
 
     from hulllog.desktop.state import State
+    from hulllog.output.pocketcard import Card
     from hulllog.records.book import Book
 
 TABLES = frozenset(
@@ -65,13 +66,17 @@ class PlanPage(Page):
             PageCommand(say("plan.add_cost"), self.add_cost, writes=True),
             PageCommand(say("plan.add_invoice"), self.add_invoice, writes=True),
             PageCommand(say("plan.calendar"), self.ask_calendar),
+            PageCommand(say("plan.card"), self.ask_card),
         )
 
     def build(self) -> None:
         """Make the cards."""
         self.calendar = button(say("plan.calendar"), self.ask_calendar, icon="calendar")
         self.calendar.setObjectName("plan/calendar")
-        self.tools.addWidget(self.calendar)
+        self.card = button(say("plan.card"), self.ask_card, icon="print")
+        self.card.setObjectName("plan/card")
+        for made in (self.card, self.calendar):
+            self.tools.addWidget(made)
         self.due, self.buying, self.costs = DueCard(), BuyingCard(), CostCard()
         for card in (self.due, self.buying, self.costs):
             self.body.addWidget(card)
@@ -97,8 +102,8 @@ class PlanPage(Page):
         self.costs.show_costs(spent)
 
     def press(self, key: str) -> bool:
-        """Add a cost or an invoice, write the calendar."""
-        does = {"c": self.ask_calendar}
+        """Add a cost or an invoice, write the calendar or the pocket card."""
+        does = {"c": self.ask_calendar, "p": self.ask_card}
         if self.state.read_only is None:
             does |= {"a": self.add_cost, "i": self.add_invoice}
         do = does.get(key.lower())
@@ -162,6 +167,25 @@ class PlanPage(Page):
             lambda _progress: write_calendar(logbook, path),
             lambda number: self.state.tell(say_n("plan.calendar_written", number, file=str(path))),
         )
+
+    def ask_card(self) -> None:
+        """Ask where to write the pocket card, and write it for paper and phone."""
+        chosen = self.choose_file(
+            say("plan.card_where"), self._proposed("card.pdf"), say("plan.card_files")
+        )
+        if chosen:
+            self._write_card(Path(chosen))
+
+    def _write_card(self, path: Path) -> None:
+        from hulllog.output.pocketcard import write_card
+
+        logbook = self.state.logbook
+        self.background(
+            say("plan.writing_card"), lambda _progress: write_card(logbook, path), self._card_done
+        )
+
+    def _card_done(self, card: Card) -> None:
+        self.state.tell(say("plan.card_written", pdf=str(card.paper), html=card.phone.name))
 
 
 def _known(book: Book) -> tuple[list[tuple[str, str]], str]:
