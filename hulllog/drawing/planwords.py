@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from hulllog.drawing.paintwords import reasons_text
 from hulllog.words import formats, say, say_code, say_n
 from hulllog.words.working import figure_of, source_sentence
 
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
     from hulllog.insight.nextlift import NextDue
     from hulllog.insight.prices import Price
     from hulllog.trade.buying import Tins
+    from hulllog.trade.compatibility import CopperNear
 
 
 # What to buy
@@ -86,11 +88,24 @@ def anode_text(anode: AnodeWanted) -> str:
 
 def untold_text(untold: Untold) -> str:
     """Say what cannot be told, and why."""
-    values = {
-        name: figure_of(value) if hasattr(value, "formula") else value
-        for name, value in untold.values.items()
-    }
+    values = {name: _value(name, value) for name, value in untold.values.items()}
     return say(f"plan.untold.{untold.code}", **values)
+
+
+def _value(name: str, value: Any) -> object:
+    if name == "reasons":
+        return " ".join(reasons_text("copper_reason", value))
+    if name == "biocide":
+        return say_code("biocide", value)
+    if name == "of":
+        return source_sentence(value)
+    return figure_of(value) if hasattr(value, "formula") else value
+
+
+def copper_text(copper: CopperNear) -> str:
+    """Say what is said of a paint's copper on or near aluminium."""
+    verdict = say("paint_page.copper", verdict=say_code("copper_verdict", copper.verdict))
+    return " ".join([verdict, *reasons_text("copper_reason", copper.reasons)])
 
 
 # What falls due

@@ -5,13 +5,14 @@ It is read from all that is on record.  What cannot be told is refused with its 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import select
 
 from hulllog.insight.anodes import positions
 from hulllog.insight.condition import zone_versions
+from hulllog.insight.forbidden import against
 from hulllog.insight.paint import (
     areas_of,
     build_ups,
@@ -32,10 +33,12 @@ from hulllog.trade.refusal import Refusal
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from hulllog.insight.forbidden import Against
     from hulllog.insight.paint import Areas
     from hulllog.records.book import Book
     from hulllog.records.values import Measured
     from hulllog.trade.buying import Tins
+    from hulllog.trade.compatibility import CopperNear
     from hulllog.trade.waters import Suitability
     from hulllog.trade.working import Working
 
@@ -114,6 +117,8 @@ class PaintWanted:
     common: bool
     thinner: Thinner | None
     price: Price | None
+    copper: CopperNear | None = None
+    """What is said of its copper, where aluminium is near."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,6 +197,10 @@ def _antifouling(
     bottom: Working,
     untold: list[Untold],
 ) -> PaintWanted | None:
+    found = against(book, product, book.now().date())
+    if found.never:
+        untold += _never(product, found)
+        return None
     places = [("all_over", asked.coats or _coats_last(book, product), bottom)]
     for where in asked.extra:
         area = _extra_area(book, where, areas)
@@ -199,7 +208,23 @@ def _antifouling(
             untold.append(Untold(f"no_{where}"))
         else:
             places.append((where, 1, area))
-    return _paint(book, product, places, (), untold)
+    paint = _paint(book, product, places, (), untold)
+    return replace(paint, copper=found.copper) if paint else None
+
+
+def _never(product: Product, found: Against) -> list[Untold]:
+    """Return why the plan does not propose a paint."""
+    told = [
+        Untold(
+            "forbidden",
+            {"product": product.name, "biocide": ban.biocide, "since": ban.since, "of": ban.source},
+        )
+        for ban in found.bans
+    ]
+    if found.copper is not None and found.copper.verdict == "never_planned":
+        values = {"product": product.name, "reasons": found.copper.reasons}
+        told.append(Untold("never_planned", values))
+    return told
 
 
 def _coats_last(book: Book, product: Product) -> int:

@@ -14,11 +14,13 @@ from typing import TYPE_CHECKING
 from hulllog.drawing.palette import PAPER
 from hulllog.drawing.planwords import (
     anode_text,
+    copper_text,
     litres_text,
     thinner_text,
     tins_text,
     untold_text,
 )
+from hulllog.drawing.telling import suits_text
 from hulllog.insight.pocket import Pocket, pocket
 from hulllog.insight.preference import preference
 from hulllog.output.files import put_whole
@@ -115,7 +117,8 @@ def _to_buy(found: Pocket) -> Part:
         pairs.append((paint.product, _amount(paint)))
         if paint.thinner is not None:
             pairs.append((say("plan.label.thinner"), thinner_text(paint.thinner)))
-    lines = tuple(untold_text(one) for one in found.buying.untold)
+    lines = tuple(copper_text(one.copper) for one in found.buying.paints if one.copper)
+    lines += tuple(untold_text(one) for one in found.buying.untold)
     nothing = () if pairs or lines else (say("plan.nothing_to_buy"),)
     caution = say("plan.buy_caution")
     return Part("buy", say("pocket.buy"), tuple(pairs), lines + nothing, caution)
@@ -128,8 +131,14 @@ def _amount(paint: PaintWanted) -> str:
 
 def _anodes(found: Pocket) -> Part:
     pairs = tuple((one.name, anode_text(one)) for one in found.buying.anodes)
-    lines = () if pairs else (say("plan.no_anodes"),)
-    return Part("anodes", say("pocket.anodes"), pairs, lines)
+    lines = [
+        say("telling.pair", name=f"{one.name}:", value=suits_text(one.suits))
+        for one in found.buying.anodes
+        if one.suits is not None and one.suits.choice == "unsuited"
+    ]
+    if not pairs:
+        lines.append(say("plan.no_anodes"))
+    return Part("anodes", say("pocket.anodes"), pairs, tuple(lines))
 
 
 def _figures(found: Pocket) -> Part:

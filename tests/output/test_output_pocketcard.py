@@ -103,6 +103,23 @@ def test_it_stays_one_page_however_much_there_is(logbook, tmp_path):
     assert f"29 {LONG.strip()}" in phone
 
 
+def test_a_metal_that_does_not_suit_the_water_is_named(logbook, tmp_path):
+    key = anodes.add_position(logbook, name="Skeg", protects=["rudder"])
+    anodes.fit_piece(logbook, key, metal="magnesium", fitted="2025-04-01")
+    _card, paper, phone = both(logbook, tmp_path)
+    assert "magnesium" in paper
+    assert suited_text() in phone
+
+
+def suited_text():
+    from hulllog.drawing.telling import suits_text
+    from hulllog.trade.waters import metal_in_water
+
+    found = metal_in_water("magnesium", "brackish")
+    assert found.choice == "unsuited"
+    return plain(suits_text(found))
+
+
 def test_an_invented_boat_is_stamped(logbook, tmp_path):
     with logbook.change("vessel_added", name="x") as book:
         from sqlalchemy import select

@@ -18,6 +18,7 @@ from hulllog.desktop.layout import Card, Caution, boxed, column, line, rule
 from hulllog.desktop.theme import BODY, LEAD
 from hulllog.drawing.planwords import (
     anode_text,
+    copper_text,
     factor_text,
     litres_text,
     paint_title,
@@ -27,6 +28,7 @@ from hulllog.drawing.planwords import (
     tins_text,
     untold_text,
 )
+from hulllog.drawing.telling import suits_text
 from hulllog.insight.buying import EXTRAS
 from hulllog.words import formats, say
 
@@ -116,6 +118,8 @@ class BuyingCard(Card):
             for anode in found.anodes:
                 box.addWidget(Prose(anode.name, BODY, bold=True))
                 box.addWidget(Prose(anode_text(anode), BODY))
+                if anode.suits is not None:
+                    box.addWidget(row(say("anodes_page.water"), suits_text(anode.suits)))
                 box.addWidget(row(say("plan.label.price"), price_text(anode.price)))
         if found.untold:
             box.addWidget(rule())
@@ -144,4 +148,6 @@ def _fill_paint(box: QVBoxLayout, paint: PaintWanted) -> None:
     if paint.thinner is not None:
         most = (paint.thinner.at_most,) if paint.thinner.at_most is not None else ()
         box.addWidget(row(say("plan.label.thinner"), thinner_text(paint.thinner), *most))
+    if paint.copper is not None:
+        box.addWidget(Caution(copper_text(paint.copper)))
     box.addWidget(row(say("plan.label.price"), price_text(paint.price)))
