@@ -14,8 +14,9 @@ from hulllog.insight.anodes import positions
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.forbidden import against
 from hulllog.insight.paint import (
+    UNDERCOATS,
     areas_of,
-    build_ups,
+    bared,
     coats,
     threads,
     tool_of,
@@ -47,8 +48,6 @@ PLAN = "plan"
 EXTRAS = ("waterline", "leading_edges", "rudder")
 """Where an extra coat may be wanted."""
 MOST_COATS = 9
-_BARE = frozenset({"gelcoat", "laminate", "bare_metal", "wood"})
-_UNDER = ("primer", "barrier", "tie")
 _MOST_SIZES = 6
 
 
@@ -255,18 +254,14 @@ def _extra_area(book: Book, where: str, areas: Areas) -> Working | None:
 
 def _primer(book: Book, areas: Areas, untold: list[Untold]) -> PaintWanted | None:
     """Return the primer for zones that were taken down bare and not primed since."""
-    bare = [
-        zone
-        for zone, section in build_ups(book)
-        if section.down_to in _BARE and not any(one.role in _UNDER for one in section.layers)
-    ]
+    bare = bared(book)
     if not bare:
         return None
     names = tuple(zone.name for zone in bare)
     known = {one.id: one for one in products(book)}
-    used = [one.product_id for one in coats(book) if one.role in _UNDER[:2]]
+    used = [one.product_id for one in coats(book) if one.role in UNDERCOATS[:2]]
     kept = [key for key in reversed(used) if key in known]
-    kept += [key for key, one in known.items() if one.role in _UNDER[:2]]
+    kept += [key for key, one in known.items() if one.role in UNDERCOATS[:2]]
     if not kept:
         untold.append(Untold("no_primer", {"zones": names}))
         return None

@@ -63,6 +63,7 @@ class CoatSeen:
         return dict(self.shares).get(zone_id, 1.0)
 
 
+@once_a_reading
 def coats(book: Book, edge: Edge | None = None) -> list[CoatSeen]:
     """Return all coats up to the edge, in the order in which they went on."""
     found: list[CoatSeen] = []
@@ -156,6 +157,7 @@ class Thread:
         return None if self.used is None else self.used.value
 
 
+@once_a_reading
 def threads(book: Book, edge: Edge | None = None) -> list[Thread]:
     """Return what antifouling she wore up to the edge, season by season."""
     found: list[Thread] = []
@@ -257,6 +259,22 @@ def build_ups(book: Book, edge: Edge | None = None) -> list[tuple[Zone, BuildUp]
         (zone, _section(zone.id, below_water(zone.code), years, areas))
         for zone, _ in zone_versions(book, edge)
     ]
+
+
+UNDERCOATS = ("primer", "barrier", "tie")
+"""Roles of what lies under an antifouling."""
+
+
+def bared(book: Book) -> list[Zone]:
+    """Return the zones that were taken down bare and have no undercoat since, in walking order."""
+    years, no_areas = _paint_years(book, None), Areas({}, ())  # their films are not asked for
+    found = []
+    for zone, _ in zone_versions(book, None):
+        section = _section(zone.id, below_water(zone.code), years, no_areas)
+        undercoated = any(layer.role in UNDERCOATS for layer in section.layers)
+        if section.down_to in _BARE and not undercoated:
+            found.append(zone)
+    return found
 
 
 DRAWN = Source("our own rule", "the form drawn from her particulars, cell by cell")
