@@ -17,6 +17,7 @@ from sqlalchemy import select
 
 from hulllog.desktop.buttons import Door
 from hulllog.desktop.pages import pages_of
+from hulllog.desktop.plan.costs import CostColumns
 from hulllog.desktop.plan.forms import CostForm, InvoiceForm
 from hulllog.desktop.preferences import Look
 from hulllog.desktop.sheets import Sheet
@@ -96,6 +97,23 @@ def test_a_cost_is_entered_and_told_by_visit(window, qtbot):
     window.page.add_cost()
     assert sheet(window, CostForm).fields["currency"].typed() == "EUR"
     sheet(window, CostForm).reject()
+
+
+def test_visits_are_drawn_side_by_side_only_where_there_are_several(window, seasons):  # noqa: F811
+    logbook = window.state.logbook
+    for year in (2021, 2022):
+        around.add_cost(
+            logbook, what="Lift", amount=str(year), currency="GBP",
+            visit_id=seasons.visits[year],
+        )  # fmt: skip
+    around.add_cost(logbook, what="Stamps", amount="4", currency="EUR")
+    window.page.update_now()
+    settle(window)
+    drawn = window.page.costs.findChildren(CostColumns)
+    assert [one.accessibleName() for one in drawn if one.isVisible()] == [
+        "Costs in GBP, visit by visit"
+    ]
+    assert [said.split(".")[0][:4] for _, said in drawn[0].regions] == ["14 A", "14 A"]
 
 
 def test_a_sum_that_cannot_be_read_is_refused_beside_its_field(window):

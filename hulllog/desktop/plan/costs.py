@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 
 MOST = 4
 """Visits that are listed before the rest is asked for."""
+COMPARED = 2
+"""Visits with costs in a currency from which on they are drawn side by side."""
 _HIGH = 150
 _WIDE = 560
 
@@ -78,6 +80,8 @@ class CostCard(Card):
             box.addWidget(Prose(say("plan.no_costs"), BODY, role="muted"))
             return boxed(box)
         for total in found.totals:
+            if _times(found, total.unit) < COMPARED:
+                continue
             columns = CostColumns(found, total.unit)
             columns.picked.connect(lambda key, _keys: self._open_key(key))
             box.addWidget(columns)
@@ -135,6 +139,13 @@ class CostCard(Card):
         sheet.add(scrolled(boxed(inside)))
         sheet.open()
         return sheet
+
+
+def _times(found: Costs, currency: str) -> int:
+    return sum(
+        one.visit_id is not None and any(total.unit == currency for total in one.sums)
+        for one in found.visits
+    )
 
 
 def _show(rest: list[QWidget], more: QWidget) -> None:
