@@ -179,7 +179,7 @@ def over_lines(over: Over) -> tuple[str, list[str]]:
         say("paint_page.over_what", coat=layer_text(over.outermost))
         if over.outermost
         else say("paint_page.over_unknown"),
-        *_reasons("paint_reason", verdict.reasons),
+        *reasons_text("paint_reason", verdict.reasons),
     ]
     if verdict.missing:
         facts = formats.joined([say_code("missing_fact", code) for code in verdict.missing])
@@ -189,11 +189,12 @@ def over_lines(over: Over) -> tuple[str, list[str]]:
         lines.append(
             say("paint_page.copper", verdict=say_code("copper_verdict", over.copper.verdict))
         )
-        lines += _reasons("copper_reason", over.copper.reasons)
+        lines += reasons_text("copper_reason", over.copper.reasons)
     return say_code("paint_treatment", verdict.treatment), lines
 
 
-def _reasons(prefix: str, reasons: Sequence[Reason]) -> list[str]:
+def reasons_text(prefix: str, reasons: Sequence[Reason]) -> list[str]:
+    """Say reasons of a family, each with its source."""
     return [
         f"{say_code(prefix, reason.code)} {source_sentence(reason.source)}" for reason in reasons
     ]

@@ -333,8 +333,29 @@ def _current(wear: Sequence[Judged]) -> tuple[Working | None, Stretch | None]:
     return None, None
 
 
-def _half_loss(present: PieceStory, stories: Sequence[PieceStory]) -> Working | None:
-    """Return the immersed days from fitting to half gone, by this piece and those before it."""
+def until_used(
+    book: Book, share: float
+) -> list[tuple[PositionStory, Half | None, tuple[Working, ...]]]:
+    """Return each position with when ``share`` of its present piece is gone, and how that follows.
+
+    The moment is None where nothing on record shows wear.
+    """
+    wet = afloat(book)
+    found: list[tuple[PositionStory, Half | None, tuple[Working, ...]]] = []
+    for story in positions(book):
+        if share == anodes.HALF:
+            found.append((story, story.half_date, story.half_workings))
+            continue
+        loss = _half_loss(story.present, story.pieces, share) if story.present else None
+        when, day = _half_date(story.present, loss, wet)
+        found.append((story, when, tuple(one for one in (loss, day) if one is not None)))
+    return found
+
+
+def _half_loss(
+    present: PieceStory, stories: Sequence[PieceStory], limit: float = anodes.HALF
+) -> Working | None:
+    """Return the immersed days from fitting to the limit, by this piece and those before it."""
     checks = [
         (look.immersed.days, 1 - sum(look.left) / 2)
         for look in present.checks
@@ -342,7 +363,7 @@ def _half_loss(present: PieceStory, stories: Sequence[PieceStory]) -> Working | 
     ]
     earlier = [rate for story in stories if story is not present for rate in _mean_rate(story)]
     try:
-        found = anodes.half_loss(checks, earlier)
+        found = anodes.half_loss(checks, earlier, limit=limit)
     except Refusal:
         return None
     blind = any(look.at_most for item in (present, *stories) for look in item.checks)

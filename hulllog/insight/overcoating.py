@@ -64,13 +64,18 @@ def may_go_over(book: Book, zone_id: str, new: str, edge: Edge | None = None) ->
 
 def _copper(book: Book, edge: Edge | None) -> CopperNear | None:
     """Return what is said of copper here; None where no aluminium is near."""
+    told = copper_here(book, "unknown", edge)
+    return None if told.verdict == "no_objection" else told
+
+
+def copper_here(book: Book, copper: str, edge: Edge | None = None) -> CopperNear:
+    """Return what is said of a form of copper on her hull and beside her drive."""
     vessel = book.scalars(select(Vessel)).first()
     version = form_version(book, edge)
     drive = str(version.particulars.get("drive", "unknown")) if version else "unknown"
     drive = "shaft" if drive == "tunnel" else drive
     material = vessel.material if vessel else "unknown"
-    told = copper_near_aluminium("unknown", material, drive if drive in DRIVES else "unknown")
-    return None if told.verdict == "no_objection" else told
+    return copper_near_aluminium(copper, material, drive if drive in DRIVES else "unknown")
 
 
 @dataclass(frozen=True, slots=True)

@@ -63,6 +63,7 @@ class CoatSeen:
         return dict(self.shares).get(zone_id, 1.0)
 
 
+@once_a_reading
 def coats(book: Book, edge: Edge | None = None) -> list[CoatSeen]:
     """Return all coats up to the edge, in the order in which they went on."""
     found: list[CoatSeen] = []
@@ -156,6 +157,7 @@ class Thread:
         return None if self.used is None else self.used.value
 
 
+@once_a_reading
 def threads(book: Book, edge: Edge | None = None) -> list[Thread]:
     """Return what antifouling she wore up to the edge, season by season."""
     found: list[Thread] = []
@@ -259,6 +261,22 @@ def build_ups(book: Book, edge: Edge | None = None) -> list[tuple[Zone, BuildUp]
     ]
 
 
+UNDERCOATS = ("primer", "barrier", "tie")
+"""Roles of what lies under an antifouling."""
+
+
+def bared(book: Book) -> list[Zone]:
+    """Return the zones that were taken down bare and have no undercoat since, in walking order."""
+    years, no_areas = _paint_years(book, None), Areas({}, ())  # their films are not asked for
+    found = []
+    for zone, _ in zone_versions(book, None):
+        section = _section(zone.id, below_water(zone.code), years, no_areas)
+        undercoated = any(layer.role in UNDERCOATS for layer in section.layers)
+        if section.down_to in _BARE and not undercoated:
+            found.append(zone)
+    return found
+
+
 DRAWN = Source("our own rule", "the form drawn from her particulars, cell by cell")
 """Where an area of her skin comes from."""
 
@@ -280,7 +298,14 @@ class Areas:
         wanted = self.below if coat.whole_bottom else coat.zone_ids
         if not wanted or any(key not in self.zones for key in wanted):
             return None
-        known = sorted((*self.zones[key], coat.share_of(key)) for key in wanted)
+        return self.over({key: coat.share_of(key) for key in wanted})
+
+    def over(self, shares: Mapping[str, float]) -> Working:
+        """Return the area of zones by their keys, of each the share that is given.
+
+        Raises KeyError for a zone without an area.
+        """
+        known = sorted((*self.zones[key], share) for key, share in shares.items())
         inputs: list[Input] = []
         for number, area, share in known:
             inputs.append(Input(f"A_{{{number}}}", area, "m2"))

@@ -10,6 +10,7 @@ from sqlalchemy.orm import selectinload
 
 from hulllog.insight.condition import figures_of
 from hulllog.insight.occasions import Edge, Immersion, afloat
+from hulllog.insight.once import once_a_reading
 from hulllog.insight.paint import (
     Areas,
     CoatSeen,
@@ -64,6 +65,7 @@ class Season:
     immersed: Immersion | None
 
 
+@once_a_reading
 def seasons(book: Book, edge: Edge | None = None) -> list[Season]:
     """Return the seasons up to the edge, oldest first."""
     areas, wet = areas_of(book, edge), afloat(book)

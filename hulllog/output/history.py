@@ -17,6 +17,7 @@ from hulllog.insight.preference import preference
 from hulllog.output.annexes import annexes
 from hulllog.output.body import Limits, body
 from hulllog.output.contents import Contents, gather
+from hulllog.output.files import put_whole
 from hulllog.output.paper import Document, PageTexts
 from hulllog.records.errors import Refused
 from hulllog.words import formats, language, say, say_code
@@ -79,7 +80,7 @@ def write_history(logbook: Logbook, path: Path, options: Options | None = None) 
         made = _Maker(logbook, contents, options, "" if draft else book.head, now)
         data, body_pages, pages = made.bytes_in_budget()
     data, archival = archive(data, title=made.texts().title, at=now)
-    put(path, data)
+    put_whole(path, data)
     digest = hashlib.sha256(data).hexdigest()
     if not draft:
         from hulllog.records.operations.issuing import record_issue
@@ -188,13 +189,3 @@ def archive(data: bytes, *, title: str, at: datetime) -> tuple[bytes, bool]:
             pdf.save(target, deterministic_id=True)
             return target.getvalue(), False
     return target.getvalue(), True
-
-
-def put(path: Path, data: bytes) -> None:
-    """Write the file whole or not at all."""
-    making = path.with_name(path.name + ".making")
-    try:
-        making.write_bytes(data)
-        making.replace(path)
-    finally:
-        making.unlink(missing_ok=True)

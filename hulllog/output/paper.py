@@ -10,7 +10,7 @@ from hulllog.output.canvas import register_fonts  # first: else an unembedded ba
 # isort: split
 from reportlab import rl_config
 from reportlab.lib.colors import HexColor
-from reportlab.lib.pagesizes import A4, LETTER, landscape
+from reportlab.lib.pagesizes import A4, A5, LETTER, landscape
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
@@ -23,7 +23,7 @@ register_fonts()
 rl_config.useA85 = 0
 rl_config.invariant = 1
 
-SIZES = {"a4": A4, "letter": LETTER, "a4_across": landscape(A4)}
+SIZES = {"a4": A4, "a5": A5, "letter": LETTER, "a4_across": landscape(A4)}
 MARGIN = 18 * mm
 HEAD = 12 * mm
 FOOT = 13 * mm

@@ -17,7 +17,8 @@ from hulllog.insight.shape import built
 from hulllog.insight.yardsheet import yard_sheet
 from hulllog.output import blocks
 from hulllog.output.canvas import POINTS, SceneFlowable
-from hulllog.output.history import archive, put
+from hulllog.output.files import put_whole
+from hulllog.output.history import archive
 from hulllog.output.paper import Document, PageTexts
 from hulllog.records.errors import Refused
 from hulllog.records.operations import queries
@@ -64,7 +65,7 @@ def write_sheet(logbook: Logbook, path: Path, day: date | None = None) -> Printe
         document.write(_story(sheet, hull, document.inner_width, texts.pages))
         pages = document.page
     data, archival = archive(target.getvalue(), title=texts.title, at=midnight(printed_on))
-    put(path, data)
+    put_whole(path, data)
     return Printed(path, pages, len(sheet.rows), archival)
 
 

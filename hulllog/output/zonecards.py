@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 from hulllog.drawing.zonecards import card_scene
 from hulllog.insight.preference import preference
 from hulllog.output import blocks
-from hulllog.output.history import archive, put
+from hulllog.output.files import put_whole
+from hulllog.output.history import archive
 from hulllog.output.paper import Document
 from hulllog.output.yardsheet import midnight, page_texts, shown
 from hulllog.records.errors import Refused
@@ -59,7 +60,7 @@ def write_cards(logbook: Logbook, path: Path, day: date | None = None) -> Printe
         story.append(blocks.side_by_side(row, width))
     document.write(story)
     data, archival = archive(target.getvalue(), title=texts.title, at=midnight(printed_on))
-    put(path, data)
+    put_whole(path, data)
     return Printed(path, document.page, len(cards), archival)
 
 

@@ -23,6 +23,8 @@ THIN = "\u202f"
 """The narrow space between number and unit, at which no line breaks."""
 MINUS = "\u2212"
 _DIGITS = 3
+_OF_MONEY = 2
+"""Decimals of a sum of money that was worked out."""
 _SMALLEST = 9
 
 
@@ -213,7 +215,19 @@ def convert(value: float, unit: str, into: str) -> float:
 
 def unit_label(unit: str) -> str:
     """Return the label of a unit code, empty for a plain number."""
+    if is_currency(unit):
+        return unit
     return "" if unit == "1" else say_code("unit", unit)
+
+
+def is_currency(unit: str) -> bool:
+    """Tell whether a unit is a currency: three capitals, as ISO 4217 writes them."""
+    return len(unit) == 3 and unit.isascii() and unit.isalpha() and unit.isupper()
+
+
+def money(amount: str, currency: str) -> str:
+    """Write a sum as on its paper, with the digits it has there, for example "1,240.50 EUR"."""
+    return with_unit(figure(Decimal(amount)), currency)
 
 
 def decimals_for(value: float, unit: str) -> int:
@@ -222,6 +236,8 @@ def decimals_for(value: float, unit: str) -> int:
     Never more than the unit bears: a millimetre has one, a millivolt none.  But what is not nought
     is not shown as nought: then its first digit is.  Our own rule.
     """
+    if is_currency(unit):
+        return _OF_MONEY
     most = _UNITS[unit].decimals if unit in _UNITS else 2
     if value == 0 or not math.isfinite(value):
         return most

@@ -137,3 +137,22 @@ def test_columns_keep_the_shape_when_laid_anew():
     assert measure.area(anew) == pytest.approx(measure.area(xyz), rel=5e-4)
     step = np.linalg.norm(np.diff(anew, axis=1), axis=2)
     assert np.ptp(step, axis=1).max() < 1e-3
+
+
+def test_leading_edges_are_those_of_keels_and_of_a_rudder_that_hangs_free():
+    from hulllog.hull.edges import leading_edges
+    from hulllog.hull.form import HullForm
+    from hulllog.hull.particulars import Particulars
+
+    given = {
+        "kind": "yacht", "length": 8.7, "beam": 2.85, "draught": 0.95, "lwl": 7.2,
+        "displacement": 4100.0, "keel": "twin", "drive": "shaft", "stern": "upright",
+        "bow": "raked", "planking": "none",
+    }  # fmt: skip
+    skeg, spade = (
+        leading_edges(HullForm.build(Particulars.from_json({**given, "rudder": rudder})))
+        for rudder in ("skeg", "spade")
+    )
+    # Two keels and a skeg, each about as deep as she draws below her canoe body.
+    assert 1.5 < skeg < 3 * 0.95
+    assert spade > 0

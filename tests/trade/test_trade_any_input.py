@@ -17,6 +17,7 @@ from hulllog.trade import (
     anodewear,
     areas,
     biocides,
+    buying,
     films,
     pieces,
     potentials,
@@ -35,7 +36,7 @@ if TYPE_CHECKING:
 Sum = Callable[..., Working]
 
 MODULES = (
-    anodemetals, anodes, anodewear, areas, biocides, films, pieces, potentials, protection,
+    anodemetals, anodes, anodewear, areas, biocides, buying, films, pieces, potentials, protection,
     release, weather, windows,
 )  # fmt: skip
 SHEET = [(5.0, 24.0), (15.0, 12.0), (23.0, 6.0), (35.0, 3.0)]
@@ -100,6 +101,13 @@ REALISTIC: dict[Sum, tuple[st.SearchStrategy[Any], ...] | st.SearchStrategy[Any]
     areas.holtrop_mennen: HULL.map(lambda hull: (*hull, 0.75, 0.70)),
     areas.grubisic: HULL,
     biocides.copper_share: (st.sampled_from(sorted(biocides.COPPER_SHARES)),),
+    buying.strip_area: (span(0.2, 20),),
+    buying.paint_life: (
+        st.sampled_from([*sorted(buying.POLISHING), "soft_antifouling", "ablative_antifouling"]),
+        FILM, span(1, 6),
+    ),
+    buying.miles_of_film: (FILM,),
+    buying.thinner_at_most: (span(0.2, 40), span(0, 25)),
     films.spreading_rate: (SOLIDS, FILM),
     films.spreading_rate_us: (SOLIDS, span(0.5, 12)),
     films.practical_rate: (SOLIDS, FILM, st.sampled_from(sorted(films.LOSSES))),
@@ -162,7 +170,8 @@ REALISTIC: dict[Sum, tuple[st.SearchStrategy[Any], ...] | st.SearchStrategy[Any]
     windows.arrhenius: (span(1, 48), span(10, 25), span(5, 35)),
 }  # fmt: skip
 OTHERWISE_TRIED = {
-    anodes.share_renewed, areas.total, areas.spread, biocides.leach_rate_cap,
+    anodes.share_renewed, areas.total, areas.spread, biocides.leach_rate_cap, buying.own_factor,
+    buying.litres_wanted,
 }  # fmt: skip
 """Sums without a number to try, or of other workings."""
 BY_SUM = pytest.mark.parametrize("sum_of", REALISTIC, ids=lambda one: one.__qualname__)

@@ -25,6 +25,7 @@ from hulllog.trade import (
     anodes,
     areas,
     biocides,
+    buying,
     change,
     coatclasses,
     compatibility,
@@ -257,6 +258,14 @@ SUMS: dict[Sum, Callable[[Draw], Given]] = {
     filmchecks.sspc_pa2: lambda d: (
         [film_readings(d) for _ in range(3)], d.uniform(100, 200), d.uniform(200, 400),
     ),
+    buying.own_factor: lambda d: (
+        [(d.uniform(1, 9), d.uniform(1, 9)) for _ in range(d.randint(1, 6))], d.uniform(1, 20),
+    ),
+    buying.litres_wanted: lambda d: (
+        [films.litres(d.uniform(5, 40), 50.0, 2.0, 50.0, "roller")],
+        buying.own_factor([(d.uniform(1, 9), d.uniform(1, 9))], 2.0),
+    ),
+    buying.whole_tins: lambda d: (d.uniform(0.3, 30), [0.75, 2.5, 5.0]),
     films.tins: lambda d: (d.uniform(0.3, 30), [0.75, 2.5, 5.0]),
     fouling.navy_rating: lambda d: (
         d.sample(["slime", "grass", "tubeworms", "barnacles"], d.randint(1, 3)), d.uniform(0.5, 20),

@@ -181,3 +181,11 @@ def test_every_unit_has_a_label() -> None:
 )
 def test_units_by_definition(value: float, unit: str, into: str, expected: float) -> None:
     assert formats.convert(value, unit, into) == pytest.approx(expected, rel=1e-12)
+
+
+def test_money_keeps_the_digits_of_its_paper_and_is_never_converted():
+    prefer(US)
+    assert formats.money("1240.5", "EUR").replace(THIN, " ") == "1,240.5 EUR"
+    assert formats.quantity(1240.5, "EUR").replace(THIN, " ") == "1,240.50 EUR"
+    with pytest.raises(ValueError, match="does not turn into"):
+        formats.convert(1.0, "EUR", "GBP")

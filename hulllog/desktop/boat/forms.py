@@ -13,6 +13,7 @@ from hulllog.desktop.hull.menus import MenuButton
 from hulllog.desktop.labels import label as text_label
 from hulllog.desktop.layout import boxed, line
 from hulllog.desktop.numbers import NumberField
+from hulllog.insight.nextlift import ANODE_LIMIT
 from hulllog.records.base import BASES
 from hulllog.records.model import (
     BerthPeriod,
@@ -313,11 +314,14 @@ class InstrumentForm(Asked):
         return around.change_instrument, (self.record.id,), typed
 
 
-LIMITED = tuple(
-    (kind.id, part.code, part.unit or "1")
-    for kind in KINDS.values()
-    for part in kind.components
-    if part.sort == "number" and part.followed
+LIMITED = (
+    *(
+        (kind.id, part.code, part.unit or "1")
+        for kind in KINDS.values()
+        for part in kind.components
+        if part.sort == "number" and part.followed
+    ),
+    (*ANODE_LIMIT, "percent"),
 )
 """What a limit can be set for: kind, which of its figures, and the unit of that."""
 
