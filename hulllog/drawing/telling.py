@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
     from hulllog.insight.anodes import CheckSeen, PositionStory
     from hulllog.insight.judging import ZoneJudged
+    from hulllog.insight.repairs import Dried, Sound
     from hulllog.insight.series import Point, Series
     from hulllog.insight.summary import Said
     from hulllog.insight.today import Line
@@ -88,6 +89,7 @@ def trend_text(item: ZoneJudged) -> str:
         changed_text(item),
         steady_text(item),
         mended_text(item),
+        dried_text(item),
         limit_text(item),
     )
     return " ".join(part for part in parts if part)
@@ -185,9 +187,33 @@ def mended_text(item: ZoneJudged) -> str:
     came = item.mended
     if came is None or not came.returned:
         return ""
-    code = "mended.back" if came.looks else "mended.back_unseen"
-    seen = formats.anything(came.last_seen)
-    return say_n(code, came.times, returned=came.returned, last_seen=seen)
+    values = {"returned": came.returned, "last_seen": formats.anything(came.last_seen)}
+    if came.sound and not came.looks:
+        return say_n("mended.back_sound", came.times, sound=sound_text(came.sound), **values)
+    return say_n("mended.back" if came.looks else "mended.back_unseen", came.times, **values)
+
+
+def sound_text(sound: Sound) -> str:
+    """Say when it was seen sound as left, and whether she was out of the water since."""
+    code = "mended.sound_out_since" if sound.out_since else "mended.sound"
+    return say(code, when=formats.anything(sound.when))
+
+
+def dried_text(item: ZoneJudged) -> str:
+    """Say how a reading fell before the last treatment; empty where it did not."""
+    came = item.dried
+    return say("dried.told", **_course(item.judged.series, came)) if came else ""
+
+
+def _course(series: Series, came: Dried) -> dict[str, str]:
+    later = say_n("dried.later", came.later) if came.later else say("dried.not_since")
+    return {
+        "before": point_value(series, came.first),
+        "when": formats.anything(came.first.when),
+        "now": point_value(series, came.last),
+        "until": formats.anything(came.last.when),
+        "later": later,
+    }
 
 
 def course_before(item: ZoneJudged) -> str:
@@ -359,6 +385,10 @@ def summary_text(line: Said) -> str:
     values: dict[str, Any] = dict(line.values)
     if line.code.startswith("last"):
         _tell_last(values)
+    if line.code == "dried":
+        values |= _course(values.pop("series"), values.pop("course"))
+    if "sound" in values:
+        values["sound"] = sound_text(values["sound"])
     if "kind" in values:
         values["kind"] = telling.kind_name(str(values["kind"]))
     if line.code.startswith("event"):

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from hulllog.insight.judging import SURE, ZoneJudged, worsening
 from hulllog.insight.lags import look_age
 from hulllog.insight.matters import PROOF_KINDS
-from hulllog.insight.repairs import Mended, mended
+from hulllog.insight.repairs import Dried, Mended, mended
 from hulllog.insight.shades import FOULING
 from hulllog.insight.wear import passed
 
@@ -69,6 +69,7 @@ def summary(
         *_changed(judged),
         *_trends(judged),
         *_treated(judged),
+        *_dried(judged),
         *_unseen(unseen, growth),
         *_anodes(anodes, now),
     ]
@@ -202,7 +203,7 @@ def _treated(judged: Sequence[ZoneJudged]) -> list[Said]:
     groups: dict[tuple[str, Mended], list[list[ZoneJudged]]] = {}
     for (kind, _), items in zones.items():
         points = [point for item in items for point in item.judged.series.points]
-        came = mended(items[0].repaired, points)
+        came = mended(kind, items[0].repaired, points, items[0].sound)
         if came and came.last_seen and (came.returned or came.looks):
             key = came if came.returned else replace(came, last_seen=None)
             groups.setdefault((kind, key), []).append(items)
@@ -216,7 +217,24 @@ def _came(kind: str, came: Mended, group: Sequence[Sequence[ZoneJudged]]) -> Sai
         grew = any(item.judged.grew_before for items in group for item in items)
         return Said("treated_clear", (*about, ("looks", came.looks), ("grew", grew)))
     back = (("n", came.times), ("returned", came.returned), ("last_seen", came.last_seen))
+    if came.sound and not came.looks:
+        return Said("treated_back_sound", (*about, *back, ("sound", came.sound)))
     return Said("treated_back" if came.looks else "treated_back_unseen", (*about, *back))
+
+
+def _dried(judged: Sequence[ZoneJudged]) -> list[Said]:
+    """Say how readings of a meter fell before a treatment: neither a repair nor a return."""
+    fell = [(item, item.dried) for item in judged if item.subject == "zone"]
+    return [Said("dried", _drying(item, came)) for item, came in fell if came]
+
+
+def _drying(item: ZoneJudged, came: Dried) -> tuple[tuple[str, object], ...]:
+    return (
+        ("kind", item.kind),
+        ("names", (item.name,)),
+        ("course", came),
+        ("series", item.judged.series),
+    )
 
 
 def _unseen(unseen: Sequence[Unseen], growth: GrowthAlone | None) -> list[Said]:

@@ -146,3 +146,31 @@ def test_what_comes_back_after_repairs_tells_how_often(ketch):
     assert told.endswith("not looked at since the last repair.")
     with ketch.read() as book:
         assert "Repaired 3 times" in telling.trend_text(judged_zones(book)[0])
+
+
+def rusty_twice(logbook):
+    """Rust, ground off at two haul-outs, with a look as left that found none at the second."""
+    finding = None
+    for year in (2021, 2023):
+        figures = {"count": "1", "area_cm2": "40 cm2"}
+        visit = rated(logbook, f"{year}-04-01", "keel-port", "rust-spots", figures)
+        finding = finding or do.raise_finding(
+            logbook, title="Rust", sort="rust", must="watch", severity="slight", visit_id=visit,
+            zones=[zone(logbook, "keel-port")],
+        )  # fmt: skip
+        do.add_work(logbook, text="Ground and primed", visit_id=visit, findings=[finding])
+    looks.log_inspection(
+        logbook, visit, zone(logbook, "keel-port"), state="left", looked_for=["rust-spots"],
+        coverage="whole", result="nothing_found",
+    )  # fmt: skip
+    return visit
+
+
+def test_a_look_as_left_after_the_repair_counts(ketch):
+    rusty_twice(ketch)
+    (told,) = [line for line in short(ketch, NOW) if "Rust" in line and "repaired" in line]
+    assert told.endswith("; seen sound as left, 1 Apr 2023; not out of the water since.")
+    assert "not looked at since the last repair" not in told
+    rated(ketch, "2024-04-01", "rudder", "rust-spots", {"count": "0"})
+    (told,) = [line for line in short(ketch, NOW) if "Rust" in line and "repaired" in line]
+    assert told.endswith("; seen sound as left, 1 Apr 2023; not looked at since.")
