@@ -208,4 +208,5 @@ def _layer(layer: Layer) -> buildup.Layer:
         ", ".join(part for part in parts if part),
         layer.colour_hex or "muted",
         layer.film_um,
+        share=layer.share,
     )

@@ -269,6 +269,8 @@ class Areas:
 
     zones: Mapping[str, tuple[int, float]]
     below: tuple[str, ...]
+    missed: Mapping[str, frozenset[str]]
+    """By visit the zones that paint on the whole bottom did not reach."""
 
     @property
     def bottom(self) -> float | None:
@@ -277,7 +279,9 @@ class Areas:
 
     def of(self, coat: CoatSeen) -> Working | None:
         """Return the area that a coat covered; None where it cannot be known."""
-        wanted = self.below if coat.whole_bottom else coat.zone_ids
+        missed = self.missed.get(coat.visit_id, frozenset())
+        reached = tuple(key for key in self.below if key not in missed)
+        wanted = reached if coat.whole_bottom else coat.zone_ids
         if not wanted or any(key not in self.zones for key in wanted):
             return None
         known = sorted((*self.zones[key], coat.share_of(key)) for key in wanted)
@@ -304,14 +308,16 @@ def areas_of(book: Book, edge: Edge | None = None) -> Areas:
 
     form = form_of(book, edge)
     if form is None:
-        return Areas({}, ())
+        return Areas({}, (), {})
     found: dict[str, tuple[int, float]] = {}
     below: list[str] = []
     for number, (zone, version) in enumerate(zone_versions(book, edge), 1):
         found[zone.id] = number, zones.area(form, outline(version.outline))
         if below_water(zone.code):
             below.append(zone.id)
-    return Areas(found, tuple(below))
+    missed = missed_by_whole_bottom(book)
+    by_visit = {visit.id: missed(visit.id) for visit, _ in up_to(book, edge)}
+    return Areas(found, tuple(below), by_visit)
 
 
 @dataclass(frozen=True, slots=True)

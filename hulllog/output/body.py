@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, TypeVar
 from hulllog.drawing import compose, zonepictures
 from hulllog.drawing import telling as told
 from hulllog.drawing.hullviews import legend_scene
+from hulllog.drawing.lefttelling import left_text
 from hulllog.drawing.strip import dues_of, strip_of
 from hulllog.drawing.tidestrip import tide_strip
 from hulllog.insight.parts import covered
@@ -353,11 +354,7 @@ def _left_text(pairs: Sequence[tuple[str, ZoneState]]) -> str:
     first = pairs[0][1]
     if first.coverage == "not_looked":
         return say("appearance.not_looked")
-    if first.from_found:
-        if not first.work_done:
-            return say("report.not_looked_again")
-        return say_n("report.not_looked_after", first.work_done)
-    return _zone_text(pairs)
+    return left_text(pairs) if first.from_found else _zone_text(pairs)
 
 
 def _seen_how(zone: ZoneState) -> str:
@@ -656,6 +653,8 @@ def _key_dates(frame: Frame) -> list[Flowable]:
         label = say(f"key_date.{date.code}", **values)
         if date.zones:
             label = say("key_date.on_zones", label=label, zones=told.first_of(date.zones))
+        if date.but:
+            label = say_n("key_date.but", len(date.but), label=label, zones=told.listed(date.but))
         when = formats.span(date.when, date.until) if date.until else formats.anything(date.when)
         rows.append((label, when))
     return [*story, blocks.facts(rows, frame.width, label=0.62)]

@@ -7,7 +7,7 @@ import pytest
 from hulllog.drawing.paintwords import layer_text
 from hulllog.insight.occasions import Edge
 from hulllog.insight.overcoating import air, may_go_over, sheet_times
-from hulllog.insight.paint import areas_of, bottom_area, build_up, threads
+from hulllog.insight.paint import areas_of, build_up, threads
 from hulllog.insight.seasons import by_paint, seasons
 from hulllog.records.operations import coatings, looks, queries, vessel, visits
 from hulllog.records.operations.measuring import Rated
@@ -65,10 +65,18 @@ def test_painting_on_a_drying_grid_begins_another_season(made):
     assert before.ends.text == after.begins.text == "2023-08-14"
 
 
+def reached(made):
+    """The bottom without the soles on which she stands."""
+    areas = read(made.logbook, areas_of)
+    soles = [areas.zones[made.zones[f"keel-{side}-under"]][1] for side in ("port", "starboard")]
+    assert min(soles) > 0
+    return areas.bottom - sum(soles)
+
+
 def test_litres_needed_are_of_the_class_until_the_sheet_is_known(made):
     typical = read(made.logbook, seasons)[-1]
     of_class = CLASSES["self_polishing_antifouling"]
-    area = read(made.logbook, bottom_area)
+    area = reached(made)
     by_hand = area * of_class.film_um * 2 / (10 * of_class.solids * 0.88)
     assert typical.needed.value == pytest.approx(by_hand)
     assert "class_value" in typical.needed.cautions
@@ -126,7 +134,7 @@ def test_coats_lie_on_one_another_below_the_water_only(made):
 def test_a_film_is_known_from_the_litres_where_the_sheet_gives_solids(made):
     coatings.set_product(made.logbook, made.paints["red"], "volume_solids", "50", reason="sheet")
     layer = read(made.logbook, build_up, made.zones[BOTTOM]).layers[-1]
-    area = read(made.logbook, areas_of).bottom
+    area = reached(made)
     assert layer.film_from == "litres"
     assert layer.film_um == pytest.approx(films.mean_film(2.3, 50, area, "roller").value)
 
