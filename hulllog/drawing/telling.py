@@ -379,6 +379,10 @@ def suits_text(suits: Suitability) -> str:
 
 # Summary
 
+_NAMED_IN_FULL = frozenset(
+    {"gear_unseen", "gear_unseen_after", "gear_unseen_age", "gear_unseen_age_after"}
+)
+
 
 def summary_text(line: Said) -> str:
     """Say one line of the summary."""
@@ -391,7 +395,7 @@ def summary_text(line: Said) -> str:
         values["sound"] = sound_text(values["sound"])
     if "kind" in values:
         values["kind"] = telling.kind_name(str(values["kind"]))
-    if line.code.startswith("event"):
+    if "event" in values:
         _tell_event(values)
     if "last_seen" in values:
         values["last_seen"] = formats.anything(values["last_seen"])
@@ -400,7 +404,8 @@ def summary_text(line: Said) -> str:
         values["proofs"] = formats.joined(counts)
     names = values.get("names")
     if isinstance(names, tuple):
-        values["names"] = first_of(names)
+        # What nobody looked at is named in full.
+        values["names"] = listed(names) if line.code in _NAMED_IN_FULL else first_of(names)
     for name in ("when", "low", "high"):
         moment = values.get(name)
         if isinstance(moment, datetime):
@@ -419,6 +424,17 @@ def _tell_event(values: dict[str, Any]) -> None:
     """Put words for an event and the first look after it in their place."""
     values["event"] = say_code("event", values["event"])
     values["at"] = formats.anything(values["at"])
+    if "text" in values:
+        text = values.pop("text").strip().rstrip(".")
+        values["struck"] = f" {say('summary.event_text', text=text)}" if text else ""
+    if "then" in values:
+        then = [formats.anything(when) for when in values["then"]]
+        values["then"] = say("summary.event_then", dates=formats.joined(then)) if then else ""
+    if "all_names" in values:
+        values["names"] = listed(values.pop("all_names"))
+    if "found" in values:
+        dated = [say("summary.found_on", title=t, when=when) for t, when in values["found"]]
+        values["found"] = listed(dated)
     if "kind_of_look" in values:
         values["first"] = formats.anything(values["first"])
         values["how"] = say_code("visit_kind", values.pop("kind_of_look"))

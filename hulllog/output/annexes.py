@@ -10,7 +10,8 @@ from hulllog.drawing import telling as told
 from hulllog.drawing.disagreeing import contradiction_text
 from hulllog.insight.parts import METERED
 from hulllog.output import blocks, paper
-from hulllog.output.body import left_out_lines, metered_how, name
+from hulllog.output.body import left_out_lines, name
+from hulllog.output.parts import metered_how
 from hulllog.output.workings import workings
 from hulllog.words import formats, say, say_code, say_n, telling
 
@@ -190,7 +191,7 @@ def _metered(contents: Contents, pages: dict[str, int], width: float) -> list[Fl
 
 def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
     story = blocks.heading(say("report.annex.trends"), "annex-trends", pages)
-    judged = [*contents.zones_judged, *contents.spots_judged]
+    judged = contents.judged
     empty = told.never_found(judged)
     judged = [item for item in judged if item not in empty]
     if empty:

@@ -16,6 +16,7 @@ from hulllog.drawing.tidestrip import tide_strip
 from hulllog.insight.parts import covered
 from hulllog.insight.shape import built
 from hulllog.output import blocks, paper
+from hulllog.output.parts import limited_life
 from hulllog.words import formats, say, say_code, say_n, telling
 
 if TYPE_CHECKING:
@@ -25,7 +26,6 @@ if TYPE_CHECKING:
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.matters import Asked, Matter, ProofSeen
     from hulllog.insight.overview import VisitLine
-    from hulllog.insight.parts import Metered, PartSeen
     from hulllog.output.contents import Contents, State
     from hulllog.output.history import Options
     from hulllog.output.paper import PageTexts
@@ -33,6 +33,8 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 LONG_TEXT = 300
 LONG_NAME = 120
+FEW_LINES = 10
+"""More lines in short are set smaller, so that the first page holds them."""
 VIEW = 92.0
 HEIGHTS = {"port": 30.0, "starboard": 30.0, "bottom": 38.0}
 """Width and height of a view on the page of state, mm of its scene, which is shrunk to half a
@@ -101,7 +103,7 @@ def body(
         _state,
         _open_matters,
         _asked,
-        _limited_life,
+        limited_life,
         _key_dates,
         _anodes,
         _trends,
@@ -133,7 +135,8 @@ def _who_and_what(
     story.append(blocks.facts(_record(contents, options, head, words, now), frame.width, 1))
     story += _years_drawn(frame, now)
     story += frame.heading("report.section.summary", "summary", 1)
-    story += blocks.bullets([told.summary_text(line) for line in contents.summary])
+    style = blocks.SMALL_BULLET if len(contents.summary) > FEW_LINES else blocks.BULLET
+    story += blocks.bullets([told.summary_text(line) for line in contents.summary], style)
     story += frame.heading("report.section.scope", "scope", 1)
     lines = [say(f"report.scope.{n}") for n in range(1, 8)]
     story += blocks.bullets([lines[0], _covered(contents), *lines[1:]], blocks.SMALL_BULLET)
@@ -141,18 +144,18 @@ def _who_and_what(
 
 
 def _covered(contents: Contents) -> str:
-    """Say what the zones cover and what is on record beside them."""
-    told = [say_n("report.covered.zones", len(contents.zone_names))]
-    for group in covered(contents.parts):
+    """Say what the zones cover and what is on record beside them, and name what nobody saw."""
+    lines = [say_n("report.covered.zones", len(contents.zone_names))]
+    for group in covered(contents.gear):
         code = f"report.covered.{group.group}"
         if group.looked:
             values = {"looked": group.looked, "when": group.when}
-            told.append(say_n(code, len(group.names), **values))
-        elif group.names:
-            told.append(say_n(f"{code}_unseen", len(group.names)))
-        elif group.group != "other":
-            told.append(say(f"{code}_none"))
-    return " ".join([*told, say("report.covered.not")])
+            lines.append(say_n(code, len(group.names), **values))
+        if group.unlooked:
+            lines.append(say(f"{code}_unseen", names=told.listed(group.unlooked)))
+        if not group.names and group.group != "other":
+            lines.append(say(f"{code}_none"))
+    return " ".join([*lines, say("report.covered.not")])
 
 
 def _years_drawn(frame: Frame, now: datetime) -> list[Flowable]:
@@ -556,83 +559,7 @@ def _proof(proof: ProofSeen, *, accepted: bool) -> str:
     return text
 
 
-# Parts, dates
-
-
-def _limited_life(frame: Frame) -> list[Flowable]:
-    story = frame.heading("report.section.parts", "parts")
-    found = frame.contents.parts
-    if not found:
-        return [*story, blocks.paragraph(say("report.no_gear"), blocks.SMALL)]
-    rows = [
-        [
-            name(part.gear.name),
-            say_code("gear", part.gear.sort),
-            part.gear.material or say("word.not_recorded"),
-            _age(part),
-            _part_seen(frame, part),
-        ]
-        for part in found
-    ]
-    header = [
-        say("report.part"),
-        say("report.sort"),
-        say("report.material"),
-        say("report.fitted"),
-        say("report.last_check"),
-    ]
-    shown, more = frame.some(rows, "annex-notes")
-    return [*story, blocks.grid(header, shown, frame.width, [1.8, 1.4, 1.2, 2, 3.6]), *more]
-
-
-def _age(part: PartSeen) -> str:
-    """Say when a fitting was fitted, or what work is known of one whose age is not."""
-    if part.gear.fitted:
-        return formats.anything(part.gear.fitted)
-    if part.worked is None:
-        return say("report.age_unknown")
-    text = part.worked.text.rstrip(".")
-    return say("report.age_from_work", when=part.worked.when, text=text)
-
-
-def _part_seen(frame: Frame, part: PartSeen) -> str:
-    """Say when a fitting was last looked at, with what was measured and how."""
-    if part.last is None:
-        return say("report.gear_no_look")
-    result = say_code("result", part.last.result) if part.last.result else ""
-    lines = [f"{formats.anything(part.when)}: {result}" if result else formats.anything(part.when)]
-    lines += [metered_text(one) for one in part.measured]
-    lines += [frame.cut(part.last.text).rstrip(".")] if part.last.text else []
-    return "; ".join(lines)
-
-
-def metered_text(one: Metered) -> str:
-    """Say the readings of one act of measuring with unit, instrument and conditions."""
-    read = [
-        say(
-            "telling.pair",
-            name=telling.component_name(one.kind, code),
-            value=", ".join(formats.measured(value) for value in values),
-        )
-        for code, values, _ in one.figures
-    ]
-    return f"{', '.join(read)} ({metered_how(one)})"
-
-
-def metered_how(one: Metered) -> str:
-    """Say with what it was measured and under which conditions, or that this is not on record."""
-    parts = [] if any(unit != "1" for _, _, unit in one.figures) else [say("report.relative")]
-    if one.instrument:
-        parts.append(
-            say("report.instrument", name=name(one.instrument), serial=one.serial)
-            if one.serial
-            else name(one.instrument)
-        )
-    elif not one.meter_known:
-        parts.append(say("report.meter_unknown"))
-    if one.conditions:
-        parts.append(telling.conditions(one.conditions))
-    return ", ".join(parts)
+# Dates
 
 
 def _key_dates(frame: Frame) -> list[Flowable]:
@@ -704,7 +631,7 @@ def _anodes(frame: Frame) -> list[Flowable]:
 
 def _trends(frame: Frame) -> list[Flowable]:
     story = frame.heading("report.section.trends", "trends")
-    judged = [*frame.contents.zones_judged, *frame.contents.spots_judged]
+    judged = frame.contents.judged
     telling_ones = _distinct([item for item in judged if told.says_something(item)])
     if not telling_ones:
         return [*story, blocks.paragraph(say("report.no_trends"), blocks.SMALL)]

@@ -8,6 +8,7 @@ import pytest
 
 from hulllog.drawing import telling
 from hulllog.insight.aftermath import aftermaths
+from hulllog.insight.gear import gear_stories
 from hulllog.insight.judging import judged_zones
 from hulllog.insight.matters import asked, matters
 from hulllog.insight.summary import summary
@@ -88,14 +89,59 @@ def test_an_event_says_what_was_looked_at_after_it(ketch):
     berths.add_event(ketch, sort="grounding", at="2023-08-19", text="Touched a stone")
     berths.add_event(ketch, sort="new_owner", at="2023-08-20", text="Sold")
     (told,) = happened(ketch)
-    assert "grounding, 19 Aug 2023. Nothing was looked at after it." in told
+    assert told == "After the grounding, 19 Aug 2023 (“Touched a stone”): nothing was looked at."
     dived = visits.start_visit(ketch, kind="diver", begins="2023-08-26")
     looks.nothing_found(ketch, dived, zone(ketch, "rudder"))
     looks.could_not_see(ketch, dived, zone(ketch, "bottom-aft-port"), hidden_by="ground")
     told, missed = happened(ketch)
-    assert "First looked at 26 Aug 2023 (diver), 1 of" in told
+    assert "first looked at 26 Aug 2023 (diver), 1 of" in told
     assert told.endswith("zones: Rudder.")
-    assert "not been seen at any look since that event (grounding)" in missed
+    assert missed.startswith("Not seen at any look since the grounding: ")
+    assert "Rudder" not in missed
+
+
+def test_what_followed_an_event_is_one_block_without_a_cause(ketch):
+    around.add_gear(ketch, sort="keel_bolt", name="Keel bolts")
+    around.add_gear(ketch, sort="seacock", name="Galley seacock", fitted="2023-10-01")
+    berths.add_event(ketch, sort="grounding", at="2023-08-19", text="Touched a stone.")
+    dived = visits.start_visit(ketch, kind="diver", begins="2023-08-26")
+    looks.nothing_found(ketch, dived, zone(ketch, "rudder"))
+    lift = visits.start_haul_out(ketch, begins="2024-04-02")
+    looks.nothing_found(ketch, lift, zone(ketch, "rudder"))
+    do.raise_finding(
+        ketch, title="Hairline", sort="crack", must="watch", severity="slight", visit_id=lift
+    )
+    told, missed, found = happened(ketch)
+    assert "; looked at again 2 Apr 2024." in told
+    assert "Keel bolts" in missed
+    assert "Galley seacock" not in missed
+    assert missed.endswith("The inside is not in this record.")
+    assert found == (
+        "First found after the grounding: Hairline (2 Apr 2024). The record draws no cause from "
+        "that."
+    )
+
+
+def test_fittings_that_nobody_looked_at_are_named(ketch):
+    around.add_gear(ketch, sort="propeller", name="Propeller")
+    around.add_gear(ketch, sort="keel_bolt", name="Keel bolts, port")
+    around.add_gear(ketch, sort="keel_bolt", name="Keel bolts, starboard")
+    around.add_gear(ketch, sort="bellows", name="Bellows", fitted="2019")
+
+    def said():
+        with ketch.read() as book:
+            gear = gear_stories(book, None, NOW)
+            lines = summary(None, [], [], [], [], [], NOW, after=aftermaths(book), gear=gear)
+        return [telling.summary_text(line) for line in lines if "gear" in line.code]
+
+    unknown, aged = said()
+    assert unknown == (
+        "Keel bolts, port; Keel bolts, starboard; Propeller: age of none known, no look on record "
+        "at any."
+    )
+    assert aged == "No look on record: Bellows."
+    berths.add_event(ketch, sort="grounding", at="2023-08-19", text="Touched a stone")
+    assert said()[0].endswith("not since the grounding (19 Aug 2023) either.")
 
 
 def test_an_event_of_an_unknown_day_is_not_answered_by_a_look_of_that_month(ketch):
@@ -103,7 +149,7 @@ def test_an_event_of_an_unknown_day_is_not_answered_by_a_look_of_that_month(ketc
     seen = visits.start_visit(ketch, kind="diver", begins="2023-08-03")
     looks.nothing_found(ketch, seen, zone(ketch, "rudder"))
     (told,) = happened(ketch)
-    assert "Nothing was looked at after it" in told
+    assert told.endswith("nothing was looked at.")
 
 
 def test_proofs_are_counted_by_what_stands_behind_them(ketch, tmp_path):
