@@ -11,7 +11,7 @@ from hulllog.insight.shades import FOULING
 from hulllog.insight.wear import passed
 from hulllog.trade.kinds import component
 from hulllog.trade.kinds import kind as find_kind
-from hulllog.words import formats, say, say_code, say_n, telling
+from hulllog.words import formats, knows, say, say_code, say_n, telling
 from hulllog.words.working import figure_of, source_sentence
 
 if TYPE_CHECKING:
@@ -38,6 +38,15 @@ def subject_name(item: ZoneJudged) -> str:
     if item.subject == "spot":
         return say("spot.numbered_label", number=item.number, label=item.name)
     return item.name
+
+
+def chart_title(item: ZoneJudged) -> str:
+    """Name a chart: where, and what, with its kind where the component alone does not tell it."""
+    what = telling.component_name(item.kind, item.component)
+    if not knows(f"component.{item.kind}.{item.component}"):
+        kind = telling.kind_name(item.kind).lower()
+        what = what if kind == what.lower() else say("chart.of_kind", kind=kind, what=what)
+    return say("chart.title", where=subject_name(item), what=what)
 
 
 def short_name(item: ZoneJudged) -> str:
@@ -84,6 +93,10 @@ def _meter(series: Series) -> str:
 
 def trend_text(item: ZoneJudged) -> str:
     """Answer both questions in words: changed since last time, and whether there is a trend."""
+    if item.first_found:
+        when, looks = item.first_found
+        new = say_n("changed.first_found", looks, when=formats.anything(when))
+        return " ".join(part for part in (new, mended_text(item), limit_text(item)) if part)
     parts = (
         before_text(item),
         changed_text(item),
@@ -241,6 +254,8 @@ def course_before(item: ZoneJudged) -> str:
 def says_something(item: ZoneJudged) -> bool:
     """Tell whether a series belongs into a body: it changed, rises or falls, or was treated."""
     judged = item.judged
+    if judged.series.unit == "1" and max(p.value for p in judged.series.points) <= 1:
+        return False
     if judged.changed is not None and judged.changed.beyond_error:
         return True
     if judged.trend is not None and (judged.adjusted_p or judged.trend.p) < 0.05:
@@ -251,7 +266,7 @@ def says_something(item: ZoneJudged) -> bool:
 
 
 def weight(item: ZoneJudged) -> tuple[int, int, int, int, float]:
-    """Order series for a reader: treated and changed ones first, then the longer."""
+    """Order series of one rank for a reader: treated and changed ones first, then the longer."""
     judged = item.judged
     treated = any("treated_between" in point.why_not for point in judged.series.points)
     beyond = judged.changed is not None and judged.changed.beyond_error
@@ -391,6 +406,8 @@ def summary_text(line: Said) -> str:
         _tell_last(values)
     if line.code == "dried":
         values |= _course(values.pop("series"), values.pop("course"))
+    if line.code == "newly_found":
+        values["seen"] = formats.anything(values["seen"])
     if "sound" in values:
         values["sound"] = sound_text(values["sound"])
     if "kind" in values:

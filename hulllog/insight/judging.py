@@ -40,6 +40,7 @@ if TYPE_CHECKING:
     from hulllog.insight.occasions import Edge
     from hulllog.records.book import Book
     from hulllog.records.model import Zone
+    from hulllog.records.values import PartialDate
 
 SURE = LEVEL
 """Level of the trend test, after correction for the number of zones."""
@@ -73,6 +74,19 @@ class ZoneJudged:
         return self.limit.beyond(points[-1].value) if self.limit and points else None
 
     @property
+    def first_found(self) -> tuple[PartialDate, int] | None:
+        """Return when it was found for the first time, after how many looks that found none.
+
+        Found or not found is no matter of size: None where more than the newest look found it.
+        """
+        points = self.judged.series.standing
+        none = _nought(self.kind, self.component)
+        if len(points) < 2 or none is None or points[-1].value == none:
+            return None
+        earlier = points[:-1]
+        return (points[-1].when, len(earlier)) if all(p.value == none for p in earlier) else None
+
+    @property
     def mended(self) -> Mended | None:
         """Return what came of the repairs; None without any."""
         return mended(self.kind, self.repaired, self.judged.series.points, self.sound)
@@ -81,6 +95,14 @@ class ZoneJudged:
     def dried(self) -> Dried | None:
         """Return how a meter's reading fell before the last treatment; None where it did not."""
         return dried(self.kind, self.repaired, self.judged.series.points)
+
+
+def _nought(kind: str, component: str) -> float | None:
+    """Return the figure of a component that says that there is nothing; None without one."""
+    part = kinds.component(kind, component)
+    if part is None or part.nothing is None:
+        return None
+    return part.position(part.nothing) if isinstance(part.nothing, str) else part.nothing
 
 
 def judge(series: Series) -> Judged:

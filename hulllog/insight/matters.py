@@ -290,6 +290,11 @@ class Asked:
         return bool(self.proofs)
 
     @property
+    def letter(self) -> bool:
+        """Tell whether a letter is among its proofs."""
+        return any(proof.letter for proof in self.proofs)
+
+    @property
     def best_proof(self) -> str | None:
         """Return the kind of its strongest proof; None without one."""
         return min((proof.kind for proof in self.proofs), key=PROOF_KINDS.index, default=None)
@@ -308,6 +313,8 @@ class ProofSeen:
     when: PartialDate | None
     accepted_by: str | None
     accepted: PartialDate | None
+    letter: bool = False
+    """Whether it is a letter that is on file."""
 
 
 @once_a_reading
@@ -384,7 +391,10 @@ def _proof(book: Book, proof: Proof) -> ProofSeen:
     if work:
         return ProofSeen("work", _behind(book, work), work.text, work.done, *accepted)
     if paper:
-        return ProofSeen("document", _kind_of(paper), paper.title, paper.paper_date, *accepted)
+        letter = paper.sort == "letter" and paper.sha256 is not None
+        return ProofSeen(
+            "document", _kind_of(paper), paper.title, paper.paper_date, *accepted, letter
+        )
     photo = book.get(Photo, proof.photo_id) if proof.photo_id else None
     title = (photo.caption or photo.file_name) if photo else ""
     return ProofSeen("photo", "photo", title, photo.captured if photo else None, *accepted)

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from hulllog.records.book import Book
     from hulllog.records.values import PartialDate
 
-_MENDS = {
+MENDS = {
     "laminate-blisters": "blisters",
     "rust-spots": "rust",
     "iso-4628-3-2016": "rust",
@@ -161,7 +161,7 @@ def repairs_of(
         repair
         for repair in found
         if repair.zone_id == zone_id
-        and repair.sort in ("", _MENDS.get(kind))
+        and repair.sort in ("", MENDS.get(kind))
         and (spot_id is None or repair.spot_id in (None, spot_id))
     )
     return tuple({repair.visit_id: repair for repair in here}.values())

@@ -177,14 +177,29 @@ def _changed(judged: Sequence[ZoneJudged]) -> list[Said]:
         item
         for item in judged
         if item.judged.changed is not None
+        and item.first_found is None
         and _sure(item, item.judged.changed)
         and item.judged.changed.direction == "worse"
     ]
     compared = any(item.judged.changed is not None for item in judged)
+    new = _newly_found(judged)
     if not changed:
-        return [Said("unchanged", ())] if compared else []
+        return new or ([Said("unchanged", ())] if compared else [])
     names = tuple(dict.fromkeys(item.name for item in changed))
-    return [Said("worse", (("n", len(names)), ("names", names)))]
+    return [*new, Said("worse", (("n", len(names)), ("names", names)))]
+
+
+def _newly_found(judged: Sequence[ZoneJudged]) -> list[Said]:
+    """Say what was found for the first time at its newest look, once for each kind and day."""
+    groups: dict[tuple[str, PartialDate, int], list[str]] = {}
+    for item in judged:
+        if item.first_found and item.subject == "zone":
+            names = groups.setdefault((item.kind, *item.first_found), [])
+            names += [item.name] if item.name not in names else []
+    return [
+        Said("newly_found", (("kind", kind), ("seen", when), ("n", n), ("names", tuple(names))))
+        for (kind, when, n), names in groups.items()
+    ]
 
 
 def _sure(item: ZoneJudged, changed: Change) -> bool:

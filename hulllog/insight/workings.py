@@ -114,6 +114,8 @@ def of_judged(items: Sequence[ZoneJudged]) -> Iterator[Printed]:
     """Return what was worked out of each series: the change, the trend, the trend before."""
     for item in items:
         judged = item.judged
+        if item.first_found:
+            continue
         if judged.changed is not None and judged.changed.difference:
             yield Printed("trends", item, judged.changed.working)
         if judged.trend is not None:

@@ -13,6 +13,7 @@ from hulllog.drawing.hullviews import legend_scene
 from hulllog.drawing.lefttelling import left_text
 from hulllog.drawing.strip import dues_of, strip_of
 from hulllog.drawing.tidestrip import tide_strip
+from hulllog.insight.following import finding_of, worth
 from hulllog.insight.parts import covered
 from hulllog.insight.shape import built
 from hulllog.output import blocks, paper
@@ -543,7 +544,10 @@ def _proofs(item: Asked) -> str:
     alike = len(accepted) == 1
     parts = "; ".join(_proof(proof, accepted=not alike) for proof in item.proofs)
     by, when = accepted.pop()
-    return say("report.accepted", text=parts, by=by, when=when) if alike and by else parts
+    if not (alike and by):
+        return parts
+    code = "report.accepted_letter" if item.letter else "report.accepted"
+    return say(code, text=parts, by=by, when=when)
 
 
 def _proof(proof: ProofSeen, *, accepted: bool) -> str:
@@ -635,7 +639,7 @@ def _trends(frame: Frame) -> list[Flowable]:
     telling_ones = _distinct([item for item in judged if told.says_something(item)])
     if not telling_ones:
         return [*story, blocks.paragraph(say("report.no_trends"), blocks.SMALL)]
-    telling_ones.sort(key=told.weight, reverse=True)
+    telling_ones = _by_finding(frame.contents, telling_ones)
     most = {"insurer": 2, "buyer": 8, "surveyor": 16}[frame.limits.reader]
     shown = telling_ones[: min(most, frame.limits.rows)]
     cells = [_trend_cell(frame, item) for item in shown]
@@ -658,6 +662,21 @@ def _trends(frame: Frame) -> list[Flowable]:
         )
     story.append(blocks.paragraph(say("report.trend_rule"), blocks.QUIET))
     return story
+
+
+def _by_finding(contents: Contents, items: Sequence[ZoneJudged]) -> list[ZoneJudged]:
+    """Put series of open findings first, of closed ones last and one for each of those."""
+    about = {id(i): finding_of(i, contents.matters, contents.zone_of_spot) for i in items}
+    ordered = sorted(items, key=lambda i: (worth(about[id(i)]), *told.weight(i)), reverse=True)
+    kept, closed = [], set()
+    for item in ordered:
+        matter = about[id(item)]
+        if matter and matter.status == "closed":
+            if matter.finding_id in closed:
+                continue
+            closed.add(matter.finding_id)
+        kept.append(item)
+    return kept
 
 
 def _distinct(items: Sequence[ZoneJudged]) -> list[ZoneJudged]:

@@ -49,6 +49,7 @@ from hulllog.records.model import (
     FormerName,
     Photo,
     Registration,
+    Spot,
     Vessel,
     Visit,
     Zone,
@@ -106,6 +107,7 @@ class Contents:
     documents: tuple[Document, ...]
     keepers: tuple[str, ...]
     zone_names: dict[str, str]
+    zone_of_spot: dict[str, str | None]
     timeline: Timeline
     dues: tuple[Due, ...]
     zone: str
@@ -176,6 +178,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
         photos=_photos(book),
         documents=_kept(book, Document),
         keepers=tuple(book.scalars(select(Visit.entered_by).distinct().order_by(Visit.entered_by))),
+        zone_of_spot={spot.id: spot.zone_id for spot in book.scalars(select(Spot))},
         zone_names={zone.id: zone.name for zone in book.scalars(select(Zone))},
         timeline=timeline(book),
         dues=tuple(dues(book, now)),
