@@ -178,6 +178,28 @@ def threads(book: Book, edge: Edge | None = None) -> list[Thread]:
     return found
 
 
+@dataclass(frozen=True, slots=True)
+class Worn:
+    """What coats she wore until they were renewed, with the times ashore inside that span."""
+
+    thread: Thread
+    ends: PartialDate | None
+    ashore: tuple[tuple[PartialDate, PartialDate], ...]
+
+
+def worn_once(found: Iterable[Thread]) -> list[Worn]:
+    """Return each coat once, however often she was lifted without renewing it."""
+    told: list[Worn] = []
+    for thread in found:
+        last = told[-1] if told else None
+        if thread.again and last and last.ends:
+            out = (last.ends, thread.begins)
+            told[-1] = Worn(last.thread, thread.ends, (*last.ashore, out))
+        else:
+            told.append(Worn(thread, thread.ends, ()))
+    return told
+
+
 def _all_taken_off(book: Book, visit: Visit) -> bool:
     """Tell whether a visit took the antifouling off the whole bottom."""
     return any(

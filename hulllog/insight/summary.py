@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 
 from hulllog.insight.judging import SURE, ZoneJudged, worsening
 from hulllog.insight.lags import look_age
-from hulllog.insight.matters import PROOF_KINDS
 from hulllog.insight.repairs import Dried, Mended, mended
 from hulllog.insight.shades import FOULING
 from hulllog.insight.wear import passed
@@ -167,8 +166,12 @@ def _asked(asked: Sequence[Asked]) -> list[Said]:
     """Count what surveys asked for by the strongest proof of each."""
     if not asked:
         return []
-    best = [item.best_proof for item in asked]
-    counts = tuple((kind, best.count(kind)) for kind in (*PROOF_KINDS, None) if kind in best)
+    best = [
+        "unlinked" if item.unlinked and item.best_proof != "paper" else item.best_proof
+        for item in asked
+    ]
+    order = ("third_party", "paper", "unlinked", "photo", "owner", None)
+    counts = tuple((kind, best.count(kind)) for kind in order if kind in best)
     return [Said("asked", (("n", len(asked)), ("proofs", counts)))]
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from hulllog.drawing import compose
 from hulllog.drawing import telling as told
 from hulllog.drawing.disagreeing import contradiction_text
+from hulllog.insight.paint import worn_once
 from hulllog.insight.parts import METERED
 from hulllog.output import blocks, paper
 from hulllog.output.body import left_out_lines, name
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.overview import VisitLine
+    from hulllog.insight.paint import Worn
     from hulllog.output.contents import Contents
     from hulllog.output.history import Options
     from hulllog.output.paper import PageTexts
@@ -82,7 +84,7 @@ def _visits(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
 
 def _recorded(line: VisitLine) -> str:
     basis = say_code("basis", line.basis)
-    when = line.ends or line.begins
+    when = line.looked_at or line.ends or line.begins
     entered = line.looks_entered_at or line.entered_at
     return f"{basis}; {formats.lag(when, entered)}" if when else basis
 
@@ -115,7 +117,7 @@ def _paint(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
         return [*story, blocks.paragraph(say("report.no_paint"), blocks.SMALL)]
     rows = [
         [
-            formats.span(thread.begins, thread.ends),
+            _worn(one),
             name(thread.product),
             say_code("coating_class", thread.coating_class),
             thread.colour or say("word.not_recorded"),
@@ -124,7 +126,8 @@ def _paint(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
             if thread.litres
             else say("word.not_recorded"),
         ]
-        for thread in contents.threads
+        for one in worn_once(contents.threads)
+        for thread in (one.thread,)
     ]
     header = [
         say("report.worn"),
@@ -155,6 +158,15 @@ def _paint(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
         )
         del zone
     return story
+
+
+def _worn(one: Worn) -> str:
+    """Say from when to when coats were worn, and when she was ashore meanwhile."""
+    span = formats.span(one.thread.begins, one.ends)
+    if not one.ashore:
+        return span
+    ashore = formats.joined([formats.span(*out) for out in one.ashore])
+    return say("report.ashore_inside", span=span, ashore=ashore)
 
 
 def _metered(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:

@@ -542,7 +542,7 @@ def _proofs(item: Asked) -> str:
         return say("report.not_proved")
     accepted = {(proof.accepted_by, formats.anything(proof.accepted)) for proof in item.proofs}
     alike = len(accepted) == 1
-    parts = "; ".join(_proof(proof, accepted=not alike) for proof in item.proofs)
+    parts = "; ".join(_proof(proof, item.unlinked, accepted=not alike) for proof in item.proofs)
     by, when = accepted.pop()
     if not (alike and by):
         return parts
@@ -550,7 +550,7 @@ def _proofs(item: Asked) -> str:
     return say(code, text=parts, by=by, when=when)
 
 
-def _proof(proof: ProofSeen, *, accepted: bool) -> str:
+def _proof(proof: ProofSeen, loose: Sequence[str], *, accepted: bool) -> str:
     text = ", ".join(
         part.rstrip(".")
         for part in (formats.anything(proof.when) if proof.when else "", proof.text)
@@ -558,6 +558,9 @@ def _proof(proof: ProofSeen, *, accepted: bool) -> str:
     ) or say_code("proof", proof.sort)
     if proof.sort != "photo":
         text = say(f"report.proof_is.{proof.kind}", text=text)
+    papers = [title for title in proof.unlinked if title in loose]
+    if papers:
+        text = say("report.unlinked", text=text, papers=told.listed(papers))
     if accepted and proof.accepted_by:
         return say("report.accepted", text=text, by=proof.accepted_by, when=proof.accepted)
     return text

@@ -316,3 +316,20 @@ def test_a_crack_under_new_paint_is_told_as_not_treated(ketch: Logbook) -> None:
         "not looked at after the work: antifouling, one coat; laminate blisters: as found, "
         "not treated, now under paint"
     )
+
+
+def test_the_entry_of_a_long_visit_is_counted_from_the_look_that_waited_longest(
+    ketch: Logbook,
+) -> None:
+    visit = haul_out(ketch, "2025-03-05")
+    blisters(ketch, visit, zone(ketch, "bottom-aft-port"), 12, 8)
+    visits.relaunch(ketch, visit, "2025-06-18")
+    with ketch.read() as session:
+        line = visit_lines(session)[-1]
+    assert line.looked_at is not None
+    assert line.looked_at.text == "2025-03-05"
+    assert line.lag is not None
+    assert line.looks_entered_at is not None
+    waited = (line.looks_entered_at.date() - line.looked_at.earliest.date()).days
+    assert line.lag.value == waited
+    assert waited > 0

@@ -7,7 +7,7 @@ import pytest
 from hulllog.drawing.paintwords import layer_text
 from hulllog.insight.occasions import Edge
 from hulllog.insight.overcoating import air, may_go_over, sheet_times
-from hulllog.insight.paint import areas_of, build_up, threads
+from hulllog.insight.paint import areas_of, build_up, threads, worn_once
 from hulllog.insight.seasons import by_paint, seasons
 from hulllog.records.operations import coatings, looks, queries, vessel, visits
 from hulllog.records.operations.measuring import Rated
@@ -285,3 +285,16 @@ def test_a_coat_on_a_part_of_a_zone_says_so_and_its_film_is_of_that_part(made):
     assert part.film_um == pytest.approx(10 * whole.film_um)
     assert "10" in layer_text(part).removeprefix(layer_text(whole))
     assert "of the zone" in layer_text(part)
+
+
+def test_coats_worn_on_after_a_lift_are_listed_once(made):
+    before = worn_once(read(made.logbook, threads))
+    visit = visits.start_haul_out(made.logbook, begins="2024-04-14")
+    visits.relaunch(made.logbook, visit, "2024-04-20")
+    worn = worn_once(read(made.logbook, threads))
+    assert len(read(made.logbook, threads)) == len(before) + 1
+    assert len(worn) == len(before)
+    assert worn[-1].ends is None
+    ((out, back),) = worn[-1].ashore
+    assert (out.text, back.text) == ("2024-04-14", "2024-04-20")
+    assert before[-1].ashore == ()

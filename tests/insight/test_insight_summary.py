@@ -8,6 +8,7 @@ import pytest
 
 from hulllog.drawing import telling
 from hulllog.insight.aftermath import aftermaths
+from hulllog.insight.contradictions import contradictions
 from hulllog.insight.gear import gear_stories
 from hulllog.insight.judging import judged_zones
 from hulllog.insight.matters import asked, matters
@@ -220,3 +221,32 @@ def test_a_look_as_left_after_the_repair_counts(ketch):
     rated(ketch, "2024-04-01", "rudder", "rust-spots", {"count": "0"})
     (told,) = [line for line in short(ketch, NOW) if "Rust" in line and "repaired" in line]
     assert told.endswith("; seen sound as left, 1 Apr 2023; not looked at since.")
+
+
+def test_a_paper_on_file_that_nobody_linked_is_told_and_asked_about(ketch, tmp_path):
+    visit = visits.start_haul_out(ketch, begins="2023-06-01")
+    survey = do.add_survey(ketch, at="2023-05-02", asked_by="insurer")
+    item = do.add_recommendation(ketch, survey, number="3", wording="Blast the keels")
+    work = do.add_work(ketch, text="Blasted", done="2023-06-03", visit_id=visit)
+    do.add_proof(ketch, item, work_id=work)
+    (tmp_path / "bill.txt").write_text("two keels")
+    bill = add_document(
+        ketch, tmp_path / "bill.txt", title="Invoice, keels", sort="invoice", visit_id=visit
+    )
+
+    def told():
+        with ketch.read() as book:
+            asks = [one.code for one in contradictions(book)]
+            (proof,) = asked(book)[0].proofs
+        (line,) = [one for one in short(ketch, NOW) if "recommendation" in one]
+        return "contradiction.paper_not_linked" in asks, proof.unlinked, line
+
+    asks, papers, line = told()
+    assert asks
+    assert papers == ("Invoice, keels",)
+    assert "one with a paper on file that is not linked" in line
+    do.link_work(ketch, work, document_id=bill)
+    asks, papers, line = told()
+    assert not asks
+    assert papers == ()
+    assert "one with a document by others" in line
