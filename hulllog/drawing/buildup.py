@@ -20,6 +20,8 @@ Stand = Literal["whole", "thinned", "gone"]
 _SUBSTRATE = 7.0
 _LEAST = 1.1
 """The least height of a coat in mm, so that its colour is seen."""
+_PATCH = 2.0
+"""The least width of a coat on a part of the zone, in mm."""
 _UNKNOWN = 3.0
 """The height of a coat of unknown thickness, in mm."""
 _GONE = 1.6
@@ -33,7 +35,7 @@ _CAP = font.cap_height(font.SMALL)
 class Layer:
     """A coat: its name, what else is known of it, its colour, its dry film in µm if known.
 
-    ``stand`` is whole, thinned (partly sanded or worn away) or gone.
+    ``stand`` is whole, thinned (partly sanded or worn away) or gone; ``share`` is of the zone.
     """
 
     name: str
@@ -43,6 +45,7 @@ class Layer:
     stand: Stand = "whole"
     key: str = ""
     said: str = ""
+    share: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,7 +211,9 @@ def _drawn(slab: _Slab, block: float) -> list[Item]:
     style = Style("edge", layer.colour, 0.2, () if known else (1.2, 0.8))
     if layer.stand == "thinned":
         return [shapes.polygon(_worn(slab, block), style)]
-    return [shapes.rect(0.2, slab.top, block - 0.2, high, style)]
+    # A patch ends where the leader of its words begins.
+    wide = max((block - 0.2) * layer.share, _PATCH)
+    return [shapes.rect(block - wide, slab.top, wide, high, style)]
 
 
 def _worn(slab: _Slab, block: float) -> list[shapes.Point]:

@@ -30,15 +30,11 @@ def trend_scene(item: ZoneJudged, width: float, height: float) -> Scene:
     series = item.judged.series
     chart = charts.Chart(
         series=(charts.Series(tuple(_point(series, point) for point in series.points)),),
-        title=say(
-            "chart.title",
-            where=told.short_name(item),
-            what=telling.component_name(series.kind, series.component),
-        ),
+        title=told.chart_title(item),
         unit=formats.unit_label(series.unit) if series.unit and series.unit != "1" else "",
         empty=say("chart.empty"),
         described=told.trend_text(item),
-        breaks=_breaks(series),
+        breaks=(*_breaks(series), *_repairs(item)),
         limit=_limit(item),
     )
     if series.scale:
@@ -91,6 +87,25 @@ def _breaks(series: Series) -> tuple[charts.Break, ...]:
         if changed:
             middle = (moment(before.when).middle + moment(after.when).middle) / 2
             cuts.append(charts.Break(middle, telling.reasons(changed)))
+    return tuple(cuts)
+
+
+_AFTER = 0.04
+"""Years from a look to the repair that followed it at the same visit, as it is drawn."""
+
+
+def _repairs(item: ZoneJudged) -> tuple[charts.Break, ...]:
+    """Return a cut after each repair that another look followed."""
+    if item.mended is None:
+        return ()
+    points = item.judged.series.points
+    last = max((moment(point.when).middle for point in points), default=0.0)
+    cuts = []
+    for repair in item.repaired:
+        here = [moment(one.when).middle for one in points if one.visit_id == repair.visit_id]
+        at = max([*here, moment(repair.when).middle]) + _AFTER
+        if repair.sort and at < last:
+            cuts.append(charts.Break(at, say("chart.repaired")))
     return tuple(cuts)
 
 
@@ -208,4 +223,5 @@ def _layer(layer: Layer) -> buildup.Layer:
         ", ".join(part for part in parts if part),
         layer.colour_hex or "muted",
         layer.film_um,
+        share=layer.share,
     )

@@ -11,7 +11,7 @@ from hulllog.insight.shades import FOULING
 from hulllog.insight.wear import passed
 from hulllog.trade.kinds import component
 from hulllog.trade.kinds import kind as find_kind
-from hulllog.words import formats, say, say_code, say_n, telling
+from hulllog.words import formats, knows, say, say_code, say_n, telling
 from hulllog.words.working import figure_of, source_sentence
 
 if TYPE_CHECKING:
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
     from hulllog.insight.anodes import CheckSeen, PositionStory
     from hulllog.insight.judging import ZoneJudged
+    from hulllog.insight.repairs import Dried, Sound
     from hulllog.insight.series import Point, Series
     from hulllog.insight.summary import Said
     from hulllog.insight.today import Line
@@ -37,6 +38,15 @@ def subject_name(item: ZoneJudged) -> str:
     if item.subject == "spot":
         return say("spot.numbered_label", number=item.number, label=item.name)
     return item.name
+
+
+def chart_title(item: ZoneJudged) -> str:
+    """Name a chart: where, and what, with its kind where the component alone does not tell it."""
+    what = telling.component_name(item.kind, item.component)
+    if not knows(f"component.{item.kind}.{item.component}"):
+        kind = telling.kind_name(item.kind).lower()
+        what = what if kind == what.lower() else say("chart.of_kind", kind=kind, what=what)
+    return say("chart.title", where=subject_name(item), what=what)
 
 
 def short_name(item: ZoneJudged) -> str:
@@ -83,11 +93,16 @@ def _meter(series: Series) -> str:
 
 def trend_text(item: ZoneJudged) -> str:
     """Answer both questions in words: changed since last time, and whether there is a trend."""
+    if item.first_found:
+        when, looks = item.first_found
+        new = say_n("changed.first_found", looks, when=formats.anything(when))
+        return " ".join(part for part in (new, mended_text(item), limit_text(item)) if part)
     parts = (
         before_text(item),
         changed_text(item),
         steady_text(item),
         mended_text(item),
+        dried_text(item),
         limit_text(item),
     )
     return " ".join(part for part in parts if part)
@@ -185,9 +200,33 @@ def mended_text(item: ZoneJudged) -> str:
     came = item.mended
     if came is None or not came.returned:
         return ""
-    code = "mended.back" if came.looks else "mended.back_unseen"
-    seen = formats.anything(came.last_seen)
-    return say_n(code, came.times, returned=came.returned, last_seen=seen)
+    values = {"returned": came.returned, "last_seen": formats.anything(came.last_seen)}
+    if came.sound and not came.looks:
+        return say_n("mended.back_sound", came.times, sound=sound_text(came.sound), **values)
+    return say_n("mended.back" if came.looks else "mended.back_unseen", came.times, **values)
+
+
+def sound_text(sound: Sound) -> str:
+    """Say when it was seen sound as left, and whether she was out of the water since."""
+    code = "mended.sound_out_since" if sound.out_since else "mended.sound"
+    return say(code, when=formats.anything(sound.when))
+
+
+def dried_text(item: ZoneJudged) -> str:
+    """Say how a reading fell before the last treatment; empty where it did not."""
+    came = item.dried
+    return say("dried.told", **_course(item.judged.series, came)) if came else ""
+
+
+def _course(series: Series, came: Dried) -> dict[str, str]:
+    later = say_n("dried.later", came.later) if came.later else say("dried.not_since")
+    return {
+        "before": point_value(series, came.first),
+        "when": formats.anything(came.first.when),
+        "now": point_value(series, came.last),
+        "until": formats.anything(came.last.when),
+        "later": later,
+    }
 
 
 def course_before(item: ZoneJudged) -> str:
@@ -215,6 +254,8 @@ def course_before(item: ZoneJudged) -> str:
 def says_something(item: ZoneJudged) -> bool:
     """Tell whether a series belongs into a body: it changed, rises or falls, or was treated."""
     judged = item.judged
+    if judged.series.unit == "1" and max(p.value for p in judged.series.points) <= 1:
+        return False
     if judged.changed is not None and judged.changed.beyond_error:
         return True
     if judged.trend is not None and (judged.adjusted_p or judged.trend.p) < 0.05:
@@ -225,7 +266,7 @@ def says_something(item: ZoneJudged) -> bool:
 
 
 def weight(item: ZoneJudged) -> tuple[int, int, int, int, float]:
-    """Order series for a reader: treated and changed ones first, then the longer."""
+    """Order series of one rank for a reader: treated and changed ones first, then the longer."""
     judged = item.judged
     treated = any("treated_between" in point.why_not for point in judged.series.points)
     beyond = judged.changed is not None and judged.changed.beyond_error
@@ -353,15 +394,25 @@ def suits_text(suits: Suitability) -> str:
 
 # Summary
 
+_NAMED_IN_FULL = frozenset(
+    {"gear_unseen", "gear_unseen_after", "gear_unseen_age", "gear_unseen_age_after"}
+)
+
 
 def summary_text(line: Said) -> str:
     """Say one line of the summary."""
     values: dict[str, Any] = dict(line.values)
     if line.code.startswith("last"):
         _tell_last(values)
+    if line.code == "dried":
+        values |= _course(values.pop("series"), values.pop("course"))
+    if line.code == "newly_found":
+        values["seen"] = formats.anything(values["seen"])
+    if "sound" in values:
+        values["sound"] = sound_text(values["sound"])
     if "kind" in values:
         values["kind"] = telling.kind_name(str(values["kind"]))
-    if line.code.startswith("event"):
+    if "event" in values:
         _tell_event(values)
     if "last_seen" in values:
         values["last_seen"] = formats.anything(values["last_seen"])
@@ -370,7 +421,8 @@ def summary_text(line: Said) -> str:
         values["proofs"] = formats.joined(counts)
     names = values.get("names")
     if isinstance(names, tuple):
-        values["names"] = first_of(names)
+        # What nobody looked at is named in full.
+        values["names"] = listed(names) if line.code in _NAMED_IN_FULL else first_of(names)
     for name in ("when", "low", "high"):
         moment = values.get(name)
         if isinstance(moment, datetime):
@@ -389,6 +441,17 @@ def _tell_event(values: dict[str, Any]) -> None:
     """Put words for an event and the first look after it in their place."""
     values["event"] = say_code("event", values["event"])
     values["at"] = formats.anything(values["at"])
+    if "text" in values:
+        text = values.pop("text").strip().rstrip(".")
+        values["struck"] = f" {say('summary.event_text', text=text)}" if text else ""
+    if "then" in values:
+        then = [formats.anything(when) for when in values["then"]]
+        values["then"] = say("summary.event_then", dates=formats.joined(then)) if then else ""
+    if "all_names" in values:
+        values["names"] = listed(values.pop("all_names"))
+    if "found" in values:
+        dated = [say("summary.found_on", title=t, when=when) for t, when in values["found"]]
+        values["found"] = listed(dated)
     if "kind_of_look" in values:
         values["first"] = formats.anything(values["first"])
         values["how"] = say_code("visit_kind", values.pop("kind_of_look"))

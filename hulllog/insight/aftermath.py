@@ -5,12 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from sqlalchemy import select
+
 from hulllog.insight.condition import zone_versions
+from hulllog.insight.matters import matters
 from hulllog.insight.occasions import visits
 from hulllog.insight.overview import coverage_of_looks
 from hulllog.insight.timeline import EventSeen, events
+from hulllog.records.model import Gear, GearCheck
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from hulllog.records.book import Book
     from hulllog.records.model import Visit
     from hulllog.records.values import PartialDate
@@ -22,7 +28,9 @@ HARMFUL = frozenset({"grounding", "collision", "sinking", "lightning"})
 class Aftermath:
     """An event, the first look after it with the zones that it showed, and what none showed.
 
-    ``kind`` and ``when`` are None where nothing was looked at after it.
+    ``kind`` and ``when`` are None where nothing was looked at after it.  ``then`` are the visits at
+    which zones were looked at later.  ``fittings`` are those that nobody looked at since.
+    ``first_found`` are the findings raised since, with their day; no cause follows from that.
     """
 
     event: EventSeen
@@ -31,6 +39,9 @@ class Aftermath:
     looked: tuple[str, ...]
     zones: int
     never: tuple[str, ...]
+    then: tuple[PartialDate, ...] = ()
+    fittings: tuple[str, ...] = ()
+    first_found: tuple[tuple[str, PartialDate], ...] = ()
 
 
 def aftermaths(book: Book) -> list[Aftermath]:
@@ -44,22 +55,47 @@ def aftermaths(book: Book) -> list[Aftermath]:
 
 def _after(book: Book, event: EventSeen) -> Aftermath:
     names = {zone.id: zone.name for zone, _ in zone_versions(book, None)}
+    later = [visit for visit in visits(book) if _follows(visit, event)]
     shown: list[tuple[Visit, list[str]]] = []
-    for visit in visits(book):
+    for visit in later:
         zones = [
             zone
             for (visit_id, zone), (coverage, _) in coverage_of_looks(book).items()
             if visit_id == visit.id and zone in names and coverage in ("whole", "part")
         ]
-        if zones and _follows(visit, event):
+        if zones:
             shown.append((visit, zones))
     seen = {zone for _, zones in shown for zone in zones}
     never = tuple(name for zone, name in names.items() if zone not in seen)
+    fittings, found = _fittings(book, event, later), _found(book, event)
     if not shown:
-        return Aftermath(event, None, None, (), len(names), never)
+        return Aftermath(event, None, None, (), len(names), never, (), fittings, found)
     visit, zones = shown[0]
     looked = tuple(name for zone, name in names.items() if zone in zones)
-    return Aftermath(event, visit.kind, visit.begins, looked, len(names), never)
+    then = tuple(one.begins for one, _ in shown[1:] if one.begins)
+    return Aftermath(
+        event, visit.kind, visit.begins, looked, len(names), never, then, fittings, found
+    )
+
+
+def _fittings(book: Book, event: EventSeen, later: Sequence[Visit]) -> tuple[str, ...]:
+    """Return the fittings that were there and that nobody looked at since."""
+    after = {visit.id for visit in later}
+    query = select(GearCheck.gear_id, GearCheck.visit_id).where(GearCheck.withdrawn.is_(False))
+    seen = {gear_id for gear_id, visit_id in book.execute(query) if visit_id in after}
+    kept = select(Gear).where(Gear.withdrawn.is_(False)).order_by(Gear.entered_at, Gear.id)
+    there = (gear for gear in book.scalars(kept) if not _new_since(gear, event))
+    return tuple(gear.name for gear in there if gear.id not in seen)
+
+
+def _new_since(gear: Gear, event: EventSeen) -> bool:
+    return gear.fitted is not None and gear.fitted.earliest >= event.at.latest
+
+
+def _found(book: Book, event: EventSeen) -> tuple[tuple[str, PartialDate], ...]:
+    raised = [(one.title, one.raised) for one in matters(book) if one.raised]
+    after = [(title, when) for title, when in raised if when.earliest >= event.at.latest]
+    return tuple(sorted(after, key=lambda pair: (pair[1].earliest, pair[0])))
 
 
 def _follows(visit: Visit, event: EventSeen) -> bool:

@@ -15,12 +15,14 @@ from sqlalchemy.orm import selectinload
 from hulllog.insight import shades
 from hulllog.insight.occasions import STATE_ORDER, Edge, up_to
 from hulllog.insight.once import once_a_reading
+from hulllog.insight.reached import missed_by_whole_bottom
+from hulllog.insight.repairs import repairs, repairs_of
 from hulllog.records.model import (
     Coat,
-    CoatZone,
     GearCheck,
     Inspection,
     MeasurementSet,
+    Product,
     Removal,
     Spot,
     SpotObservation,
@@ -49,7 +51,8 @@ class ZoneState:
 
     ``figures`` are component -> value of the set that gave the grade; ``step`` 0…4 shades it.
     ``from_found`` says that the edge is *as left* but nobody looked after the work: the state as
-    found is shown and ``work_done`` counts what was done since.
+    found is shown, ``work`` tells what was done since and ``mended`` whether that was for the kind:
+    a coat of paint mends nothing.
     """
 
     zone_id: str
@@ -70,7 +73,8 @@ class ZoneState:
     inspection_id: str | None = None
     set_id: str | None = None
     from_found: bool = False
-    work_done: int = 0
+    work: tuple[Worked, ...] = ()
+    mended: bool = False
     note: str | None = None
     kind: str = ""
     """The kind that the figures are of."""
@@ -78,6 +82,29 @@ class ZoneState:
     """The spot that showed more than the look at the zone, by its number."""
     outline: Mapping[str, Any] | None = None
     """The outline as stored; the drawing reads it."""
+
+    @property
+    def work_done(self) -> int:
+        """Count the coats, removals and treatments since it was found so."""
+        return sum(one.times for one in self.work)
+
+    @property
+    def painted_over(self) -> bool:
+        """Tell whether paint went on since it was found so."""
+        return any(one.sort == "coat" for one in self.work)
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """Work on a zone at a visit: coat, removal or treatment; what as a role, a depth or a sort.
+
+    ``share`` is of the zone, where coats went on a part of it.
+    """
+
+    sort: str
+    what: str
+    times: int = 1
+    share: float = 1.0
 
 
 @once_a_reading
@@ -95,11 +122,21 @@ def hull_state(book: Book, edge: Edge, kind: str) -> list[ZoneState]:
         return []
     looks = _looks(book, edge.visit_id)
     worked = _worked_zones(book, edge.visit_id) if edge.state == "left" else {}
-    spots = _spots(book, edge.visit_id, kind)
-    return [
-        _with_spots(_zone_state(edge, visit, kind, zone, version, looks, worked), spots, edge, kind)
-        for zone, version in zone_versions(book, edge)
-    ]
+    missed = missed_by_whole_bottom(book)(edge.visit_id) if "*" in worked else frozenset()
+    spots, mends = _spots(book, edge.visit_id, kind), repairs(book, edge)
+    found = []
+    for zone, version in zone_versions(book, edge):
+        whole = shades.below_water(zone.code) and zone.id not in missed
+        here = worked if whole else {key: done for key, done in worked.items() if key != "*"}
+        state = _zone_state(edge, visit, kind, zone, version, looks, here)
+        repaired = repairs_of(mends, kind, zone.id)
+        found.append(
+            replace(
+                _with_spots(state, spots, edge, kind),
+                mended=state.from_found and any(one.visit_id == visit.id for one in repaired),
+            )
+        )
+    return found
 
 
 _Spotted = tuple[str, int, dict[str, Figure]]
@@ -166,25 +203,41 @@ def _looks(book: Book, visit_id: str) -> dict[str, list[Inspection]]:
     return found
 
 
-def _worked_zones(book: Book, visit_id: str) -> dict[str, int]:
-    """Count the coats, removals and treatments each zone had in a visit ("*": whole bottom)."""
-    counts: dict[str, int] = {}
-    rows: list[str] = []
-    for coat in book.scalars(
-        select(Coat).where(Coat.visit_id == visit_id, Coat.withdrawn.is_(False))
-    ):
-        if coat.whole_bottom:
-            rows.append("*")
-        rows += book.scalars(select(CoatZone.zone_id).where(CoatZone.coat_id == coat.id))
+def _worked_zones(book: Book, visit_id: str) -> dict[str, list[Worked]]:
+    """Return what was done to each zone in a visit ("*": whole bottom)."""
     removals = select(Removal).where(Removal.visit_id == visit_id, Removal.withdrawn.is_(False))
     treatments = select(Treatment).where(
         Treatment.visit_id == visit_id, Treatment.withdrawn.is_(False)
     )
-    for record in (*book.scalars(removals), *book.scalars(treatments)):
-        rows += record.zone_ids
-    for zone_id in rows:
-        counts[zone_id] = counts.get(zone_id, 0) + 1
-    return counts
+    found: dict[str, list[Worked]] = {}
+    for removal in book.scalars(removals):
+        for zone_id in removal.zone_ids or ("*",):
+            found.setdefault(zone_id, []).append(Worked("removal", removal.down_to))
+    for treatment in book.scalars(treatments):
+        for zone_id in treatment.zone_ids:
+            found.setdefault(zone_id, []).append(Worked("treatment", treatment.sort))
+    for (zone_id, role, share), times in _coated_zones(book, visit_id).items():
+        found.setdefault(zone_id, []).append(Worked("coat", role, times, share))
+    return found
+
+
+def _coated_zones(book: Book, visit_id: str) -> dict[tuple[str, str, float], int]:
+    """Count the coats of a visit by zone, role and share of the zone."""
+    counts: dict[tuple[str, str, float], int] = {}
+    numbered: dict[tuple[str, str, float], int] = {}
+    query = (
+        select(Coat, Product.role)
+        .join(Product, Product.id == Coat.product_id)
+        .where(Coat.visit_id == visit_id, Coat.withdrawn.is_(False))
+        .options(selectinload(Coat.zones))
+    )
+    for coat, role in book.execute(query):
+        zones = [(one.zone_id, one.share or 1.0) for one in coat.zones if not one.withdrawn]
+        for zone_id, share in [("*", 1.0)] if coat.whole_bottom else zones:
+            key = zone_id, role, share
+            counts[key] = counts.get(key, 0) + 1
+            numbered[key] = max(numbered.get(key, 0), coat.number)
+    return {key: max(count, numbered[key]) for key, count in counts.items()}
 
 
 def _zone_state(
@@ -194,7 +247,7 @@ def _zone_state(
     zone: Zone,
     version: ZoneVersion,
     looks: Mapping[str, Sequence[Inspection]],
-    worked: Mapping[str, int],
+    worked: Mapping[str, Sequence[Worked]],
 ) -> ZoneState:
     base = ZoneState(
         zone.id, version.id, zone.code, zone.name, "not_looked", outline=version.outline
@@ -208,7 +261,7 @@ def _zone_state(
     if not here:
         return base
     look, rated = _telling(here, kind)
-    work = worked.get(zone.id, 0) + (worked.get("*", 0) if shades.below_water(zone.code) else 0)
+    work = (*worked.get("*", ()), *worked.get(zone.id, ())) if from_found else ()
     return _told(base, look, rated, kind, visit, from_found=from_found, work=work)
 
 
@@ -232,7 +285,7 @@ def _told(
     visit: Visit,
     *,
     from_found: bool,
-    work: int,
+    work: tuple[Worked, ...],
 ) -> ZoneState:
     figures = figures_of(rated) if rated else None
     step = shades.step(kind, figures) if figures else None
@@ -255,7 +308,7 @@ def _told(
         inspection_id=look.id,
         set_id=rated.id if rated else None,
         from_found=from_found,
-        work_done=work,
+        work=work,
         note=look.note,
         kind=kind,
         outline=base.outline,

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import select
 from sqlalchemy.orm import selectinload
 
+from hulllog.insight.matters import asked
 from hulllog.insight.occasions import OUT_OF_WATER, visits
 from hulllog.insight.once import once_a_reading
 from hulllog.insight.overview import zone_names
@@ -77,6 +78,7 @@ def contradictions(book: Book) -> list[Contradiction]:
     found = [
         *_photos(book, known),
         *_papers(book),
+        *_unlinked(book),
         *_coats(book, known),
         *_anodes(book, known),
         *_stages(book, known),
@@ -263,6 +265,21 @@ def _papers(book: Book) -> Iterator[Contradiction]:
                 "contradiction.paper_after_entry", values, "papers", paper.id, paper.visit_id,
                 dated.earliest,
             )  # fmt: skip
+
+
+def _unlinked(book: Book) -> Iterator[Contradiction]:
+    """Ask about papers on file that may prove what a survey asked for and are linked to nothing."""
+    for item in asked(book):
+        for proof in item.proofs:
+            when = proof.when
+            for title in item.unlinked:
+                if when is None or title not in proof.unlinked:
+                    continue
+                values: Values = (("title", title), ("work", proof.text), ("when", when))
+                yield Contradiction(
+                    "contradiction.paper_not_linked", values, "papers", item.recommendation_id,
+                    None, when.earliest,
+                )  # fmt: skip
 
 
 # Paint

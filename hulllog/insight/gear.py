@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from hulllog.insight.condition import Figure
+    from hulllog.insight.matters import Done, Matter
     from hulllog.insight.occasions import Edge
     from hulllog.records.book import Book
     from hulllog.records.values import Measured, PartialDate, Where
@@ -119,6 +120,8 @@ class GearStory:
     courses: tuple[ZoneJudged, ...]
     dues: tuple[GearDue, ...]
     open_findings: tuple[tuple[str, str], ...]
+    worked: Done | None = None
+    """The last work that closed a finding about it."""
 
     @property
     def last(self) -> GearLook | None:
@@ -131,10 +134,10 @@ def gear_stories(book: Book, edge: Edge | None, now: datetime) -> list[GearStory
     """Return every piece of gear up to the edge, in the order of entry; ages as at then or now."""
     seen = {visit.id: (visit, states) for visit, states in up_to(book, edge)}
     until = _until(book, edge) or now
-    looks, rules, open_by = _looks(book, seen), _rules(book), _open(book, edge)
+    looks, rules, about = _looks(book, seen), _rules(book), matters(book, edge)
     kept = select(Gear).where(Gear.withdrawn.is_(False)).order_by(Gear.entered_at, Gear.name)
     return [
-        _story(book, gear, edge, until, looks.get(gear.id, []), rules, open_by)
+        _story(book, gear, edge, until, looks.get(gear.id, []), rules, about)
         for gear in book.scalars(kept)
         if gear.fitted is None or gear.fitted.earliest <= until or gear.id in looks
     ]
@@ -177,12 +180,9 @@ def _rules(book: Book) -> list[DueRule]:
     return list(book.scalars(kept.order_by(DueRule.entered_at)))
 
 
-def _open(book: Book, edge: Edge | None) -> list[tuple[str, str, tuple[str, ...]]]:
-    return [
-        (matter.finding_id, matter.title, matter.gear_ids)
-        for matter in matters(book, edge)
-        if matter.status == "open"
-    ]
+def _when_done(done: Done) -> PartialDate:
+    assert done.when is not None
+    return done.when
 
 
 def _story(
@@ -192,11 +192,13 @@ def _story(
     until: datetime,
     checks: Sequence[GearCheck],
     rules: Sequence[DueRule],
-    open_by: Sequence[tuple[str, str, tuple[str, ...]]],
+    about: Sequence[Matter],
 ) -> GearStory:
     # What was fitted after the edge was not there yet.
     fitted = gear.fitted if gear.fitted and gear.fitted.earliest <= until else None
     told = tuple(found for check in checks if (found := _look(book, check, fitted)) is not None)
+    findings = [matter for matter in about if gear.id in matter.gear_ids]
+    works = [one.closed_by for one in findings if one.closed_by and one.closed_by.when]
     mine = [rule for rule in rules if rule.details.get("gear_id") == gear.id]
     return GearStory(
         gear.id,
@@ -210,7 +212,8 @@ def _story(
         told,
         tuple(_courses(book, gear, edge, told)),
         tuple(_due(rule, fitted, told) for rule in mine if rule.every is not None),
-        tuple((key, title) for key, title, about in open_by if gear.id in about),
+        tuple((one.finding_id, one.title) for one in findings if one.status == "open"),
+        max(works, key=_when_done, default=None),
     )
 
 

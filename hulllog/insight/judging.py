@@ -10,7 +10,17 @@ from sqlalchemy import select
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.limits import LimitSeen, limits
 from hulllog.insight.overview import kinds_on_record
-from hulllog.insight.repairs import Mended, mended, repairs, repairs_of
+from hulllog.insight.repairs import (
+    Dried,
+    Mended,
+    Repair,
+    Sound,
+    dried,
+    mended,
+    repairs,
+    repairs_of,
+    sound_as_left,
+)
 from hulllog.insight.series import (
     LEVEL,
     Judged,
@@ -50,8 +60,10 @@ class ZoneJudged:
     kind: str
     component: str
     judged: Judged
-    repaired: tuple[PartialDate, ...] = ()
-    """When it was repaired or treated for the kind, by the visit."""
+    repaired: tuple[Repair, ...] = ()
+    """Where it was repaired or treated for the kind, one for each visit."""
+    sound: Sound | None = None
+    """The last look as left that found none."""
     limit: LimitSeen | None = None
     """The owner's limit for the figure; None where none was set."""
 
@@ -62,9 +74,35 @@ class ZoneJudged:
         return self.limit.beyond(points[-1].value) if self.limit and points else None
 
     @property
+    def first_found(self) -> tuple[PartialDate, int] | None:
+        """Return when it was found for the first time, after how many looks that found none.
+
+        Found or not found is no matter of size: None where more than the newest look found it.
+        """
+        points = self.judged.series.standing
+        none = _nought(self.kind, self.component)
+        if len(points) < 2 or none is None or points[-1].value == none:
+            return None
+        earlier = points[:-1]
+        return (points[-1].when, len(earlier)) if all(p.value == none for p in earlier) else None
+
+    @property
     def mended(self) -> Mended | None:
         """Return what came of the repairs; None without any."""
-        return mended(self.repaired, self.judged.series.points)
+        return mended(self.kind, self.repaired, self.judged.series.points, self.sound)
+
+    @property
+    def dried(self) -> Dried | None:
+        """Return how a meter's reading fell before the last treatment; None where it did not."""
+        return dried(self.kind, self.repaired, self.judged.series.points)
+
+
+def _nought(kind: str, component: str) -> float | None:
+    """Return the figure of a component that says that there is nothing; None without one."""
+    part = kinds.component(kind, component)
+    if part is None or part.nothing is None:
+        return None
+    return part.position(part.nothing) if isinstance(part.nothing, str) else part.nothing
 
 
 def judge(series: Series) -> Judged:
@@ -135,7 +173,7 @@ def _judged(
     edge: Edge | None,
     looks: ZoneLooks,
 ) -> list[ZoneJudged]:
-    group, found = [], repairs(book, edge)
+    group, found, sound = [], repairs(book, edge), dict(sound_as_left(book, edge))
     limit = limits(book).get((kind, component))
     for zone in zones:
         series = zone_series(book, zone.id, kind, component, edge, looks)
@@ -150,6 +188,7 @@ def _judged(
                     component,
                     judge(series),
                     repairs_of(found, kind, zone.id),
+                    sound.get((zone.id, kind)),
                     limit,
                 )
             )
@@ -168,7 +207,7 @@ def worsening(item: ZoneJudged) -> bool:
 def judged_spots(book: Book, edge: Edge | None = None) -> list[ZoneJudged]:
     """Return both answers for every spot with a figure."""
     found: list[ZoneJudged] = []
-    mends, bounds = repairs(book, edge), limits(book)
+    mends, bounds, sound = repairs(book, edge), limits(book), dict(sound_as_left(book, edge))
     for spot in book.scalars(select(Spot).where(Spot.withdrawn.is_(False)).order_by(Spot.number)):
         for kind in spot_kinds(book, spot.id):
             for component in components(kind):
@@ -184,6 +223,7 @@ def judged_spots(book: Book, edge: Edge | None = None) -> list[ZoneJudged]:
                             component,
                             judge(series),
                             repairs_of(mends, kind, spot.zone_id, spot.id),
+                            sound.get((spot.zone_id or "", kind)),
                             bounds.get((kind, component)),
                         )
                     )

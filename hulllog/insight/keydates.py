@@ -9,7 +9,9 @@ from sqlalchemy import select
 
 from hulllog.insight.occasions import OUT_OF_WATER, visits
 from hulllog.insight.paint import PEELED_TO, coats_of, taken_off
+from hulllog.insight.reached import missed_by_whole_bottom
 from hulllog.insight.repairs import repairs
+from hulllog.insight.shades import below_water
 from hulllog.records.model import Removal, Treatment, Visit, Zone
 
 if TYPE_CHECKING:
@@ -34,12 +36,20 @@ class KeyDate:
     values: tuple[tuple[str, str], ...] = ()
     zones: tuple[str, ...] = ()
     until: PartialDate | None = None
+    but: tuple[str, ...] = ()
+    """Zones of the bottom that could not be reached."""
 
 
 def key_dates(book: Book) -> list[KeyDate]:
     """Return the last date of each kind of event that a buyer asks for, where it is on record."""
     found: dict[str, KeyDate] = {}
     names = {zone.id: zone.name for zone in book.scalars(select(Zone).order_by(Zone.walk_order))}
+    under = {zone.id for zone in book.scalars(select(Zone)) if below_water(zone.code)}
+    reached = missed_by_whole_bottom(book)
+
+    def missed(visit_id: str) -> frozenset[str]:
+        return reached(visit_id) & under
+
     for visit in visits(book):
         when = visit.ends or visit.begins
         if when is None or visit.begins is None:
@@ -48,7 +58,7 @@ def key_dates(book: Book) -> list[KeyDate]:
             found["last_lift"] = KeyDate("last_lift", visit.begins)
         for coat in coats_of(book, visit):
             if coat.role in _COATS:
-                key, made = _coated(coat, when, names)
+                key, made = _coated(coat, when, names, missed(visit.id))
                 found.pop(key, None)
                 found[key] = made
         _treated(book, visit, when, found)
@@ -63,14 +73,17 @@ def key_dates(book: Book) -> list[KeyDate]:
     return list(found.values())
 
 
-def _coated(coat: CoatSeen, when: PartialDate, names: dict[str, str]) -> tuple[str, KeyDate]:
-    """Return the date of a coat: one over the whole bottom apart from one over some zones."""
-    code = _COATS[coat.role]
+def _coated(
+    coat: CoatSeen, when: PartialDate, names: dict[str, str], missed: frozenset[str]
+) -> tuple[str, KeyDate]:
+    """Return the date of a coat: over the whole bottom, over zones, over parts of zones."""
+    code, at, product = _COATS[coat.role], coat.when or when, (("product", coat.product),)
     if coat.whole_bottom:
-        return code, KeyDate(code, coat.when or when, (("product", coat.product),))
+        but = tuple(name for zone, name in names.items() if zone in missed)
+        return code, KeyDate(code, at, product, but=but)
     told = tuple(name for zone, name in names.items() if zone in coat.zone_ids)
-    code += "_zones"
-    return code, KeyDate(code, coat.when or when, (("product", coat.product),), told)
+    code += "_parts" if any(share < 1 for _, share in coat.shares) else "_zones"
+    return code, KeyDate(code, at, product, told)
 
 
 def _treated(book: Book, visit: Visit, when: PartialDate, found: dict[str, KeyDate]) -> None:

@@ -290,6 +290,19 @@ class Asked:
         return bool(self.proofs)
 
     @property
+    def unlinked(self) -> tuple[str, ...]:
+        """Return the papers on file that may prove it, where no linked paper of others does."""
+        if self.best_proof == "third_party":
+            return ()
+        found = (title for proof in self.proofs for title in proof.unlinked)
+        return tuple(dict.fromkeys(found))
+
+    @property
+    def letter(self) -> bool:
+        """Tell whether a letter is among its proofs."""
+        return any(proof.letter for proof in self.proofs)
+
+    @property
     def best_proof(self) -> str | None:
         """Return the kind of its strongest proof; None without one."""
         return min((proof.kind for proof in self.proofs), key=PROOF_KINDS.index, default=None)
@@ -308,6 +321,10 @@ class ProofSeen:
     when: PartialDate | None
     accepted_by: str | None
     accepted: PartialDate | None
+    letter: bool = False
+    """Whether it is a letter that is on file."""
+    unlinked: tuple[str, ...] = ()
+    """Papers on file of the same visit or day as the work that nobody linked to anything."""
 
 
 @once_a_reading
@@ -382,12 +399,41 @@ def _proof(book: Book, proof: Proof) -> ProofSeen:
     paper = book.get(Document, proof.document_id) if proof.document_id else None
     accepted = proof.accepted_by, proof.accepted
     if work:
-        return ProofSeen("work", _behind(book, work), work.text, work.done, *accepted)
+        behind = _behind(book, work)
+        loose = () if behind == "third_party" else _unlinked(book, work)
+        return ProofSeen("work", behind, work.text, work.done, *accepted, unlinked=loose)
     if paper:
-        return ProofSeen("document", _kind_of(paper), paper.title, paper.paper_date, *accepted)
+        letter = paper.sort == "letter" and paper.sha256 is not None
+        return ProofSeen(
+            "document", _kind_of(paper), paper.title, paper.paper_date, *accepted, letter
+        )
     photo = book.get(Photo, proof.photo_id) if proof.photo_id else None
     title = (photo.caption or photo.file_name) if photo else ""
     return ProofSeen("photo", "photo", title, photo.captured if photo else None, *accepted)
+
+
+def _unlinked(book: Book, work: Work) -> tuple[str, ...]:
+    """Return the papers on file of a work's visit or day that hang on no work and no proof."""
+    hung = {link.document_id for _, link in _links(book) if not link.withdrawn}
+    hung |= set(book.scalars(select(Proof.document_id).where(Proof.withdrawn.is_(False))))
+    return tuple(
+        paper.title
+        for paper in book.scalars(select(Document).where(Document.withdrawn.is_(False)))
+        if paper.id not in hung
+        and _kind_of(paper) == "third_party"
+        and paper.sort != "survey"
+        and (_same_visit(paper, work) or _same_day(paper, work))
+    )
+
+
+def _same_visit(paper: Document, work: Work) -> bool:
+    return paper.visit_id is not None and paper.visit_id == work.visit_id
+
+
+def _same_day(paper: Document, work: Work) -> bool:
+    if paper.paper_date is None or work.done is None or paper.paper_date.precision != "day":
+        return False
+    return paper.paper_date.earliest <= work.done.middle <= paper.paper_date.latest
 
 
 def _kind_of(paper: Document) -> str:

@@ -171,9 +171,11 @@ class VisitLine:
     basis: str
     entered_at: datetime
     looks_entered_at: datetime | None
-    """When the last of its looks was entered, where it has any."""
+    """When the look that waited longest was entered, where it has any."""
+    looked_at: PartialDate | None
+    """The day of that look: its own, else the first of the visit, as left the last."""
     lag: Working | None
-    """The days from its last day to the entry of its looks; None without a date."""
+    """The days from that look to its entry, the longest of all; None without a date."""
     zones_looked: int
     zones_not_seen: int
     zones: int
@@ -236,12 +238,8 @@ def _line(
     here = [seen for (visit_id, _), (seen, _) in coverage.items() if visit_id == visit.id]
     put_on = [coat for coat in coats_of(book, visit) if coat.role == "antifouling"]
     ends = visit.ends or visit.begins
-    entered = book.scalar(
-        select(Inspection.entered_at)
-        .where(Inspection.visit_id == visit.id, Inspection.withdrawn.is_(False))
-        .order_by(Inspection.entered_at.desc())
-        .limit(1)
-    )
+    looked, entered = _longest_wait(book, visit)
+    since = looked or ends
     return VisitLine(
         visit.id,
         visit.kind,
@@ -254,7 +252,8 @@ def _line(
         visit.basis,
         visit.entered_at,
         entered,
-        entry_lag(ends, entered or visit.entered_at, visit.time_zone) if ends else None,
+        looked,
+        entry_lag(since, entered or visit.entered_at, visit.time_zone) if since else None,
         sum(seen in ("whole", "part") for seen in here),
         sum(seen == "not_seen" for seen in here),
         zones,
@@ -286,6 +285,26 @@ def _line(
         visit.note,
         visit.time_zone,
     )
+
+
+def _longest_wait(book: Book, visit: Visit) -> tuple[PartialDate | None, datetime | None]:
+    """Return the day of the look at a zone that waited longest for its entry, and that entry."""
+    query = (
+        select(Inspection)
+        .where(Inspection.visit_id == visit.id, Inspection.withdrawn.is_(False))
+        .options(selectinload(Inspection.sets))
+    )
+    waits = []
+    for look in book.scalars(query):
+        own = [one.observed for one in look.sets if one.observed and not one.withdrawn]
+        edge = (visit.ends or visit.begins) if look.state == "left" else visit.begins
+        seen = min(own, default=edge)
+        if seen is not None:
+            waits.append((look.entered_at - seen.latest, seen, look.entered_at))
+    if not waits:
+        return None, None
+    _, seen, entered = max(waits, key=lambda wait: wait[0])
+    return seen, entered
 
 
 def _count(book: Book, model: type[AnodeCheck], visit: Visit) -> int:

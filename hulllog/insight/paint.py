@@ -180,6 +180,28 @@ def threads(book: Book, edge: Edge | None = None) -> list[Thread]:
     return found
 
 
+@dataclass(frozen=True, slots=True)
+class Worn:
+    """What coats she wore until they were renewed, with the times ashore inside that span."""
+
+    thread: Thread
+    ends: PartialDate | None
+    ashore: tuple[tuple[PartialDate, PartialDate], ...]
+
+
+def worn_once(found: Iterable[Thread]) -> list[Worn]:
+    """Return each coat once, however often she was lifted without renewing it."""
+    told: list[Worn] = []
+    for thread in found:
+        last = told[-1] if told else None
+        if thread.again and last and last.ends:
+            out = (last.ends, thread.begins)
+            told[-1] = Worn(last.thread, thread.ends, (*last.ashore, out))
+        else:
+            told.append(Worn(thread, thread.ends, ()))
+    return told
+
+
 def _all_taken_off(book: Book, visit: Visit) -> bool:
     """Tell whether a visit took the antifouling off the whole bottom."""
     return any(
@@ -267,7 +289,7 @@ UNDERCOATS = ("primer", "barrier", "tie")
 
 def bared(book: Book) -> list[Zone]:
     """Return the zones that were taken down bare and have no undercoat since, in walking order."""
-    years, no_areas = _paint_years(book, None), Areas({}, ())  # their films are not asked for
+    years, no_areas = _paint_years(book, None), Areas({}, (), {})  # their films are not asked for
     found = []
     for zone, _ in zone_versions(book, None):
         section = _section(zone.id, below_water(zone.code), years, no_areas)
@@ -287,6 +309,8 @@ class Areas:
 
     zones: Mapping[str, tuple[int, float]]
     below: tuple[str, ...]
+    missed: Mapping[str, frozenset[str]]
+    """By visit the zones that paint on the whole bottom did not reach."""
 
     @property
     def bottom(self) -> float | None:
@@ -295,7 +319,9 @@ class Areas:
 
     def of(self, coat: CoatSeen) -> Working | None:
         """Return the area that a coat covered; None where it cannot be known."""
-        wanted = self.below if coat.whole_bottom else coat.zone_ids
+        missed = self.missed.get(coat.visit_id, frozenset())
+        reached = tuple(key for key in self.below if key not in missed)
+        wanted = reached if coat.whole_bottom else coat.zone_ids
         if not wanted or any(key not in self.zones for key in wanted):
             return None
         return self.over({key: coat.share_of(key) for key in wanted})
@@ -329,14 +355,16 @@ def areas_of(book: Book, edge: Edge | None = None) -> Areas:
 
     form = form_of(book, edge)
     if form is None:
-        return Areas({}, ())
+        return Areas({}, (), {})
     found: dict[str, tuple[int, float]] = {}
     below: list[str] = []
     for number, (zone, version) in enumerate(zone_versions(book, edge), 1):
         found[zone.id] = number, zones.area(form, outline(version.outline))
         if below_water(zone.code):
             below.append(zone.id)
-    return Areas(found, tuple(below))
+    missed = missed_by_whole_bottom(book)
+    by_visit = {visit.id: missed(visit.id) for visit, _ in up_to(book, edge)}
+    return Areas(found, tuple(below), by_visit)
 
 
 @dataclass(frozen=True, slots=True)

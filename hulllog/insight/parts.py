@@ -1,4 +1,4 @@
-"""The fittings on record: how old, when last looked at, and what the instruments said."""
+"""What the instruments said, and which fittings the record covers."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
-from hulllog.insight.matters import matters
 from hulllog.insight.occasions import OUT_OF_WATER, visits
 from hulllog.insight.walking import days_ashore
 from hulllog.records.model import (
@@ -27,7 +26,7 @@ from hulllog.trade import kinds
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from hulllog.insight.matters import Done
+    from hulllog.insight.gear import GearStory
     from hulllog.records.book import Book
     from hulllog.records.model import Visit
     from hulllog.records.values import Measured, PartialDate
@@ -67,53 +66,6 @@ class Metered:
         return self.instrument is not None or any(
             self.conditions.get(name) for name in ("meter", "gauge", "method", "tester")
         )
-
-
-@dataclass(frozen=True, slots=True)
-class PartSeen:
-    """A fitting: how often it was looked at, the last look, and the last work that closed a finding
-    about it."""
-
-    gear: Gear
-    looks: int
-    last: GearCheck | None
-    when: PartialDate | None
-    measured: tuple[Metered, ...]
-    worked: Done | None
-
-
-def parts(book: Book) -> list[PartSeen]:
-    """Return the fittings on record in the order in which they were entered."""
-    order = {visit.id: n for n, visit in enumerate(visits(book))}
-    begun = {visit.id: visit.begins for visit in visits(book)}
-    readings, found = metered(book), matters(book)
-    checks = list(book.scalars(select(GearCheck).where(GearCheck.withdrawn.is_(False))))
-    query = select(Gear).where(Gear.withdrawn.is_(False)).order_by(Gear.entered_at, Gear.id)
-    told = []
-    for gear in book.scalars(query):
-        looks = [one for one in checks if one.gear_id == gear.id and one.visit_id in order]
-        last = max(looks, key=lambda one: (order[one.visit_id], one.entered_at), default=None)
-        works = [
-            matter.closed_by
-            for matter in found
-            if gear.id in matter.gear_ids and matter.closed_by and matter.closed_by.when
-        ]
-        told.append(
-            PartSeen(
-                gear,
-                len({one.visit_id for one in looks}),
-                last,
-                begun[last.visit_id] if last else None,
-                tuple(one for one in readings if last and one.gear_check_id == last.id),
-                max(works, key=_when_done, default=None),
-            )
-        )
-    return told
-
-
-def _when_done(done: Done) -> PartialDate:
-    assert done.when is not None
-    return done.when
 
 
 def metered(book: Book) -> list[Metered]:
@@ -185,26 +137,31 @@ def _subject(book: Book, one: MeasurementSet) -> tuple[str, str]:
 
 @dataclass(frozen=True, slots=True)
 class Covered:
-    """Fittings of one group: how many are on record, how many were looked at, and when last."""
+    """Fittings of one group: their names, how many were looked at, and when last.
+
+    ``unlooked`` are those that nobody looked at since they were fitted.
+    """
 
     group: str
     names: tuple[str, ...]
     looked: int
     when: PartialDate | None
+    unlooked: tuple[str, ...]
 
 
-def covered(found: Sequence[PartSeen]) -> list[Covered]:
+def covered(found: Sequence[GearStory]) -> list[Covered]:
     """Return what the record covers beside the zones: skin fittings, stern gear, the rest."""
-    groups: dict[str, list[PartSeen]] = {"skin": [], "stern": [], "other": []}
-    for part in found:
-        sort = part.gear.sort
-        groups["skin" if sort in SKIN else "stern" if sort in STERN else "other"].append(part)
+    groups: dict[str, list[GearStory]] = {"skin": [], "stern": [], "other": []}
+    for story in found:
+        sort = story.sort
+        groups["skin" if sort in SKIN else "stern" if sort in STERN else "other"].append(story)
     return [
         Covered(
             group,
-            tuple(part.gear.name for part in of_it),
-            sum(part.looks > 0 for part in of_it),
-            max((part.when for part in of_it if part.when), default=None),
+            tuple(story.name for story in of_it),
+            sum(story.last is not None for story in of_it),
+            max((story.last.when for story in of_it if story.last), default=None),
+            tuple(story.name for story in of_it if story.last is None),
         )
         for group, of_it in groups.items()
     ]

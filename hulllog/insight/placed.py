@@ -12,6 +12,7 @@ from sqlalchemy.orm import selectinload
 from hulllog.insight.condition import Figure, figures_of
 from hulllog.insight.occasions import STATE_ORDER, Edge, up_to
 from hulllog.insight.paint import coats_of
+from hulllog.insight.reached import missed_by_whole_bottom
 from hulllog.insight.shades import below_water
 from hulllog.records.model import (
     MeasurementSet,
@@ -223,7 +224,7 @@ def worked_on(book: Book, visit_id: str, zone_id: str, zone_code: str) -> list[W
         for treatment in book.scalars(select(Treatment).where(Treatment.visit_id == visit_id))
         if zone_id in treatment.zone_ids and not treatment.withdrawn
     ]
-    whole = below_water(zone_code)
+    whole = below_water(zone_code) and zone_id not in missed_by_whole_bottom(book)(visit_id)
     found += [
         WorkedOn("coat", coat.role, coat.product)
         for coat in coats_of(book, visit)

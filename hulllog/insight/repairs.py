@@ -7,11 +7,20 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
-from hulllog.insight.occasions import up_to
+from hulllog.insight.occasions import OUT_OF_WATER, up_to
 from hulllog.insight.once import once_a_reading
 from hulllog.insight.overdue import place_of_work
-from hulllog.insight.shades import FOULING
-from hulllog.records.model import Finding, FindingLink, Spot, Treatment, Work, WorkLink
+from hulllog.insight.shades import FOULING, nothing
+from hulllog.records.model import (
+    Finding,
+    FindingLink,
+    Inspection,
+    Spot,
+    Treatment,
+    Work,
+    WorkLink,
+    ZoneVersion,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -21,7 +30,7 @@ if TYPE_CHECKING:
     from hulllog.records.book import Book
     from hulllog.records.values import PartialDate
 
-_MENDS = {
+MENDS = {
     "laminate-blisters": "blisters",
     "rust-spots": "rust",
     "iso-4628-3-2016": "rust",
@@ -37,13 +46,36 @@ _MENDS = {
 class Mended:
     """Repairs of a place: how many, after how many it was seen again, and when last.
 
-    ``looks`` counts those since the last repair.
+    ``looks`` counts those as found since the last repair; ``sound`` is a look as left, at or after
+    the last repair, that looked for it and found none.
     """
 
     times: int
     returned: int
     last_seen: PartialDate | None
     looks: int
+    sound: Sound | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sound:
+    """A look as left that found none; ``out_since`` tells whether she was out again since."""
+
+    when: PartialDate
+    visit_id: str
+    out_since: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Dried:
+    """Readings of a meter while she dried before a treatment: from the first to the last.
+
+    ``later`` counts the readings at visits after it.
+    """
+
+    first: Point
+    last: Point
+    later: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,32 +117,79 @@ def repairs(book: Book, edge: Edge | None = None) -> list[Repair]:
     return sorted(found, key=lambda repair: repair.when)
 
 
+@once_a_reading
+def sound_as_left(book: Book, edge: Edge | None = None) -> list[tuple[tuple[str, str], Sound]]:
+    """Return by zone and kind the last look as left that looked for it and found none."""
+    seen = [(visit, states) for visit, states in up_to(book, edge)]
+    order = {visit.id: n for n, (visit, states) in enumerate(seen) if "left" in states}
+    query = (
+        select(Inspection, ZoneVersion.zone_id)
+        .join(ZoneVersion, ZoneVersion.id == Inspection.zone_version_id)
+        .where(
+            Inspection.state == "left",
+            Inspection.result == "nothing_found",
+            Inspection.coverage == "whole",
+            Inspection.withdrawn.is_(False),
+        )
+    )
+    found: dict[tuple[str, str], Sound] = {}
+    looks = [(look, zone) for look, zone in book.execute(query) if look.visit_id in order]
+    for look, zone in sorted(looks, key=lambda pair: order[pair[0].visit_id]):
+        visit = seen[order[look.visit_id]][0]
+        when = visit.ends or visit.begins
+        if when is None:
+            continue
+        later = (one for one, _ in seen[order[look.visit_id] + 1 :])
+        out = any(one.kind in OUT_OF_WATER for one in later)
+        for kind in look.looked_for:
+            found[zone, kind] = Sound(when, visit.id, out)
+    return list(found.items())
+
+
+def findable(kind: str) -> bool:
+    """Tell whether a kind is one that is found or not, rather than a reading that always is."""
+    return kind not in FOULING and bool(nothing(kind))
+
+
 def repairs_of(
     found: Iterable[Repair], kind: str, zone_id: str | None, spot_id: str | None = None
-) -> tuple[PartialDate, ...]:
-    """Return when a zone, or a spot of it, was repaired for a kind; once for each visit."""
+) -> tuple[Repair, ...]:
+    """Return what was repaired of a zone, or a spot of it, for a kind; once for each visit."""
     if kind in FOULING:
         return ()
     here = (
         repair
         for repair in found
         if repair.zone_id == zone_id
-        and repair.sort in ("", _MENDS.get(kind))
+        and repair.sort in ("", MENDS.get(kind))
         and (spot_id is None or repair.spot_id in (None, spot_id))
     )
-    return tuple({repair.visit_id: repair.when for repair in here}.values())
+    return tuple({repair.visit_id: repair for repair in here}.values())
 
 
-def mended(repaired: Sequence[PartialDate], points: Iterable[Point]) -> Mended | None:
-    """Return what came of the repairs; None without any."""
-    if not repaired:
+def dried(kind: str, repaired: Iterable[Repair], points: Sequence[Point]) -> Dried | None:
+    """Return how a reading fell during the visit of the last treatment; None where it did not."""
+    treated = [repair.visit_id for repair in repaired if not repair.sort]
+    if findable(kind) or not treated:
+        return None
+    here = [point for point in points if point.visit_id == treated[-1]]
+    if len(here) < 2 or here[-1].value >= here[0].value:
+        return None
+    return Dried(here[0], here[-1], len(points) - points.index(here[-1]) - 1)
+
+
+def mended(
+    kind: str, repaired: Sequence[Repair], points: Iterable[Point], sound: Sound | None = None
+) -> Mended | None:
+    """Return what came of the repairs of a kind that can be found; None without any."""
+    if not repaired or not findable(kind):
         return None
     looks: dict[str, tuple[PartialDate, bool]] = {}
     for point in points:
         _, shown = looks.get(point.visit_id, (point.when, False))
         looks[point.visit_id] = point.when, shown or point.value > 0
     after = [
-        (sum(when.earliest > repair.earliest for repair in repaired), when, shown)
+        (sum(when.earliest > repair.when.earliest for repair in repaired), when, shown)
         for when, shown in looks.values()
     ]
     seen = [when for _, when, shown in after if shown]
@@ -119,4 +198,5 @@ def mended(repaired: Sequence[PartialDate], points: Iterable[Point]) -> Mended |
         len({turn for turn, _, shown in after if shown and turn}),
         max(seen, key=lambda when: when.earliest, default=None),
         sum(turn == len(repaired) for turn, _, _ in after),
+        sound if sound and sound.when.earliest >= repaired[-1].when.earliest else None,
     )

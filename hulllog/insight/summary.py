@@ -8,17 +8,17 @@ from typing import TYPE_CHECKING
 
 from hulllog.insight.judging import SURE, ZoneJudged, worsening
 from hulllog.insight.lags import look_age
-from hulllog.insight.matters import PROOF_KINDS
-from hulllog.insight.repairs import Mended, mended
+from hulllog.insight.repairs import Dried, Mended, mended
 from hulllog.insight.shades import FOULING
 from hulllog.insight.wear import passed
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Container, Sequence
     from datetime import datetime
 
     from hulllog.insight.aftermath import Aftermath
     from hulllog.insight.anodes import PositionStory
+    from hulllog.insight.gear import GearStory
     from hulllog.insight.matters import Asked, Matter
     from hulllog.insight.overview import GrowthAlone, Unseen, VisitLine
     from hulllog.records.values import PartialDate
@@ -29,6 +29,7 @@ MOST_ANODES = 3
 MOST_EVENTS = 3
 FRESH = timedelta(days=31)
 """A look that is younger is not told with its age."""
+_KEEL = frozenset({"keel_bolt", "keel_joint"})
 _ANODE = {"ahead": "anode", "likely": "anode_likely", "past": "anode_past"}
 
 
@@ -53,23 +54,27 @@ def summary(
     later: VisitLine | None = None,
     after: Sequence[Aftermath] = (),
     growth: GrowthAlone | None = None,
+    gear: Sequence[GearStory] = (),
 ) -> list[Said]:
     """Return the lines in the order in which a reader asks.
 
     ``later`` is the last look since she was ``last`` out, such as a diver's.  ``after`` are the
     events with what was looked at after them, the newest first.  ``growth`` are the zones seen for
-    growth alone, of which nothing else is known lately.
+    growth alone, of which nothing else is known lately.  ``gear`` are the fittings on record.
     """
     judged = [item for item in judged if item.kind not in FOULING]
+    courses = [course for story in gear for course in story.courses]
     return [
         *_last(last, now, later),
-        *_happened(after),
+        *_happened(after, {story.name for story in gear if story.last is None}),
         *_matters(matters, now),
         *_asked(asked),
-        *_changed(judged),
-        *_trends(judged),
+        *_changed([*judged, *courses]),
+        *_trends([*judged, *courses]),
         *_treated(judged),
+        *_dried(judged),
         *_unseen(unseen, growth),
+        *_gear(gear, after),
         *_anodes(anodes, now),
     ]
 
@@ -116,25 +121,32 @@ def looked_since(lines: Sequence[VisitLine], last: VisitLine | None) -> VisitLin
     return next((line for line in reversed(after) if line.zones_looked and line.begins), None)
 
 
-def _happened(after: Sequence[Aftermath]) -> list[Said]:
-    """Say what happened to her, and which look showed what of it; the oldest may be left out."""
+def _happened(after: Sequence[Aftermath], told: Container[str]) -> list[Said]:
+    """Say what happened to her, and which look showed what of it; the oldest may be left out.
+
+    ``told`` are the fittings that a line of their own says nobody looked at, before or after.
+    """
     found: list[Said] = []
     for one in after[:MOST_EVENTS]:
-        about = (("event", one.event.sort), ("at", one.event.at))
+        about: tuple[tuple[str, object], ...] = (("event", one.event.sort), ("at", one.event.at))
+        struck = (("text", one.event.text),)
         if one.kind is None:
-            found.append(Said("event_unseen", about))
-            continue
-        values = (
-            ("first", one.when),
-            ("kind_of_look", one.kind),
-            ("seen", len(one.looked)),
-            ("zones", one.zones),
-            ("names", one.looked),
-        )
-        found.append(Said("event", (*about, *values)))
-        if one.never:
-            missed = (("n", len(one.never)), ("names", one.never))
-            found.append(Said("event_missed", (*about, *missed)))
+            found.append(Said("event_unseen", (*about, *struck)))
+        else:
+            values = (
+                ("first", one.when),
+                ("kind_of_look", one.kind),
+                ("seen", len(one.looked)),
+                ("zones", one.zones),
+                ("names", one.looked),
+                ("then", one.then),
+            )
+            found.append(Said("event", (*about, *struck, *values)))
+        missed = (*one.never, *(name for name in one.fittings if name not in told))
+        if one.kind is not None and missed:
+            found.append(Said("event_missed", (*about, ("all_names", missed))))
+        if one.first_found:
+            found.append(Said("event_found", (*about, ("found", one.first_found))))
     more = len(after) - MOST_EVENTS
     return [*found, Said("more_events", (("n", more),))] if more > 0 else found
 
@@ -154,8 +166,12 @@ def _asked(asked: Sequence[Asked]) -> list[Said]:
     """Count what surveys asked for by the strongest proof of each."""
     if not asked:
         return []
-    best = [item.best_proof for item in asked]
-    counts = tuple((kind, best.count(kind)) for kind in (*PROOF_KINDS, None) if kind in best)
+    best = [
+        "unlinked" if item.unlinked and item.best_proof != "paper" else item.best_proof
+        for item in asked
+    ]
+    order = ("third_party", "paper", "unlinked", "photo", "owner", None)
+    counts = tuple((kind, best.count(kind)) for kind in order if kind in best)
     return [Said("asked", (("n", len(asked)), ("proofs", counts)))]
 
 
@@ -164,14 +180,29 @@ def _changed(judged: Sequence[ZoneJudged]) -> list[Said]:
         item
         for item in judged
         if item.judged.changed is not None
+        and item.first_found is None
         and _sure(item, item.judged.changed)
         and item.judged.changed.direction == "worse"
     ]
     compared = any(item.judged.changed is not None for item in judged)
+    new = _newly_found(judged)
     if not changed:
-        return [Said("unchanged", ())] if compared else []
+        return new or ([Said("unchanged", ())] if compared else [])
     names = tuple(dict.fromkeys(item.name for item in changed))
-    return [Said("worse", (("n", len(names)), ("names", names)))]
+    return [*new, Said("worse", (("n", len(names)), ("names", names)))]
+
+
+def _newly_found(judged: Sequence[ZoneJudged]) -> list[Said]:
+    """Say what was found for the first time at its newest look, once for each kind and day."""
+    groups: dict[tuple[str, PartialDate, int], list[str]] = {}
+    for item in judged:
+        if item.first_found and item.subject == "zone":
+            names = groups.setdefault((item.kind, *item.first_found), [])
+            names += [item.name] if item.name not in names else []
+    return [
+        Said("newly_found", (("kind", kind), ("seen", when), ("n", n), ("names", tuple(names))))
+        for (kind, when, n), names in groups.items()
+    ]
 
 
 def _sure(item: ZoneJudged, changed: Change) -> bool:
@@ -202,7 +233,7 @@ def _treated(judged: Sequence[ZoneJudged]) -> list[Said]:
     groups: dict[tuple[str, Mended], list[list[ZoneJudged]]] = {}
     for (kind, _), items in zones.items():
         points = [point for item in items for point in item.judged.series.points]
-        came = mended(items[0].repaired, points)
+        came = mended(kind, items[0].repaired, points, items[0].sound)
         if came and came.last_seen and (came.returned or came.looks):
             key = came if came.returned else replace(came, last_seen=None)
             groups.setdefault((kind, key), []).append(items)
@@ -216,7 +247,24 @@ def _came(kind: str, came: Mended, group: Sequence[Sequence[ZoneJudged]]) -> Sai
         grew = any(item.judged.grew_before for items in group for item in items)
         return Said("treated_clear", (*about, ("looks", came.looks), ("grew", grew)))
     back = (("n", came.times), ("returned", came.returned), ("last_seen", came.last_seen))
+    if came.sound and not came.looks:
+        return Said("treated_back_sound", (*about, *back, ("sound", came.sound)))
     return Said("treated_back" if came.looks else "treated_back_unseen", (*about, *back))
+
+
+def _dried(judged: Sequence[ZoneJudged]) -> list[Said]:
+    """Say how readings of a meter fell before a treatment: neither a repair nor a return."""
+    fell = [(item, item.dried) for item in judged if item.subject == "zone"]
+    return [Said("dried", _drying(item, came)) for item, came in fell if came]
+
+
+def _drying(item: ZoneJudged, came: Dried) -> tuple[tuple[str, object], ...]:
+    return (
+        ("kind", item.kind),
+        ("names", (item.name,)),
+        ("course", came),
+        ("series", item.judged.series),
+    )
 
 
 def _unseen(unseen: Sequence[Unseen], growth: GrowthAlone | None) -> list[Said]:
@@ -229,6 +277,27 @@ def _unseen(unseen: Sequence[Unseen], growth: GrowthAlone | None) -> list[Said]:
         return [*missed, Said("growth_alone_every", ())]
     values = (("n", len(growth.names)), ("names", growth.names))
     return [*missed, Said("growth_alone", values)]
+
+
+def _gear(gear: Sequence[GearStory], after: Sequence[Aftermath]) -> list[Said]:
+    """Name the fittings that nobody looked at, those that hold the keel first; none of unknown age
+    passes as new."""
+    found = []
+    never = sorted((story for story in gear if story.last is None), key=_keel_last)
+    for aged in (False, True):
+        names = tuple(story.name for story in never if (story.age is not None) is aged)
+        if names:
+            values: tuple[tuple[str, object], ...] = (("n", len(names)), ("names", names))
+            code = "gear_unseen" if aged else "gear_unseen_age"
+            if after:
+                values = (*values, ("event", after[0].event.sort), ("at", after[0].event.at))
+                code += "_after"
+            found.append(Said(code, values))
+    return found
+
+
+def _keel_last(story: GearStory) -> bool:
+    return story.sort not in _KEEL
 
 
 def _anodes(anodes: Sequence[PositionStory], now: datetime) -> list[Said]:

@@ -13,14 +13,15 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from hulllog.insight.anodes import PositionStory
+    from hulllog.insight.gear import GearStory
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.overview import VisitLine
     from hulllog.insight.paint import BuildUp, Thread
     from hulllog.records.values import PartialDate
     from hulllog.trade.working import Working
 
-Section = Literal["summary", "anodes", "trends", "visits", "paint"]
-SECTIONS: tuple[Section, ...] = ("summary", "anodes", "trends", "visits", "paint")
+Section = Literal["summary", "gear", "anodes", "trends", "visits", "paint"]
+SECTIONS: tuple[Section, ...] = ("summary", "gear", "anodes", "trends", "visits", "paint")
 """In the order in which a history tells of them."""
 
 
@@ -34,7 +35,8 @@ class Printed:
 
     section: Section
     of: Any
-    """Trends: a ZoneJudged; anodes: a PositionStory; visits: a VisitLine; paint: Thread, Layer."""
+    """Trends: a ZoneJudged; gear: a GearStory; anodes: a PositionStory; visits: a VisitLine;
+    paint: Thread, Layer."""
     working: Working
     when: PartialDate | None = None
     before: bool = False
@@ -50,6 +52,7 @@ def registered(
     threads: Sequence[Thread],
     sections: Sequence[BuildUp],
     now: datetime,
+    gear: Sequence[GearStory] = (),
 ) -> list[Printed]:
     """Return the figures of all that a history tells, each once.
 
@@ -58,6 +61,7 @@ def registered(
     found: dict[object, Printed] = {}
     for one in (
         *of_last_look(last, later, now),
+        *of_gear(gear),
         *of_anodes(anodes),
         *of_judged(judged),
         *of_visits(visits),
@@ -73,6 +77,13 @@ def _whose(one: Printed) -> object:
     if one.working.name == "area_covered":
         return None
     return one.of.visit_id if one.working.name == "litres_used" else id(one.of)
+
+
+def of_gear(stories: Sequence[GearStory]) -> Iterator[Printed]:
+    """Return how old each fitting is whose day is on record."""
+    for story in stories:
+        if story.age is not None:
+            yield Printed("gear", story, story.age, story.fitted)
 
 
 def of_anodes(stories: Sequence[PositionStory]) -> Iterator[Printed]:
@@ -103,6 +114,8 @@ def of_judged(items: Sequence[ZoneJudged]) -> Iterator[Printed]:
     """Return what was worked out of each series: the change, the trend, the trend before."""
     for item in items:
         judged = item.judged
+        if item.first_found:
+            continue
         if judged.changed is not None and judged.changed.difference:
             yield Printed("trends", item, judged.changed.working)
         if judged.trend is not None:

@@ -9,9 +9,11 @@ from hulllog.drawing import compose
 from hulllog.drawing import telling as told
 from hulllog.drawing.correcting import altered_text
 from hulllog.drawing.disagreeing import contradiction_text
+from hulllog.insight.paint import worn_once
 from hulllog.insight.parts import METERED
 from hulllog.output import blocks, paper
-from hulllog.output.body import left_out_lines, metered_how, name
+from hulllog.output.body import left_out_lines, name
+from hulllog.output.parts import metered_how
 from hulllog.output.workings import workings
 from hulllog.words import formats, say, say_code, say_n, telling
 
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
     from hulllog.insight.corrected import Corrected
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.overview import VisitLine
+    from hulllog.insight.paint import Worn
     from hulllog.output.contents import Contents
     from hulllog.output.history import Options
     from hulllog.output.paper import PageTexts
@@ -83,7 +86,7 @@ def _visits(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
 
 def _recorded(line: VisitLine) -> str:
     basis = say_code("basis", line.basis)
-    when = line.ends or line.begins
+    when = line.looked_at or line.ends or line.begins
     entered = line.looks_entered_at or line.entered_at
     return f"{basis}; {formats.lag(when, entered)}" if when else basis
 
@@ -116,7 +119,7 @@ def _paint(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
         return [*story, blocks.paragraph(say("report.no_paint"), blocks.SMALL)]
     rows = [
         [
-            formats.span(thread.begins, thread.ends),
+            _worn(one),
             name(thread.product),
             say_code("coating_class", thread.coating_class),
             thread.colour or say("word.not_recorded"),
@@ -125,7 +128,8 @@ def _paint(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
             if thread.litres
             else say("word.not_recorded"),
         ]
-        for thread in contents.threads
+        for one in worn_once(contents.threads)
+        for thread in (one.thread,)
     ]
     header = [
         say("report.worn"),
@@ -156,6 +160,15 @@ def _paint(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
         )
         del zone
     return story
+
+
+def _worn(one: Worn) -> str:
+    """Say from when to when coats were worn, and when she was ashore meanwhile."""
+    span = formats.span(one.thread.begins, one.ends)
+    if not one.ashore:
+        return span
+    ashore = formats.joined([formats.span(*out) for out in one.ashore])
+    return say("report.ashore_inside", span=span, ashore=ashore)
 
 
 def _metered(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
@@ -192,7 +205,7 @@ def _metered(contents: Contents, pages: dict[str, int], width: float) -> list[Fl
 
 def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
     story = blocks.heading(say("report.annex.trends"), "annex-trends", pages)
-    judged = [*contents.zones_judged, *contents.spots_judged]
+    judged = contents.judged
     empty = told.never_found(judged)
     judged = [item for item in judged if item not in empty]
     if empty:

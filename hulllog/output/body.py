@@ -10,11 +10,14 @@ from typing import TYPE_CHECKING, TypeVar
 from hulllog.drawing import compose, zonepictures
 from hulllog.drawing import telling as told
 from hulllog.drawing.hullviews import legend_scene
+from hulllog.drawing.lefttelling import left_text
 from hulllog.drawing.strip import dues_of, strip_of
 from hulllog.drawing.tidestrip import tide_strip
+from hulllog.insight.following import finding_of, worth
 from hulllog.insight.parts import covered
 from hulllog.insight.shape import built
 from hulllog.output import blocks, paper
+from hulllog.output.parts import limited_life
 from hulllog.words import formats, say, say_code, say_n, telling
 
 if TYPE_CHECKING:
@@ -24,7 +27,6 @@ if TYPE_CHECKING:
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.matters import Asked, Matter, ProofSeen
     from hulllog.insight.overview import VisitLine
-    from hulllog.insight.parts import Metered, PartSeen
     from hulllog.output.contents import Contents, State
     from hulllog.output.history import Options
     from hulllog.output.paper import PageTexts
@@ -32,6 +34,8 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 LONG_TEXT = 300
 LONG_NAME = 120
+FEW_LINES = 10
+"""More lines in short are set smaller, so that the first page holds them."""
 VIEW = 92.0
 HEIGHTS = {"port": 30.0, "starboard": 30.0, "bottom": 38.0}
 """Width and height of a view on the page of state, mm of its scene, which is shrunk to half a
@@ -100,7 +104,7 @@ def body(
         _state,
         _open_matters,
         _asked,
-        _limited_life,
+        limited_life,
         _key_dates,
         _anodes,
         _trends,
@@ -132,7 +136,8 @@ def _who_and_what(
     story.append(blocks.facts(_record(contents, options, head, words, now), frame.width, 1))
     story += _years_drawn(frame, now)
     story += frame.heading("report.section.summary", "summary", 1)
-    story += blocks.bullets([told.summary_text(line) for line in contents.summary])
+    style = blocks.SMALL_BULLET if len(contents.summary) > FEW_LINES else blocks.BULLET
+    story += blocks.bullets([told.summary_text(line) for line in contents.summary], style)
     story += frame.heading("report.section.scope", "scope", 1)
     lines = [say(f"report.scope.{n}") for n in range(1, 8)]
     story += blocks.bullets([lines[0], _covered(contents), *lines[1:]], blocks.SMALL_BULLET)
@@ -140,18 +145,18 @@ def _who_and_what(
 
 
 def _covered(contents: Contents) -> str:
-    """Say what the zones cover and what is on record beside them."""
-    told = [say_n("report.covered.zones", len(contents.zone_names))]
-    for group in covered(contents.parts):
+    """Say what the zones cover and what is on record beside them, and name what nobody saw."""
+    lines = [say_n("report.covered.zones", len(contents.zone_names))]
+    for group in covered(contents.gear):
         code = f"report.covered.{group.group}"
         if group.looked:
             values = {"looked": group.looked, "when": group.when}
-            told.append(say_n(code, len(group.names), **values))
-        elif group.names:
-            told.append(say_n(f"{code}_unseen", len(group.names)))
-        elif group.group != "other":
-            told.append(say(f"{code}_none"))
-    return " ".join([*told, say("report.covered.not")])
+            lines.append(say_n(code, len(group.names), **values))
+        if group.unlooked:
+            lines.append(say(f"{code}_unseen", names=told.listed(group.unlooked)))
+        if not group.names and group.group != "other":
+            lines.append(say(f"{code}_none"))
+    return " ".join([*lines, say("report.covered.not")])
 
 
 def _years_drawn(frame: Frame, now: datetime) -> list[Flowable]:
@@ -353,11 +358,7 @@ def _left_text(pairs: Sequence[tuple[str, ZoneState]]) -> str:
     first = pairs[0][1]
     if first.coverage == "not_looked":
         return say("appearance.not_looked")
-    if first.from_found:
-        if not first.work_done:
-            return say("report.not_looked_again")
-        return say_n("report.not_looked_after", first.work_done)
-    return _zone_text(pairs)
+    return left_text(pairs) if first.from_found else _zone_text(pairs)
 
 
 def _seen_how(zone: ZoneState) -> str:
@@ -541,12 +542,15 @@ def _proofs(item: Asked) -> str:
         return say("report.not_proved")
     accepted = {(proof.accepted_by, formats.anything(proof.accepted)) for proof in item.proofs}
     alike = len(accepted) == 1
-    parts = "; ".join(_proof(proof, accepted=not alike) for proof in item.proofs)
+    parts = "; ".join(_proof(proof, item.unlinked, accepted=not alike) for proof in item.proofs)
     by, when = accepted.pop()
-    return say("report.accepted", text=parts, by=by, when=when) if alike and by else parts
+    if not (alike and by):
+        return parts
+    code = "report.accepted_letter" if item.letter else "report.accepted"
+    return say(code, text=parts, by=by, when=when)
 
 
-def _proof(proof: ProofSeen, *, accepted: bool) -> str:
+def _proof(proof: ProofSeen, loose: Sequence[str], *, accepted: bool) -> str:
     text = ", ".join(
         part.rstrip(".")
         for part in (formats.anything(proof.when) if proof.when else "", proof.text)
@@ -554,88 +558,15 @@ def _proof(proof: ProofSeen, *, accepted: bool) -> str:
     ) or say_code("proof", proof.sort)
     if proof.sort != "photo":
         text = say(f"report.proof_is.{proof.kind}", text=text)
+    papers = [title for title in proof.unlinked if title in loose]
+    if papers:
+        text = say("report.unlinked", text=text, papers=told.listed(papers))
     if accepted and proof.accepted_by:
         return say("report.accepted", text=text, by=proof.accepted_by, when=proof.accepted)
     return text
 
 
-# Parts, dates
-
-
-def _limited_life(frame: Frame) -> list[Flowable]:
-    story = frame.heading("report.section.parts", "parts")
-    found = frame.contents.parts
-    if not found:
-        return [*story, blocks.paragraph(say("report.no_gear"), blocks.SMALL)]
-    rows = [
-        [
-            name(part.gear.name),
-            say_code("gear", part.gear.sort),
-            part.gear.material or say("word.not_recorded"),
-            _age(part),
-            _part_seen(frame, part),
-        ]
-        for part in found
-    ]
-    header = [
-        say("report.part"),
-        say("report.sort"),
-        say("report.material"),
-        say("report.fitted"),
-        say("report.last_check"),
-    ]
-    shown, more = frame.some(rows, "annex-notes")
-    return [*story, blocks.grid(header, shown, frame.width, [1.8, 1.4, 1.2, 2, 3.6]), *more]
-
-
-def _age(part: PartSeen) -> str:
-    """Say when a fitting was fitted, or what work is known of one whose age is not."""
-    if part.gear.fitted:
-        return formats.anything(part.gear.fitted)
-    if part.worked is None:
-        return say("report.age_unknown")
-    text = part.worked.text.rstrip(".")
-    return say("report.age_from_work", when=part.worked.when, text=text)
-
-
-def _part_seen(frame: Frame, part: PartSeen) -> str:
-    """Say when a fitting was last looked at, with what was measured and how."""
-    if part.last is None:
-        return say("report.gear_no_look")
-    result = say_code("result", part.last.result) if part.last.result else ""
-    lines = [f"{formats.anything(part.when)}: {result}" if result else formats.anything(part.when)]
-    lines += [metered_text(one) for one in part.measured]
-    lines += [frame.cut(part.last.text).rstrip(".")] if part.last.text else []
-    return "; ".join(lines)
-
-
-def metered_text(one: Metered) -> str:
-    """Say the readings of one act of measuring with unit, instrument and conditions."""
-    read = [
-        say(
-            "telling.pair",
-            name=telling.component_name(one.kind, code),
-            value=", ".join(formats.measured(value) for value in values),
-        )
-        for code, values, _ in one.figures
-    ]
-    return f"{', '.join(read)} ({metered_how(one)})"
-
-
-def metered_how(one: Metered) -> str:
-    """Say with what it was measured and under which conditions, or that this is not on record."""
-    parts = [] if any(unit != "1" for _, _, unit in one.figures) else [say("report.relative")]
-    if one.instrument:
-        parts.append(
-            say("report.instrument", name=name(one.instrument), serial=one.serial)
-            if one.serial
-            else name(one.instrument)
-        )
-    elif not one.meter_known:
-        parts.append(say("report.meter_unknown"))
-    if one.conditions:
-        parts.append(telling.conditions(one.conditions))
-    return ", ".join(parts)
+# Dates
 
 
 def _key_dates(frame: Frame) -> list[Flowable]:
@@ -656,6 +587,8 @@ def _key_dates(frame: Frame) -> list[Flowable]:
         label = say(f"key_date.{date.code}", **values)
         if date.zones:
             label = say("key_date.on_zones", label=label, zones=told.first_of(date.zones))
+        if date.but:
+            label = say_n("key_date.but", len(date.but), label=label, zones=told.listed(date.but))
         when = formats.span(date.when, date.until) if date.until else formats.anything(date.when)
         rows.append((label, when))
     return [*story, blocks.facts(rows, frame.width, label=0.62)]
@@ -705,11 +638,11 @@ def _anodes(frame: Frame) -> list[Flowable]:
 
 def _trends(frame: Frame) -> list[Flowable]:
     story = frame.heading("report.section.trends", "trends")
-    judged = [*frame.contents.zones_judged, *frame.contents.spots_judged]
+    judged = frame.contents.judged
     telling_ones = _distinct([item for item in judged if told.says_something(item)])
     if not telling_ones:
         return [*story, blocks.paragraph(say("report.no_trends"), blocks.SMALL)]
-    telling_ones.sort(key=told.weight, reverse=True)
+    telling_ones = _by_finding(frame.contents, telling_ones)
     most = {"insurer": 2, "buyer": 8, "surveyor": 16}[frame.limits.reader]
     shown = telling_ones[: min(most, frame.limits.rows)]
     cells = [_trend_cell(frame, item) for item in shown]
@@ -732,6 +665,21 @@ def _trends(frame: Frame) -> list[Flowable]:
         )
     story.append(blocks.paragraph(say("report.trend_rule"), blocks.QUIET))
     return story
+
+
+def _by_finding(contents: Contents, items: Sequence[ZoneJudged]) -> list[ZoneJudged]:
+    """Put series of open findings first, of closed ones last and one for each of those."""
+    about = {id(i): finding_of(i, contents.matters, contents.zone_of_spot) for i in items}
+    ordered = sorted(items, key=lambda i: (worth(about[id(i)]), *told.weight(i)), reverse=True)
+    kept, closed = [], set()
+    for item in ordered:
+        matter = about[id(item)]
+        if matter and matter.status == "closed":
+            if matter.finding_id in closed:
+                continue
+            closed.add(matter.finding_id)
+        kept.append(item)
+    return kept
 
 
 def _distinct(items: Sequence[ZoneJudged]) -> list[ZoneJudged]:

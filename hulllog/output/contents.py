@@ -14,6 +14,7 @@ from hulllog.insight.condition import ZoneState, hull_state
 from hulllog.insight.contradictions import Contradiction, contradictions
 from hulllog.insight.corrected import Corrected, corrected
 from hulllog.insight.due import Due, dues
+from hulllog.insight.gear import GearStory, gear_stories
 from hulllog.insight.judging import ZoneJudged, judged_spots, judged_zones
 from hulllog.insight.keydates import KeyDate, key_dates
 from hulllog.insight.matters import (
@@ -37,7 +38,7 @@ from hulllog.insight.overview import (
     visit_lines,
 )
 from hulllog.insight.paint import BuildUp, Thread, build_ups, threads
-from hulllog.insight.parts import Metered, PartSeen, metered, parts
+from hulllog.insight.parts import Metered, metered
 from hulllog.insight.shades import FOULING
 from hulllog.insight.shape import form_version
 from hulllog.insight.summary import Said, looked_since, summary
@@ -48,6 +49,7 @@ from hulllog.records.model import (
     FormerName,
     Photo,
     Registration,
+    Spot,
     Vessel,
     Visit,
     Zone,
@@ -90,7 +92,7 @@ class Contents:
     left_out: tuple[LeftOut, ...]
     asked: tuple[Asked, ...]
     notes: tuple[NoteSeen, ...]
-    parts: tuple[PartSeen, ...]
+    gear: tuple[GearStory, ...]
     metered: tuple[Metered, ...]
     key_dates: tuple[KeyDate, ...]
     anodes: tuple[PositionStory, ...]
@@ -105,6 +107,7 @@ class Contents:
     documents: tuple[Document, ...]
     keepers: tuple[str, ...]
     zone_names: dict[str, str]
+    zone_of_spot: dict[str, str | None]
     timeline: Timeline
     dues: tuple[Due, ...]
     zone: str
@@ -121,6 +124,12 @@ class Contents:
     later_line: VisitLine | None
     """The last look since then."""
 
+    @property
+    def judged(self) -> list[ZoneJudged]:
+        """All that is followed: zones, spots and gear."""
+        courses = [course for story in self.gear for course in story.courses]
+        return [*self.zones_judged, *self.spots_judged, *courses]
+
 
 def gather(book: Book, now: datetime) -> Contents | None:
     """Gather the contents as at ``now``; None while there is no vessel on record."""
@@ -131,6 +140,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
     lines = tuple(visit_lines(book))
     found, wanted = tuple(matters(book)), tuple(asked(book))
     missed, wear = tuple(unseen(book)), tuple(positions(book))
+    gear = tuple(gear_stories(book, None, now))
     judged = tuple(judged_zones(book))
     states = _states(book, last)
     last_line = next((line for line in lines if last and line.visit_id == last.id), None)
@@ -154,7 +164,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
         left_out=tuple(left_out(book)),
         asked=wanted,
         notes=tuple(notes_for_next_time(book)),
-        parts=tuple(parts(book)),
+        gear=gear,
         metered=tuple(metered(book)),
         key_dates=tuple(key_dates(book)),
         anodes=wear,
@@ -168,6 +178,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
         photos=_photos(book),
         documents=_kept(book, Document),
         keepers=tuple(book.scalars(select(Visit.entered_by).distinct().order_by(Visit.entered_by))),
+        zone_of_spot={spot.id: spot.zone_id for spot in book.scalars(select(Spot))},
         zone_names={zone.id: zone.name for zone in book.scalars(select(Zone))},
         timeline=timeline(book),
         dues=tuple(dues(book, now)),
@@ -185,6 +196,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
                 later=later_line,
                 after=aftermaths(book),
                 growth=growth,
+                gear=gear,
             )
         ),
     )

@@ -43,7 +43,7 @@ def workings(contents: Contents, pages: dict[str, int], width: float) -> list[Fl
 
 def printed(contents: Contents) -> list[Printed]:
     """Return what the pages print: what was never found has no figure there."""
-    judged = [*contents.zones_judged, *contents.spots_judged]
+    judged = contents.judged
     empty = told.never_found(judged)
     return registered(
         judged=[item for item in judged if item not in empty],
@@ -54,6 +54,7 @@ def printed(contents: Contents) -> list[Printed]:
         threads=contents.threads,
         sections=[section for _, section in contents.build_ups],
         now=contents.at,
+        gear=contents.gear,
     )
 
 
@@ -149,7 +150,7 @@ def _where(one: Printed) -> str:
         case "trends":
             where = f"{told.subject_name(of)}, {telling.component_name(of.kind, of.component)}"
             return say("report.before_treatment", where=where) if one.before else where
-        case "anodes":
+        case "anodes" | "gear":
             return ", ".join(part for part in (of.name, when) if part)
         case "visits":
             return formats.span(of.begins, of.ends)

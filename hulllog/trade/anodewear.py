@@ -377,6 +377,7 @@ def against_past(rate: float, earlier: Sequence[float]) -> Working:
         inputs=(
             Input("r", new, "percent/year"),
             Input("r̃", usual, "percent/year"),
+            Input("r_n", tuple(past), "percent/year"),
             Input("k", len(past)),
         ),
         source=_MEDIAN,

@@ -153,3 +153,16 @@ def test_coats_alike_one_upon_the_other_are_one_with_their_number():
         "Red",
         "Blue",
     ]
+
+
+def test_a_coat_on_a_part_of_the_zone_is_a_patch():
+    def width(layer):
+        found = section(replace(COATS, layers=(layer,)), 80)
+        paths = [one for one in found.items if isinstance(one, drawn.Path)]
+        (path,) = [one for one in paths if one.style.fill == "#27407a"]
+        across = [op[1] for op in path.ops if len(op) > 1]
+        return max(across) - min(across)
+
+    whole = Layer("Coat", "", "#27407a", 50)
+    assert width(replace(whole, share=0.5)) == pytest.approx(width(whole) / 2)
+    assert 0 < width(replace(whole, share=0.001)) < width(whole) / 5

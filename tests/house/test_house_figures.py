@@ -11,7 +11,7 @@ PLAIN = {
     "CheckSeen.mass_kg", "CheckSeen.left", "PieceStory.mass_new_kg", "PieceStory.insert_kg",
     "CoatSeen.litres", "CoatSeen.volume_solids", "CoatSeen.film_um", "CoatSeen.air",
     "CoatSeen.humidity", "CoatSeen.hull", "CoatSeen.shares", "Layer.share", "ZoneState.share",
-    "Seen.share", "Point.value", "LimitSeen.value",
+    "Seen.share", "Worked.share", "Point.value", "LimitSeen.value",
     # an input of a working, or a bound that it has
     "Point.spread", "Immersion.low", "Immersion.high", "Stretch.mass_kg", "Areas.zones",
     # set out beside it: Layer.film, boat.zone_skin, boat.skin

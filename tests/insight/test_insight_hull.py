@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from hulllog.drawing.lefttelling import left_text
 from hulllog.drawing.telling import course_before
-from hulllog.insight.condition import ZoneState, hull_state
+from hulllog.insight.condition import Worked, ZoneState, hull_state
 from hulllog.insight.judging import judge, judged_zones
 from hulllog.insight.matters import asked, matters
 from hulllog.insight.occasions import Edge, immersion, last_edge
@@ -114,6 +115,27 @@ def test_as_left_without_a_look_shows_as_found_and_counts_the_work(ketch: Logboo
     assert not left.from_found
     assert left.appearance == "none_found"
     assert state_of(ketch, Edge(visit, "found"), "bottom-aft-port").appearance == "graded"
+
+
+def test_coats_are_named_and_mend_nothing(ketch: Logbook) -> None:
+    visit = haul_out(ketch, "2025-04-10")
+    aft = zone(ketch, "bottom-aft-port")
+    blisters(ketch, visit, aft, 12, 8)
+    looks.log_inspection(
+        ketch, visit, zone(ketch, "keel-port-under"), coverage="not_seen", hidden_by="support"
+    )
+    paint = coatings.add_product(
+        ketch, name="Redweed", coating_class="ablative_antifouling", role="antifouling"
+    )
+    for _ in range(2):
+        coatings.add_coat(ketch, visit, paint)
+    left = state_of(ketch, Edge(visit, "left"), "bottom-aft-port")
+    assert left.work == (Worked("coat", "antifouling", 2),)
+    assert left.painted_over
+    assert not left.mended
+    assert state_of(ketch, Edge(visit, "left"), "keel-port-under").work == ()
+    coatings.add_treatment(ketch, visit, sort="opened_and_filled", zones=[aft])
+    assert state_of(ketch, Edge(visit, "left"), "bottom-aft-port").mended
 
 
 def test_a_look_seen_dry_is_not_held_against_wet_ones(ketch: Logbook) -> None:
@@ -278,3 +300,36 @@ def test_a_crack_at_a_spot_is_a_crack_in_its_zone(ketch: Logbook) -> None:
     assert told.appearance == "graded"
     assert told.figures == {"length_mm": 40.0}
     assert told.spot == 1
+
+
+def test_a_crack_under_new_paint_is_told_as_not_treated(ketch: Logbook) -> None:
+    visit = haul_out(ketch, "2025-04-10")
+    aft = zone(ketch, "bottom-aft-port")
+    blisters(ketch, visit, aft, 12, 8)
+    edge = Edge(visit, "left")
+    assert left_text([(KIND, state_of(ketch, edge, "bottom-aft-port"))]) == "not looked at again"
+    paint = coatings.add_product(
+        ketch, name="Redweed", coating_class="ablative_antifouling", role="antifouling"
+    )
+    coatings.add_coat(ketch, visit, paint)
+    assert left_text([(KIND, state_of(ketch, edge, "bottom-aft-port"))]) == (
+        "not looked at after the work: antifouling, one coat; laminate blisters: as found, "
+        "not treated, now under paint"
+    )
+
+
+def test_the_entry_of_a_long_visit_is_counted_from_the_look_that_waited_longest(
+    ketch: Logbook,
+) -> None:
+    visit = haul_out(ketch, "2025-03-05")
+    blisters(ketch, visit, zone(ketch, "bottom-aft-port"), 12, 8)
+    visits.relaunch(ketch, visit, "2025-06-18")
+    with ketch.read() as session:
+        line = visit_lines(session)[-1]
+    assert line.looked_at is not None
+    assert line.looked_at.text == "2025-03-05"
+    assert line.lag is not None
+    assert line.looks_entered_at is not None
+    waited = (line.looks_entered_at.date() - line.looked_at.earliest.date()).days
+    assert line.lag.value == waited
+    assert waited > 0

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from hulllog.insight.keydates import key_dates
-from hulllog.records.operations import coatings, matters, spots, visits
+from hulllog.records.operations import coatings, looks, matters, spots, visits
 
 
 def dates(made):
@@ -56,3 +56,23 @@ def test_coats_over_the_bottom_over_zones_and_on_a_spot_are_told_apart(made):
     assert found["primed_zones",].when.earliest.year == 2025
     assert len(found["primed_zones",].zones) == 1
     assert found["repaired_locally",].when.text == "2025-04-15"
+
+
+def test_the_whole_bottom_is_told_without_what_could_not_be_reached(made):
+    visit = visits.start_haul_out(made.logbook, begins="2024-04-01")
+    looks.log_inspection(made.logbook, visit, made.zones["keel-port-under"], result="nothing_found")
+    looks.log_inspection(
+        made.logbook, visit, made.zones["keel-starboard-under"], coverage="not_seen",
+        hidden_by="support",
+    )  # fmt: skip
+    coatings.add_coat(made.logbook, visit, made.paints["red"])
+    assert dates(made)["antifouled",].but == ("Starboard keel, underside",)
+
+
+def test_coats_on_a_share_of_a_zone_are_not_told_as_on_whole_zones(made):
+    visit = visits.start_haul_out(made.logbook, begins="2024-04-01")
+    zone = made.zones["rudder"]
+    coatings.add_coat(made.logbook, visit, made.paints["red"], zones=[zone], share="4 %")
+    found = dates(made)
+    assert ("antifouled_zones",) not in found
+    assert found["antifouled_parts",].zones == ("Rudder",)

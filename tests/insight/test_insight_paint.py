@@ -7,7 +7,7 @@ import pytest
 from hulllog.drawing.paintwords import layer_text
 from hulllog.insight.occasions import Edge
 from hulllog.insight.overcoating import air, may_go_over, sheet_times
-from hulllog.insight.paint import areas_of, bottom_area, build_up, threads
+from hulllog.insight.paint import areas_of, build_up, threads, worn_once
 from hulllog.insight.seasons import by_paint, seasons
 from hulllog.records.operations import coatings, looks, queries, vessel, visits
 from hulllog.records.operations.measuring import Rated
@@ -65,10 +65,18 @@ def test_painting_on_a_drying_grid_begins_another_season(made):
     assert before.ends.text == after.begins.text == "2023-08-14"
 
 
+def reached(made):
+    """The bottom without the soles on which she stands."""
+    areas = read(made.logbook, areas_of)
+    soles = [areas.zones[made.zones[f"keel-{side}-under"]][1] for side in ("port", "starboard")]
+    assert min(soles) > 0
+    return areas.bottom - sum(soles)
+
+
 def test_litres_needed_are_of_the_class_until_the_sheet_is_known(made):
     typical = read(made.logbook, seasons)[-1]
     of_class = CLASSES["self_polishing_antifouling"]
-    area = read(made.logbook, bottom_area)
+    area = reached(made)
     by_hand = area * of_class.film_um * 2 / (10 * of_class.solids * 0.88)
     assert typical.needed.value == pytest.approx(by_hand)
     assert "class_value" in typical.needed.cautions
@@ -126,7 +134,7 @@ def test_coats_lie_on_one_another_below_the_water_only(made):
 def test_a_film_is_known_from_the_litres_where_the_sheet_gives_solids(made):
     coatings.set_product(made.logbook, made.paints["red"], "volume_solids", "50", reason="sheet")
     layer = read(made.logbook, build_up, made.zones[BOTTOM]).layers[-1]
-    area = read(made.logbook, areas_of).bottom
+    area = reached(made)
     assert layer.film_from == "litres"
     assert layer.film_um == pytest.approx(films.mean_film(2.3, 50, area, "roller").value)
 
@@ -284,3 +292,16 @@ def test_a_coat_on_a_part_of_a_zone_says_so_and_its_film_is_of_that_part(made):
     assert part.film_um == pytest.approx(10 * whole.film_um)
     assert "10" in layer_text(part).removeprefix(layer_text(whole))
     assert "of the zone" in layer_text(part)
+
+
+def test_coats_worn_on_after_a_lift_are_listed_once(made):
+    before = worn_once(read(made.logbook, threads))
+    visit = visits.start_haul_out(made.logbook, begins="2024-04-14")
+    visits.relaunch(made.logbook, visit, "2024-04-20")
+    worn = worn_once(read(made.logbook, threads))
+    assert len(read(made.logbook, threads)) == len(before) + 1
+    assert len(worn) == len(before)
+    assert worn[-1].ends is None
+    ((out, back),) = worn[-1].ashore
+    assert (out.text, back.text) == ("2024-04-14", "2024-04-20")
+    assert before[-1].ashore == ()

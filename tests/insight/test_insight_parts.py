@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-from hulllog.insight.parts import covered, metered, parts
-from hulllog.output.body import metered_text
+from datetime import UTC, datetime
+
+from hulllog.insight.gear import gear_stories
+from hulllog.insight.parts import covered, metered
+from hulllog.output.parts import metered_text
 from hulllog.records.operations import around, looks, matters, measuring, visits
 from hulllog.records.operations.measuring import Rated
+
+NOW = datetime(2024, 9, 1, tzinfo=UTC)
 
 
 def told(made):
@@ -33,9 +38,10 @@ def test_play_says_its_unit_and_how_it_was_measured(made):
         conditions={"method": "dial"}, instrument_id=tool,
     )  # fmt: skip
     with made.logbook.read() as book:
-        (part,) = parts(book)
-        assert part.looks == 1
-        assert metered_text(part.measured[0]).replace("\u202f", " ").replace("\u00a0", " ") == (
+        (story,) = gear_stories(book, None, NOW)
+        assert len(story.looks) == 1
+        (read,) = [one for one in metered(book) if one.gear_check_id == story.last.check_id]
+        assert metered_text(read).replace("\u202f", " ").replace("\u00a0", " ") == (
             "play 1.2 mm (Dial, no. 7, dial gauge)"
         )
 
@@ -54,9 +60,10 @@ def test_what_is_covered_beside_the_zones_follows_from_the_looks(made):
     )
     matters.close_by_work(made.logbook, finding, work, visit_id=visit)
     with made.logbook.read() as book:
-        found = sorted(parts(book), key=lambda part: part.gear.sort)
+        found = sorted(gear_stories(book, None, NOW), key=lambda story: story.sort)
         skin, stern, other = covered(found)
         assert (skin.names, skin.looked, skin.when.text) == (("Seacock",), 1, "2024-04-01")
         assert (stern.names, stern.looked, stern.when) == (("Shaft",), 0, None)
+        assert (skin.unlooked, stern.unlooked) == ((), ("Shaft",))
         assert other.names == ()
         assert found[0].worked.text == "New one"

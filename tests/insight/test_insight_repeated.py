@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
+
 import pytest
 
-from hulllog.drawing.telling import points_text
+from hulllog.drawing.telling import points_text, summary_text, trend_text
 from hulllog.insight.judging import judged_zones
 from hulllog.insight.series import SAME_VISIT, spot_series, zone_series
-from hulllog.records.operations import looks, queries, spots, vessel, visits
+from hulllog.insight.summary import summary
+from hulllog.records.operations import coatings, looks, queries, spots, vessel, visits
 from hulllog.records.operations.measuring import Rated
 from hulllog.words.telling import component_name
 
+NOW = datetime(2026, 1, 15, tzinfo=UTC)
 PLACE = {"part": "hull", "face": "port", "u": 0.5, "v": 0.5}
 
 
@@ -128,3 +132,27 @@ def test_a_spot_looked_at_twice_keeps_both(ketch, zone, lift):
         found = spot_series(book, spot, "moisture", "reading", None)
     assert [point.value for point in found.points] == [22, 12]
     assert [point.value for point in found.standing] == [22]
+
+
+def test_readings_that_fall_before_a_barrier_are_drying_and_no_return(ketch, zone, lift):
+    coatings.add_treatment(ketch, lift, sort="barrier", zones=[zone], ends="2024-06-04")
+    for figure, day in (("24", "2024-03-18"), ("11", "2024-04-22"), ("6", "2024-05-26")):
+        look(ketch, lift, zone, figure, day)
+    with ketch.read() as book:
+        (item,) = [one for one in judged_zones(book) if one.component == "reading"]
+        lines = [summary_text(one) for one in summary(None, [], [], [item], [], [], NOW)]
+    assert item.mended is None
+    (said,) = [line for line in lines if "dried" in line]
+    assert "dried from 24 (18 Mar 2024) to 6 (26 May 2024) before treatment" in said
+    assert said.endswith("not metered since.")
+    assert not [line for line in lines if "found again" in line or "repaired" in line]
+    assert "Dried from 24" in trend_text(item)
+
+
+def test_a_reading_that_rose_did_not_dry(ketch, zone, lift):
+    coatings.add_treatment(ketch, lift, sort="dried", zones=[zone])
+    for figure, day in (("6", "2024-03-18"), ("11", "2024-04-22")):
+        look(ketch, lift, zone, figure, day)
+    with ketch.read() as book:
+        (item,) = [one for one in judged_zones(book) if one.component == "reading"]
+    assert item.dried is None

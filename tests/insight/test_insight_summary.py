@@ -8,6 +8,8 @@ import pytest
 
 from hulllog.drawing import telling
 from hulllog.insight.aftermath import aftermaths
+from hulllog.insight.contradictions import contradictions
+from hulllog.insight.gear import gear_stories
 from hulllog.insight.judging import judged_zones
 from hulllog.insight.matters import asked, matters
 from hulllog.insight.summary import summary
@@ -88,14 +90,59 @@ def test_an_event_says_what_was_looked_at_after_it(ketch):
     berths.add_event(ketch, sort="grounding", at="2023-08-19", text="Touched a stone")
     berths.add_event(ketch, sort="new_owner", at="2023-08-20", text="Sold")
     (told,) = happened(ketch)
-    assert "grounding, 19 Aug 2023. Nothing was looked at after it." in told
+    assert told == "After the grounding, 19 Aug 2023 (“Touched a stone”): nothing was looked at."
     dived = visits.start_visit(ketch, kind="diver", begins="2023-08-26")
     looks.nothing_found(ketch, dived, zone(ketch, "rudder"))
     looks.could_not_see(ketch, dived, zone(ketch, "bottom-aft-port"), hidden_by="ground")
     told, missed = happened(ketch)
-    assert "First looked at 26 Aug 2023 (diver), 1 of" in told
+    assert "first looked at 26 Aug 2023 (diver), 1 of" in told
     assert told.endswith("zones: Rudder.")
-    assert "not been seen at any look since that event (grounding)" in missed
+    assert missed.startswith("Not seen at any look since the grounding: ")
+    assert "Rudder" not in missed
+
+
+def test_what_followed_an_event_is_one_block_without_a_cause(ketch):
+    around.add_gear(ketch, sort="keel_bolt", name="Keel bolts")
+    around.add_gear(ketch, sort="seacock", name="Galley seacock", fitted="2023-10-01")
+    berths.add_event(ketch, sort="grounding", at="2023-08-19", text="Touched a stone.")
+    dived = visits.start_visit(ketch, kind="diver", begins="2023-08-26")
+    looks.nothing_found(ketch, dived, zone(ketch, "rudder"))
+    lift = visits.start_haul_out(ketch, begins="2024-04-02")
+    looks.nothing_found(ketch, lift, zone(ketch, "rudder"))
+    do.raise_finding(
+        ketch, title="Hairline", sort="crack", must="watch", severity="slight", visit_id=lift
+    )
+    told, missed, found = happened(ketch)
+    assert "; looked at again 2 Apr 2024." in told
+    assert "Keel bolts" in missed
+    assert "Galley seacock" not in missed
+    assert missed.endswith("The inside is not in this record.")
+    assert found == (
+        "First found after the grounding: Hairline (2 Apr 2024). The record draws no cause from "
+        "that."
+    )
+
+
+def test_fittings_that_nobody_looked_at_are_named(ketch):
+    around.add_gear(ketch, sort="propeller", name="Propeller")
+    around.add_gear(ketch, sort="keel_bolt", name="Keel bolts, port")
+    around.add_gear(ketch, sort="keel_bolt", name="Keel bolts, starboard")
+    around.add_gear(ketch, sort="bellows", name="Bellows", fitted="2019")
+
+    def said():
+        with ketch.read() as book:
+            gear = gear_stories(book, None, NOW)
+            lines = summary(None, [], [], [], [], [], NOW, after=aftermaths(book), gear=gear)
+        return [telling.summary_text(line) for line in lines if "gear" in line.code]
+
+    unknown, aged = said()
+    assert unknown == (
+        "Keel bolts, port; Keel bolts, starboard; Propeller: age of none known, no look on record "
+        "at any."
+    )
+    assert aged == "No look on record: Bellows."
+    berths.add_event(ketch, sort="grounding", at="2023-08-19", text="Touched a stone")
+    assert said()[0].endswith("not since the grounding (19 Aug 2023) either.")
 
 
 def test_an_event_of_an_unknown_day_is_not_answered_by_a_look_of_that_month(ketch):
@@ -103,7 +150,7 @@ def test_an_event_of_an_unknown_day_is_not_answered_by_a_look_of_that_month(ketc
     seen = visits.start_visit(ketch, kind="diver", begins="2023-08-03")
     looks.nothing_found(ketch, seen, zone(ketch, "rudder"))
     (told,) = happened(ketch)
-    assert "Nothing was looked at after it" in told
+    assert told.endswith("nothing was looked at.")
 
 
 def test_proofs_are_counted_by_what_stands_behind_them(ketch, tmp_path):
@@ -146,3 +193,60 @@ def test_what_comes_back_after_repairs_tells_how_often(ketch):
     assert told.endswith("not looked at since the last repair.")
     with ketch.read() as book:
         assert "Repaired 3 times" in telling.trend_text(judged_zones(book)[0])
+
+
+def rusty_twice(logbook):
+    """Rust, ground off at two haul-outs, with a look as left that found none at the second."""
+    finding = None
+    for year in (2021, 2023):
+        figures = {"count": "1", "area_cm2": "40 cm2"}
+        visit = rated(logbook, f"{year}-04-01", "keel-port", "rust-spots", figures)
+        finding = finding or do.raise_finding(
+            logbook, title="Rust", sort="rust", must="watch", severity="slight", visit_id=visit,
+            zones=[zone(logbook, "keel-port")],
+        )  # fmt: skip
+        do.add_work(logbook, text="Ground and primed", visit_id=visit, findings=[finding])
+    looks.log_inspection(
+        logbook, visit, zone(logbook, "keel-port"), state="left", looked_for=["rust-spots"],
+        coverage="whole", result="nothing_found",
+    )  # fmt: skip
+    return visit
+
+
+def test_a_look_as_left_after_the_repair_counts(ketch):
+    rusty_twice(ketch)
+    (told,) = [line for line in short(ketch, NOW) if "Rust" in line and "repaired" in line]
+    assert told.endswith("; seen sound as left, 1 Apr 2023; not out of the water since.")
+    assert "not looked at since the last repair" not in told
+    rated(ketch, "2024-04-01", "rudder", "rust-spots", {"count": "0"})
+    (told,) = [line for line in short(ketch, NOW) if "Rust" in line and "repaired" in line]
+    assert told.endswith("; seen sound as left, 1 Apr 2023; not looked at since.")
+
+
+def test_a_paper_on_file_that_nobody_linked_is_told_and_asked_about(ketch, tmp_path):
+    visit = visits.start_haul_out(ketch, begins="2023-06-01")
+    survey = do.add_survey(ketch, at="2023-05-02", asked_by="insurer")
+    item = do.add_recommendation(ketch, survey, number="3", wording="Blast the keels")
+    work = do.add_work(ketch, text="Blasted", done="2023-06-03", visit_id=visit)
+    do.add_proof(ketch, item, work_id=work)
+    (tmp_path / "bill.txt").write_text("two keels")
+    bill = add_document(
+        ketch, tmp_path / "bill.txt", title="Invoice, keels", sort="invoice", visit_id=visit
+    )
+
+    def told():
+        with ketch.read() as book:
+            asks = [one.code for one in contradictions(book)]
+            (proof,) = asked(book)[0].proofs
+        (line,) = [one for one in short(ketch, NOW) if "recommendation" in one]
+        return "contradiction.paper_not_linked" in asks, proof.unlinked, line
+
+    asks, papers, line = told()
+    assert asks
+    assert papers == ("Invoice, keels",)
+    assert "one with a paper on file that is not linked" in line
+    do.link_work(ketch, work, document_id=bill)
+    asks, papers, line = told()
+    assert not asks
+    assert papers == ()
+    assert "one with a document by others" in line

@@ -32,6 +32,7 @@ from hulllog.insight.aftermath import aftermaths
 from hulllog.insight.anodes import positions
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.contradictions import contradictions
+from hulllog.insight.gear import gear_stories
 from hulllog.insight.judging import judged_zones
 from hulllog.insight.matters import asked, matters, notes_for_next_time
 from hulllog.insight.occasions import visits
@@ -91,6 +92,7 @@ def read_today(book: Book, now: datetime, last_backup: datetime | None) -> Told:
             later=looked_since(lines_of_visits, last),
             after=aftermaths(book),
             growth=growth_alone(book),
+            gear=gear_stories(book, None, now),
         )
         if seen
         else []
