@@ -176,7 +176,7 @@ TASKS: tuple[Task, ...] = (
         materials=frozenset({"wood"}),
     ),
     Task(
-        "moisture", "opened_up", "walk", lambda h: h.measured("moisture"),
+        "moisture", "opened_up", "walk", lambda h: h.measured("moisture", "timber-moisture"),
         materials=frozenset({"grp", "wood", "ferrocement"}), after=timedelta(days=5),
     ),
     Task(
