@@ -283,6 +283,8 @@ class Asked:
     proofs: tuple[ProofSeen, ...]
     asked_before: PartialDate | None = None
     """When an earlier survey asked for the same; None where none did."""
+    reference: str | None = None
+    """The number of the survey's report."""
 
     @property
     def proved(self) -> bool:
@@ -344,6 +346,7 @@ def asked(book: Book) -> list[Asked]:
                 for seen in [_proof(book, proof)]
             ),
             _asked_before(item, survey, rows),
+            survey.reference,
         )
         for item, survey in rows
     ]

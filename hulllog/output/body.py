@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import groupby
 from typing import TYPE_CHECKING, TypeVar
 
 from hulllog.drawing import compose, zonepictures
@@ -512,22 +513,31 @@ def _asked(frame: Frame) -> list[Flowable]:
     if not items:
         return [*story, blocks.paragraph(say("report.no_surveys"), blocks.SMALL)]
     shown, more = frame.some(items, "annex-evidence")
-    rows = [
-        [_survey(item), f"{item.number}. {frame.cut(item.wording)}", _due(item), _proofs(item)]
-        for item in shown
-    ]
-    header = [
-        say("report.survey"),
-        say("report.recommendation"),
-        say("report.due"),
-        say("report.proof_head"),
-    ]
-    return [*story, blocks.grid(header, rows, frame.width, [1.9, 3.6, 1.3, 3.8]), *more]
+    header = [say("report.recommendation"), say("report.due"), say("report.proof_head")]
+    for _, of_one in groupby(shown, key=lambda item: item.survey_id):
+        asked_for = list(of_one)
+        rows = [
+            [f"{item.number}. {frame.cut(item.wording)}", _due(item), _proofs(item)]
+            for item in asked_for
+        ]
+        story.append(blocks.paragraph(_survey(asked_for[0]), blocks.SMALL_BOLD))
+        story.append(blocks.grid(header, rows, frame.width, [3.6, 1.4, 5.6]))
+    if any(item.survey_class for item in shown):
+        story.append(blocks.paragraph(say("report.class_note"), blocks.QUIET))
+    return [*story, *more]
 
 
 def _survey(item: Asked) -> str:
+    """Say when a survey was, for whom, by whom, and the number of its report."""
+    missing, when = say("word.not_recorded"), formats.anything(item.survey_date)
     who = say_code("asked_by", item.asked_by) if item.asked_by else ""
-    return ", ".join(part for part in (formats.anything(item.survey_date), who) if part)
+    return "; ".join(
+        (
+            say("report.survey_of", what=", ".join(part for part in (when, who) if part)),
+            say("report.surveyor", who=name(item.surveyor) if item.surveyor else missing),
+            say("report.survey_no", number=item.reference or missing),
+        )
+    )
 
 
 def _due(item: Asked) -> str:
@@ -657,6 +667,8 @@ def _key_dates(frame: Frame) -> list[Flowable]:
         if date.zones:
             label = say("key_date.on_zones", label=label, zones=told.first_of(date.zones))
         when = formats.span(date.when, date.until) if date.until else formats.anything(date.when)
+        if date.code == "surveyed":
+            when = say("report.ago", when=when, ago=formats.passed(date.when, frame.now))
         rows.append((label, when))
     return [*story, blocks.facts(rows, frame.width, label=0.62)]
 

@@ -56,3 +56,10 @@ def test_coats_over_the_bottom_over_zones_and_on_a_spot_are_told_apart(made):
     assert found["primed_zones",].when.earliest.year == 2025
     assert len(found["primed_zones",].zones) == 1
     assert found["repaired_locally",].when.text == "2025-04-15"
+
+
+def test_the_last_survey_is_a_key_date(made):
+    assert ("surveyed",) not in dates(made)
+    matters.add_survey(made.logbook, at="2021-04-14")
+    matters.add_survey(made.logbook, at="2019-05")
+    assert dates(made)["surveyed",].when.text == "2021-04-14"

@@ -17,6 +17,7 @@ from hulllog.records.errors import Refused
 from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.model import IssuedHistory, Product
 from hulllog.records.operations import (
+    around,
     coatings,
     looks,
     matters,
@@ -367,3 +368,21 @@ def test_a_history_of_old_notes_says_that_nobody_looked_and_not_that_all_was_see
     assert "Every zone was seen" not in text
     assert "later, from notes" in text
     assert "few blisters" in text
+
+
+def test_a_survey_names_who_made_it_or_says_that_nobody_is_on_record(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    survey = matters.add_survey(logbook, at="2021-04-14", asked_by="insurer")
+    matters.add_recommendation(
+        logbook, survey, number="1", wording="Renew the hose.", survey_class="A"
+    )
+    text = text_of(write_history(logbook, tmp_path / "1.pdf", Options(draft=True)).path)
+    assert "surveyor: not recorded; report no.: not recorded" in text
+    assert "as the survey classed it" in text
+    assert "Last survey on record 14 Apr 2021, 4 years 9 months ago" in text
+    firm = around.add_firm(logbook, name="Plumb Survey", sort="surveyor")
+    other = matters.add_survey(logbook, at="2024-04-14", firm_id=firm, reference="PS 7")
+    matters.add_recommendation(logbook, other, number="1", wording="Look at the bolts.")
+    text = text_of(write_history(logbook, tmp_path / "2.pdf", Options(draft=True)).path)
+    assert "Survey of 14 Apr 2024; surveyor: Plumb Survey; report no.: PS 7" in text
