@@ -74,6 +74,9 @@ BLACK_SECTION = _style(
 )
 """For sheets that go through a black-and-white printer: anything paler would be dots."""
 
+SMALLEST = 7.0
+"""The smallest print, in points; what is set low in a sum is no smaller."""
+
 MM = mm
 """Points in a millimetre."""
 TALLEST = 235 * mm
@@ -96,7 +99,7 @@ def paragraph(text: str, style: ParagraphStyle = BODY) -> Paragraph:
 
 def of_sum(text: str, style: ParagraphStyle = BODY) -> Paragraph:
     """Make a paragraph of a line of a working, what is set low in it drawn low and small."""
-    size, depth = style.fontSize * 0.72, style.fontSize * 0.2
+    size, depth = max(style.fontSize * 0.72, SMALLEST), style.fontSize * 0.2
     parts = [
         f'<sub size="{size:.1f}" rise="{depth:.1f}">{safe(part)}</sub>' if low else safe(part)
         for part, low in lowered(text)
