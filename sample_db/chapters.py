@@ -498,7 +498,9 @@ def _2025(teller: Teller, visit: str) -> None:
     teller.clock.move()
     matters.raise_finding(
         teller.logbook, title="Hairline at the root of the skeg, port side", sort="crack",
-        must="this_season", severity="slight", visit_id=visit, spots=[teller.keys["skeg root"]],
+        must="this_season", severity="slight",
+        note="Have the root looked at by a surveyor before the paint is opened.", visit_id=visit,
+        spots=[teller.keys["skeg root"]],
     )  # fmt: skip
     teller.clock.move()
     _play(teller, visit, "1.2", "2025-04-06")
@@ -507,6 +509,7 @@ def _2025(teller: Teller, visit: str) -> None:
         matters.raise_finding(
             teller.logbook, title="Shaft bearing has play", sort="wear", must="next_lift",
             severity="moderate", visit_id=visit, gear=[teller.keys["Shaft bearing"]],
+            note="Draw the shaft and renew the bearing.",
         ),
     )  # fmt: skip
     around.set_limit(

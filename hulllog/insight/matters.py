@@ -88,6 +88,7 @@ class Matter:
     anode_position_ids: tuple[str, ...]
     note: str | None
     term: Term
+    raised_visit_id: str | None = None
 
     def overdue(self, now: datetime) -> Overdue | None:
         """Return by what it is overdue at a moment, None while it is not."""
@@ -211,6 +212,7 @@ def _matter(book: Book, finding: Finding, seen: dict[str, Visit], ended: tuple[s
         tuple(link.anode_position_id for link in links if link.anode_position_id),
         finding.note,
         term(seen, ended, finding.raised_visit_id, works),
+        finding.raised_visit_id,
     )
 
 

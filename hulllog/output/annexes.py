@@ -10,7 +10,7 @@ from hulllog.drawing import telling as told
 from hulllog.drawing.disagreeing import contradiction_text
 from hulllog.insight.parts import METERED
 from hulllog.output import blocks, paper
-from hulllog.output.body import left_out_lines, metered_how, name
+from hulllog.output.body import during, left_out_lines, metered_how, name
 from hulllog.output.workings import workings
 from hulllog.words import formats, say, say_code, say_n, telling
 
@@ -248,14 +248,17 @@ def _never_found(items: list[ZoneJudged]) -> str:
 def _notes(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
     story = blocks.heading(say("report.annex.notes"), "annex-notes", pages)
     rows = [
-        [formats.anything(line.begins), say("report.visit_note"), line.note]
+        [formats.span(line.begins, line.until), say("report.visit_note"), line.note]
         for line in contents.visits
         if line.note
     ]
     for matter in contents.matters:
         label = say("report.finding_note", number=matter.number, title=name(matter.title))
-        rows += [[formats.anything(matter.raised), label, matter.note]] if matter.note else []
-        rows += [[formats.anything(s.when), label, s.text] for s in matter.seen if s.text]
+        raised = during(contents, matter.raised_visit_id, matter.raised)
+        rows += [[raised, label, matter.note]] if matter.note else []
+        rows += [
+            [during(contents, s.visit_id, s.when), label, s.text] for s in matter.seen if s.text
+        ]
     rows += [["", say("report.section.left_out"), line] for line in left_out_lines(contents)]
     for note in contents.notes:
         answer = note.answer or say("report.unanswered")

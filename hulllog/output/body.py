@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from hulllog.output.contents import Contents, State
     from hulllog.output.history import Options
     from hulllog.output.paper import PageTexts
+    from hulllog.records.values import PartialDate
 
 T = TypeVar("T")
 LONG_TEXT = 300
@@ -75,9 +76,21 @@ class Frame:
         line = blocks.paragraph(say("report.more_rows", n=left, page=page), blocks.QUIET)
         return items[: self.limits.rows], [line]
 
+    def during(self, visit_id: str | None, when: PartialDate | None) -> str:
+        """Say when something was seen at a visit: its span where no day of its own is known."""
+        return during(self.contents, visit_id, when)
+
     def heading(self, code: str, key: str, level: int = 0) -> list[Flowable]:
         """Make a heading of the body."""
         return blocks.heading(say(code), key, self.texts.pages, level)
+
+
+def during(contents: Contents, visit_id: str | None, when: PartialDate | None) -> str:
+    """Say the span of a visit that is longer than a day, else the date."""
+    line = next((line for line in contents.visits if line.visit_id == visit_id), None)
+    if line is None or line.begins is None:
+        return formats.anything(when)
+    return formats.span(line.begins, line.until)
 
 
 def name(text: str) -> str:
@@ -442,30 +455,38 @@ def _matter_table(frame: Frame, matters: Sequence[Matter], *, closed: bool) -> F
         title = name(matter.title)
         if where:
             title = f"{title} ({told.listed([one for one in where if one])})"
-        state = _closed_by(matter) if closed else _last_seen(frame, matter)
+        what = [_closed_by(matter)] if closed else [_action(frame, matter)]
         rows.append(
             [
                 str(matter.number),
                 title,
-                _must(frame, matter),
+                *what,
+                _due_of(frame, matter),
                 say_code("severity", matter.severity),
-                formats.anything(matter.raised),
-                state,
+                frame.during(matter.raised_visit_id, matter.raised),
+                *([] if closed else [_last_seen(frame, matter)]),
             ]
         )
     header = [
         say("report.number"),
         say("report.finding"),
-        say("finding.must"),
+        say("report.closed_by") if closed else say("report.action"),
+        say("report.due_when"),
         say("finding.severity"),
         say("report.raised"),
-        say("report.closed_by") if closed else say("report.last_seen"),
+        *([] if closed else [say("report.last_seen")]),
     ]
-    return blocks.grid(header, rows, frame.width, [0.5, 3.0, 2.0, 1.1, 1.4, 3.4])
+    shares = [0.5, 3.0, 3.8, 1.5, 1.1, 1.5] if closed else [0.5, 2.5, 2.0, 1.6, 1.1, 1.4, 3.0]
+    return blocks.grid(header, rows, frame.width, shares)
 
 
-def _must(frame: Frame, matter: Matter) -> str:
-    """Say what must happen, and by what it is overdue."""
+def _action(frame: Frame, matter: Matter) -> str:
+    """Say what must be done in the finding's own words, or that nobody has decided it."""
+    return frame.cut(matter.note) or say("report.to_be_decided")
+
+
+def _due_of(frame: Frame, matter: Matter) -> str:
+    """Say by when it must be done, and by what it is overdue."""
     must, late = say_code("must", matter.must), matter.overdue(frame.now)
     if late is None:
         return must
@@ -475,9 +496,11 @@ def _must(frame: Frame, matter: Matter) -> str:
 
 def _last_seen(frame: Frame, matter: Matter) -> str:
     if not matter.seen:
-        return frame.cut(matter.note) or say("report.as_raised")
+        when = frame.during(matter.raised_visit_id, matter.raised)
+        once = say("report.seen_once", when=when)
+        return " ".join(part for part in (once, _work_so_far(matter)) if part)
     last = matter.seen[-1]
-    seen = f"{formats.anything(last.when)}: {say_code('seen', last.seen)}."
+    seen = f"{frame.during(last.visit_id, last.when)}: {say_code('seen', last.seen)}."
     parts = [seen, frame.cut(last.text), _work_so_far(matter)]
     return " ".join(part for part in parts if part)
 
