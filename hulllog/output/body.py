@@ -76,6 +76,14 @@ class Frame:
         line = blocks.paragraph(say("report.more_rows", n=left, page=page), blocks.QUIET)
         return items[: self.limits.rows], [line]
 
+    def pages_of(self, key: str, following: str) -> str:
+        """Say the pages from one heading up to the one that follows it."""
+        first = self.texts.pages.get(key, 0)
+        last = max(self.texts.pages.get(following, first), first)
+        if first == last:
+            return say("format.page", page=first)
+        return say("format.pages", first=first, last=last)
+
     def during(self, visit_id: str | None, when: PartialDate | None) -> str:
         """Say when something was seen at a visit: its span where no day of its own is known."""
         return during(self.contents, visit_id, when)
@@ -757,10 +765,11 @@ def _trends(frame: Frame) -> list[Flowable]:
     if len(telling_ones) > len(shown):
         story.append(
             blocks.paragraph(
-                say(
-                    "report.more_rows",
-                    n=len(telling_ones) - len(shown),
-                    page=frame.texts.pages.get("annex-trends", 0),
+                say_n(
+                    "report.more_figures",
+                    len(telling_ones) - len(shown),
+                    rows=len(judged) - len(told.never_found(judged)),
+                    pages=frame.pages_of("annex-trends", "annex-notes"),
                 ),
                 blocks.QUIET,
             )
@@ -795,15 +804,39 @@ def _trend_cell(frame: Frame, item: ZoneJudged) -> list[Flowable]:
 
 # Signature
 
+RULE = "…" * 62
+
+
+def _met(contents: Contents) -> str:
+    """Say what befell her by the record, and leave room for what is not on it."""
+    met = [one for one in contents.events if one.sort != "new_owner"]
+    if not met:
+        return say("report.met_none")
+    listed = [say("report.met_one", what=say_code("event", one.sort), when=one.at) for one in met]
+    return say("report.met", listed=formats.joined(listed))
+
+
+def _role(contents: Contents) -> str:
+    """Say since when the signer has owned her, where the record tells of a new owner."""
+    since = [one.at for one in contents.events if one.sort == "new_owner" and one.at]
+    if not since:
+        return "…" * 22
+    return say("report.role_owner", when=max(since, key=lambda at: at.latest))
+
 
 def _statement(frame: Frame) -> list[Flowable]:
+    ruled = blocks.facts([(say("report.attached"), RULE), ("", RULE)], frame.width, 1)
     parts: list[Flowable] = [
         *frame.heading("report.section.statement", "statement"),
         blocks.paragraph(say("report.statement"), blocks.SMALL),
-        blocks.gap(9),
+        blocks.paragraph(_met(frame.contents), blocks.SMALL),
+        blocks.gap(1),
+        ruled,
+        blocks.gap(5),
         blocks.facts(
             [
                 (say("report.sign_name"), "…" * 22),
+                (say("report.sign_role"), _role(frame.contents)),
                 (say("report.sign_place"), "…" * 22),
                 (say("report.sign_signature"), "…" * 22),
                 (say("report.sign_date"), "…" * 22),

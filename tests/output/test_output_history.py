@@ -18,6 +18,7 @@ from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.model import IssuedHistory, Product
 from hulllog.records.operations import (
     around,
+    berths,
     coatings,
     looks,
     matters,
@@ -403,3 +404,35 @@ def test_a_survey_names_who_made_it_or_says_that_nobody_is_on_record(
     matters.add_recommendation(logbook, other, number="1", wording="Look at the bolts.")
     text = text_of(write_history(logbook, tmp_path / "2.pdf", Options(draft=True)).path)
     assert "Survey of 14 Apr 2024; surveyor: Plumb Survey; report no.: PS 7" in text
+
+
+def test_what_stands_in_the_annex_is_told_with_its_true_count(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    with logbook.read() as session:
+        zones = {z.code: z.id for z, _ in queries.zones_at(session)}
+        last = queries.visits(session)[-1].id
+        before = queries.visits(session)[-2].id
+    for visit, size in ((before, "10 mm"), (last, "90 mm")):
+        for code in ("skeg", "rudder"):
+            cracked = Rated("crack", {"length_mm": size}, {})
+            looks.log_inspection(logbook, visit, zones[code], ratings=[cracked])
+    written = write_history(logbook, tmp_path / "h.pdf", Options(draft=True))
+    text = text_of(written.path)
+    told = re.search(r"all (\d+) figures followed stand in the tables on pages? (\d+)", text)
+    assert told, text
+    page = PdfReader(written.path).pages[int(told[2]) - 1].extract_text()
+    assert "Annex C" in page
+    rows = text.split("What it says", 1)[1].split("Annex D")[0]
+    assert int(told[1]) == len(re.findall(r"Laminate blisters|Cracks", rows))
+
+
+def test_the_statement_asks_what_befell_her_and_who_signs(logbook: Logbook, tmp_path: Path) -> None:
+    text = text_of(write_history(logbook, tmp_path / "1.pdf", Options(draft=True)).path)
+    assert "none is on record and none known to me" in text
+    assert "Attached, if anything" in text
+    berths.add_event(logbook, sort="new_owner", at="Mar 2013", text="Bought.")
+    berths.add_event(logbook, sort="grounding", at="2023-08-19", text="Touched.")
+    text = text_of(write_history(logbook, tmp_path / "2.pdf", Options(draft=True)).path)
+    assert "in my time: grounding, 19 Aug 2023. Others: none known to me" in text
+    assert "owner since Mar 2013, by the record" in text
