@@ -63,6 +63,11 @@ def _seacocks(teller: Teller, visit: str) -> None:
             text="Opened, greased, turns freely.",
         )  # fmt: skip
         teller.clock.move()
+    around.check_gear(
+        teller.logbook, teller.keys["Propeller"], visit, result="nothing_found",
+        text="Blades whole, nut and pin in place, turned by hand.",
+    )  # fmt: skip
+    teller.clock.move()
 
 
 def _prime_rust(teller: Teller, visit: str, day: str, *, closes: bool = True) -> None:

@@ -10,7 +10,8 @@ from hulllog.drawing import telling as told
 from hulllog.drawing.disagreeing import contradiction_text
 from hulllog.insight.parts import METERED
 from hulllog.output import blocks, paper
-from hulllog.output.body import during, left_out_lines, metered_how, name
+from hulllog.output.body import during, left_out_lines, metered_how
+from hulllog.output.identity import name
 from hulllog.output.workings import workings
 from hulllog.words import formats, say, say_code, say_n, telling
 
@@ -64,7 +65,7 @@ def _visits(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
                 formats.span(line.begins, line.until),
                 ", ".join(how),
                 _looked(line.zones_looked, line.zones_not_seen, line.zones, line.anodes_checked),
-                "; ".join(_done(line)) or say("word.none"),
+                "; ".join(_done(line, contents)) or say("word.none"),
                 _recorded(line),
             ]
         )
@@ -95,7 +96,7 @@ def _looked(looked: int, not_seen: int, zones: int, anodes: int) -> str:
     return ", ".join(parts)
 
 
-def _done(line: VisitLine) -> list[str]:
+def _done(line: VisitLine, contents: Contents) -> list[str]:
     done = [name(text) for text in line.works]
     done += [say_code("treatment", sort) for sort in line.treatments]
     if line.antifouling:
@@ -105,6 +106,8 @@ def _done(line: VisitLine) -> list[str]:
         )
     if line.photos:
         done.append(say_n("photo.count", line.photos))
+    if line.visit_id in contents.camera_alone:
+        done.append(say("report.camera_alone"))
     return done
 
 
@@ -216,6 +219,7 @@ def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
         say("report.says"),
     ]
     story.append(blocks.grid(header, rows, width, [1.7, 1.6, 1.3, 3.6, 3.2], blocks.TINY))
+    story.append(blocks.paragraph(say("report.trend_rule"), blocks.QUIET))
     story.append(blocks.paragraph(say("report.p_rule"), blocks.QUIET))
     if any(told.has_more_in_a_visit(item) for item in judged):
         story.append(blocks.paragraph(say("series.visit_rule"), blocks.QUIET))

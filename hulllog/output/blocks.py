@@ -82,7 +82,7 @@ MM = mm
 TALLEST = 235 * mm
 """A row up to this height is kept whole; every page that is offered holds it."""
 
-Cell: TypeAlias = "str | Flowable"
+Cell: TypeAlias = "str | Flowable | list[Flowable]"
 
 
 def safe(text: str) -> str:

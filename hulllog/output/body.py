@@ -14,8 +14,12 @@ from hulllog.drawing.hullviews import legend_scene
 from hulllog.drawing.strip import dues_of, strip_of
 from hulllog.drawing.tidestrip import tide_strip
 from hulllog.insight.parts import covered
+from hulllog.insight.pictured import before_and_after
 from hulllog.insight.shape import built
 from hulllog.output import blocks, paper
+from hulllog.output.contactsheet import thumbnail
+from hulllog.output.identity import identity, name, one_line, record
+from hulllog.output.statement import statement
 from hulllog.words import formats, say, say_code, say_n, telling
 
 if TYPE_CHECKING:
@@ -29,11 +33,11 @@ if TYPE_CHECKING:
     from hulllog.output.contents import Contents, State
     from hulllog.output.history import Options
     from hulllog.output.paper import PageTexts
+    from hulllog.records.logbook import Logbook
     from hulllog.records.values import PartialDate
 
 T = TypeVar("T")
 LONG_TEXT = 300
-LONG_NAME = 120
 VIEW = 92.0
 HEIGHTS = {"port": 30.0, "starboard": 30.0, "bottom": 38.0}
 """Width and height of a view on the page of state, mm of its scene, which is shrunk to half a
@@ -57,6 +61,7 @@ class Frame:
     texts: PageTexts
     width: float
     now: datetime
+    logbook: Logbook
 
     def cut(self, text: str | None, key: str = "annex-notes") -> str:
         """Shorten a long text of a person, and say where it stands in full."""
@@ -101,11 +106,6 @@ def during(contents: Contents, visit_id: str | None, when: PartialDate | None) -
     return formats.span(line.begins, line.until)
 
 
-def name(text: str) -> str:
-    """Cut a name to what a line can hold."""
-    return text if len(text) <= LONG_NAME else text[: LONG_NAME - 1] + "…"
-
-
 def body(
     contents: Contents,
     options: Options,
@@ -115,9 +115,10 @@ def body(
     head: str,
     words: str,
     now: datetime,
+    logbook: Logbook,
 ) -> list[Flowable]:
     """Return the body in the order in which a reader needs it."""
-    frame = Frame(contents, limits, texts, width, now)
+    frame = Frame(contents, limits, texts, width, now, logbook)
     sections: list[Callable[[Frame], list[Flowable]]] = [
         _state,
         _open_matters,
@@ -126,7 +127,7 @@ def body(
         _key_dates,
         _anodes,
         _trends,
-        _statement,
+        statement,
     ]
     story = _who_and_what(frame, options, head, words, now)
     for section in sections:
@@ -145,13 +146,13 @@ def _who_and_what(
         paper.Bookmark("title", say("report.title"), 0, frame.texts.pages),
         blocks.paragraph(say("report.title"), blocks.QUIET),
         blocks.paragraph(name(contents.vessel.name), blocks.TITLE),
-        blocks.paragraph(_one_line(contents), blocks.BODY),
+        blocks.paragraph(one_line(contents), blocks.BODY),
         blocks.gap(3),
-        blocks.facts(_identity(contents), frame.width),
+        blocks.facts(identity(contents), frame.width),
         blocks.gap(2),
     ]
     story += frame.heading("report.section.record", "record", 1)
-    story.append(blocks.facts(_record(contents, options, head, words, now), frame.width, 1))
+    story.append(blocks.facts(record(contents, options, head, words, now), frame.width, 1))
     story += _years_drawn(frame, now)
     story += frame.heading("report.section.summary", "summary", 1)
     story += blocks.bullets([told.summary_text(line) for line in contents.summary])
@@ -185,93 +186,6 @@ def _years_drawn(frame: Frame, now: datetime) -> list[Flowable]:
         blocks.picture(tide_strip(strip, width, 22), frame.width),
         blocks.paragraph(say("report.strip_key"), blocks.TINY),
     ]
-
-
-def _one_line(contents: Contents) -> str:
-    vessel, form = contents.vessel, contents.form
-    parts = [
-        say_code("material", vessel.material),
-        vessel.rig or say_code("hull_kind", vessel.kind),
-    ]
-    if form and form.length:
-        parts.append(formats.measured(form.length))
-    if vessel.built:
-        parts.append(say("report.built_in", when=vessel.built))
-    return ", ".join(parts)
-
-
-def _identity(contents: Contents) -> list[tuple[str, str]]:
-    vessel, form = contents.vessel, contents.form
-    rows = [(say("report.name"), name(vessel.name))]
-    if contents.former_names:
-        rows.append(
-            (say("report.former_names"), ", ".join(name(n.name) for n in contents.former_names))
-        )
-    rows += [
-        (say("report.craft_number"), vessel.craft_number or say("word.not_recorded")),
-        (
-            say("report.registration"),
-            ", ".join(f"{r.register} {r.number}" for r in contents.registrations)
-            or say("word.not_recorded"),
-        ),
-        (say("report.builder"), name(vessel.builder or say("word.not_recorded"))),
-        (say("report.design"), name(vessel.design or say("word.not_recorded"))),
-    ]
-    if form:
-        for code in ("length", "beam", "draught", "displacement"):
-            value = getattr(form, code)
-            if value is not None:
-                rows.append((say(f"particular.{code}"), formats.measured(value)))
-        if form.assumed:
-            rows.append(
-                (
-                    say("report.assumed"),
-                    formats.joined([say_code("particular", code) for code in form.assumed]),
-                )
-            )
-    if contents.berths:
-        berth = contents.berths[-1]
-        rows.append(
-            (say("report.berth"), f"{name(berth.location)}, {say_code('water', berth.water)}")
-        )
-    return rows
-
-
-def _record(
-    contents: Contents, options: Options, head: str, words: str, now: datetime
-) -> list[tuple[str, str]]:
-    lines = contents.visits
-    rows = [
-        (
-            say("report.kept"),
-            say_n(
-                "report.kept_from_to",
-                len(lines),
-                first=lines[0].begins,
-                last=lines[-1].ends or lines[-1].begins,
-            )
-            if lines
-            else say("report.no_visits"),
-        ),
-        (say("report.kept_by"), formats.joined(list(contents.keepers))),
-        (say("report.issued" if head else "report.drawn_up"), formats.moment(now)),
-        (say("report.for"), _for(options)),
-    ]
-    if head:
-        rows += [(say("report.head"), _spaced(head)), (say("report.head_words"), words)]
-    else:
-        rows.append((say("report.head"), say("report.no_head")))
-    return rows
-
-
-def _for(options: Options) -> str:
-    reader = say_code("reader", options.reader)
-    return f"{reader}: {name(options.to_whom)}" if options.to_whom else reader
-
-
-def _spaced(head: str) -> str:
-    """Break the hex into groups of eight, so that it can be read aloud and wrapped."""
-    return " ".join(head[n : n + 8] for n in range(0, len(head), 8))
 
 
 # One page of state
@@ -457,19 +371,20 @@ def left_out_lines(contents: Contents) -> list[str]:
 
 
 def _matter_table(frame: Frame, matters: Sequence[Matter], *, closed: bool) -> Flowable:
-    rows = []
+    rows: list[list[blocks.Cell]] = []
+    shares = [0.5, 3.0, 4.6, 1.1, 1.5] if closed else [0.5, 3.0, 1.8, 1.7, 1.1, 1.3, 2.8]
+    width = frame.width * shares[1] / sum(shares)
     for matter in matters:
         where = [frame.contents.zone_names.get(zone, "") for zone in matter.zone_ids]
         title = name(matter.title)
         if where:
             title = f"{title} ({told.listed([one for one in where if one])})"
-        what = [_closed_by(matter)] if closed else [_action(frame, matter)]
+        what = [_closed_by(matter)] if closed else [_action(frame, matter), _due_of(frame, matter)]
         rows.append(
             [
                 str(matter.number),
-                title,
+                title if closed else _finding(frame, matter, title, width),
                 *what,
-                _due_of(frame, matter),
                 say_code("severity", matter.severity),
                 frame.during(matter.raised_visit_id, matter.raised),
                 *([] if closed else [_last_seen(frame, matter)]),
@@ -478,14 +393,26 @@ def _matter_table(frame: Frame, matters: Sequence[Matter], *, closed: bool) -> F
     header = [
         say("report.number"),
         say("report.finding"),
-        say("report.closed_by") if closed else say("report.action"),
-        say("report.due_when"),
+        *([say("report.closed_by")] if closed else [say("report.action"), say("report.due_when")]),
         say("finding.severity"),
         say("report.raised"),
         *([] if closed else [say("report.last_seen")]),
     ]
-    shares = [0.5, 3.0, 3.8, 1.5, 1.1, 1.5] if closed else [0.5, 2.5, 2.0, 1.6, 1.1, 1.4, 3.0]
     return blocks.grid(header, rows, frame.width, shares)
+
+
+def _finding(frame: Frame, matter: Matter, title: str, width: float) -> blocks.Cell:
+    """Set the name of a finding over its photographs, or say that there is none."""
+    pair = before_and_after(frame.contents.pictured.get(matter.finding_id, ()))
+    if not pair:
+        return f"{title}. {say('report.no_photo')}"
+    cells = [thumbnail(one, width / 2 - 9, frame.logbook) for one in pair]
+    cells += [[]] * (2 - len(cells))
+    return [
+        blocks.paragraph(title, blocks.SMALL),
+        blocks.gap(1),
+        blocks.side_by_side(cells, width - 6),
+    ]
 
 
 def _action(frame: Frame, matter: Matter) -> str:
@@ -736,7 +663,7 @@ def _anodes(frame: Frame) -> list[Flowable]:
     ]
     story.append(blocks.grid(header, rows, frame.width, [1.5, 1.1, 1.2, 2.3, 3.0, 1.9]))
     for anode in stories:
-        scene = compose.anode_scene(anode, frame.width / blocks.MM, 38)
+        scene = compose.anode_scene(anode, frame.width / blocks.MM, 34)
         if scene is not None:
             story.append(blocks.together([blocks.gap(2), blocks.picture(scene, frame.width)]))
     story.append(blocks.paragraph(say("caution.protective_earth"), blocks.QUIET))
@@ -774,7 +701,8 @@ def _trends(frame: Frame) -> list[Flowable]:
                 blocks.QUIET,
             )
         )
-    story.append(blocks.paragraph(say("report.trend_rule"), blocks.QUIET))
+    page = frame.texts.pages.get("annex-trends", 0)
+    story.append(blocks.paragraph(say("report.trend_rule_at", page=page), blocks.QUIET))
     return story
 
 
@@ -800,48 +728,3 @@ def _trend_cell(frame: Frame, item: ZoneJudged) -> list[Flowable]:
         blocks.picture(scene, frame.width / 2 - 8),
         blocks.paragraph(told.trend_text(item), blocks.SMALL),
     ]
-
-
-# Signature
-
-RULE = "…" * 62
-
-
-def _met(contents: Contents) -> str:
-    """Say what befell her by the record, and leave room for what is not on it."""
-    met = [one for one in contents.events if one.sort != "new_owner"]
-    if not met:
-        return say("report.met_none")
-    listed = [say("report.met_one", what=say_code("event", one.sort), when=one.at) for one in met]
-    return say("report.met", listed=formats.joined(listed))
-
-
-def _role(contents: Contents) -> str:
-    """Say since when the signer has owned her, where the record tells of a new owner."""
-    since = [one.at for one in contents.events if one.sort == "new_owner" and one.at]
-    if not since:
-        return "…" * 22
-    return say("report.role_owner", when=max(since, key=lambda at: at.latest))
-
-
-def _statement(frame: Frame) -> list[Flowable]:
-    ruled = blocks.facts([(say("report.attached"), RULE), ("", RULE)], frame.width, 1)
-    parts: list[Flowable] = [
-        *frame.heading("report.section.statement", "statement"),
-        blocks.paragraph(say("report.statement"), blocks.SMALL),
-        blocks.paragraph(_met(frame.contents), blocks.SMALL),
-        blocks.gap(1),
-        ruled,
-        blocks.gap(5),
-        blocks.facts(
-            [
-                (say("report.sign_name"), "…" * 22),
-                (say("report.sign_role"), _role(frame.contents)),
-                (say("report.sign_place"), "…" * 22),
-                (say("report.sign_signature"), "…" * 22),
-                (say("report.sign_date"), "…" * 22),
-            ],
-            frame.width,
-        ),
-    ]
-    return [blocks.together(parts)]

@@ -37,6 +37,7 @@ from hulllog.insight.overview import (
 )
 from hulllog.insight.paint import BuildUp, Thread, build_ups, threads
 from hulllog.insight.parts import Metered, PartSeen, metered, parts
+from hulllog.insight.pictured import Shown, of_findings, photographs, without_pictures
 from hulllog.insight.shades import FOULING
 from hulllog.insight.shape import form_version
 from hulllog.insight.summary import Said, looked_since, summary
@@ -120,6 +121,12 @@ class Contents:
     """Zones seen lately, but for growth alone."""
     later_line: VisitLine | None
     """The last look since then."""
+    shown: tuple[Shown, ...]
+    """The photographs by what they show."""
+    pictured: dict[str, tuple[Shown, ...]]
+    """Finding -> its photographs."""
+    camera_alone: frozenset[str]
+    """Visits at which a camera was used and of which no picture is kept."""
 
 
 def gather(book: Book, now: datetime) -> Contents | None:
@@ -138,6 +145,9 @@ def gather(book: Book, now: datetime) -> Contents | None:
     growth = growth_alone(book)
     return Contents(
         at=now,
+        shown=tuple(photographs(book)),
+        pictured=of_findings(book),
+        camera_alone=without_pictures(book),
         last_line=last_line,
         later_line=later_line,
         growth=growth,
