@@ -27,6 +27,10 @@ if TYPE_CHECKING:
     from hulllog.records.model import Photo
 
 
+MOST_ISSUES = 5
+"""Earlier prints named with their heads; the others are counted."""
+
+
 def annexes(
     contents: Contents,
     options: Options,
@@ -307,6 +311,7 @@ def _evidence(
         story.append(
             blocks.facts([(say("report.head"), head), (say("report.head_words"), words)], width, 1)
         )
+    story += _earlier_issues(contents)
     story += blocks.heading(say("report.corrections"), "corrections", pages, 1)
     rows = [
         [
@@ -368,14 +373,34 @@ def _evidence(
 def _contradictions(contents: Contents, pages: dict[str, int]) -> list[Flowable]:
     """Say what does not fit together on record, a sentence each."""
     story = blocks.heading(say("report.contradictions"), "contradictions", pages, 1)
+    counts = [say_n(f"report.compared.{sort}", n) for sort, n in contents.compared]
     told = [contradiction_text(found) for found in contents.contradictions]
-    return [
-        *story,
-        *(
-            blocks.paragraph(text, blocks.SMALL)
-            for text in told or [say("report.no_contradictions")]
-        ),
-    ]
+    if not counts:
+        told = [say("report.nothing_compared")]
+    else:
+        told = [
+            say("report.compared", what="; ".join(counts)),
+            *(told or [say("report.no_contradictions")]),
+        ]
+    return [*story, *(blocks.paragraph(text, blocks.SMALL) for text in told)]
+
+
+def _earlier_issues(contents: Contents) -> list[Flowable]:
+    """Say which histories left before this one, and why their heads differ."""
+    if not contents.issued:
+        return []
+    earlier = "; ".join(
+        say(
+            "report.earlier_issue",
+            when=formats.moment(one.issued_at, contents.zone),
+            reader=say_code("reader", one.reader),
+            head=one.head[:12],
+        )
+        for one in contents.issued[:MOST_ISSUES]
+    )
+    left = len(contents.issued) - MOST_ISSUES
+    more = f"; {say_n('word.more', left)}" if left > 0 else ""
+    return [blocks.paragraph(say("report.earlier_issues", listed=earlier + more), blocks.SMALL)]
 
 
 def captured(photo: Photo, zone: str) -> str:

@@ -11,7 +11,7 @@ from sqlalchemy import func, select
 from hulllog.insight.aftermath import aftermaths
 from hulllog.insight.anodes import PositionStory, positions
 from hulllog.insight.condition import ZoneState, hull_state
-from hulllog.insight.contradictions import Contradiction, contradictions
+from hulllog.insight.contradictions import Contradiction, compared, contradictions
 from hulllog.insight.due import Due, dues
 from hulllog.insight.judging import ZoneJudged, judged_spots, judged_zones
 from hulllog.insight.keydates import KeyDate, key_dates
@@ -47,6 +47,7 @@ from hulllog.records.model import (
     BerthPeriod,
     Document,
     FormerName,
+    IssuedHistory,
     Photo,
     Registration,
     Vessel,
@@ -102,6 +103,10 @@ class Contents:
     events: tuple[EventSeen, ...]
     corrections: tuple[Correction, ...]
     contradictions: tuple[Contradiction, ...]
+    compared: tuple[tuple[str, int], ...]
+    """How many records of each sort were held against others."""
+    issued: tuple[IssuedHistory, ...]
+    """The histories issued before, the newest first."""
     photos: tuple[Photo, ...]
     documents: tuple[Document, ...]
     keepers: tuple[str, ...]
@@ -175,6 +180,8 @@ def gather(book: Book, now: datetime) -> Contents | None:
         events=tuple(events(book)),
         corrections=tuple(corrections_made(book)),
         contradictions=tuple(contradictions(book)),
+        compared=tuple(compared(book)),
+        issued=tuple(book.scalars(select(IssuedHistory).order_by(IssuedHistory.issued_at.desc()))),
         photos=_photos(book),
         documents=_kept(book, Document),
         keepers=tuple(book.scalars(select(Visit.entered_by).distinct().order_by(Visit.entered_by))),

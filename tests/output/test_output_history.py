@@ -325,7 +325,7 @@ def test_what_does_not_fit_together_stands_with_the_evidence(
 ) -> None:
     before = write_history(logbook, tmp_path / "before.pdf", Options(reader="surveyor"))
     assert "What does not fit together" in outline_of(before.path)
-    assert "nothing was noticed that cannot all be so" in text_of(before.path)
+    assert "These checks found nothing" in text_of(before.path)
     with logbook.read() as book:
         last = queries.visits(book)[-1]
         product = book.scalars(select(Product)).first()
@@ -334,7 +334,7 @@ def test_what_does_not_fit_together_stands_with_the_evidence(
     coatings.add_coat(logbook, last.id, product.id, tin_id=tin)
     after = write_history(logbook, tmp_path / "after.pdf", Options(reader="surveyor"))
     assert "before its tin was bought" in text_of(after.path)
-    assert "nothing was noticed" not in text_of(after.path)
+    assert "These checks found nothing" not in text_of(after.path)
 
 
 def test_no_print_is_smaller_than_seven_points(logbook: Logbook, tmp_path: Path) -> None:
@@ -436,3 +436,21 @@ def test_the_statement_asks_what_befell_her_and_who_signs(logbook: Logbook, tmp_
     text = text_of(write_history(logbook, tmp_path / "2.pdf", Options(draft=True)).path)
     assert "in my time: grounding, 19 Aug 2023. Others: none known to me" in text
     assert "owner since Mar 2013, by the record" in text
+
+
+def test_what_was_compared_is_told_with_its_count(logbook: Logbook, tmp_path: Path) -> None:
+    draft = Options(draft=True)
+    text = text_of(write_history(logbook, tmp_path / "1.pdf", draft).path)
+    assert "of the work there: 9 anodes. These checks found nothing" in text
+    with logbook.read() as session:
+        last = queries.visits(session)[-1].id
+    matters.add_work(logbook, text="Greased", done="2025-04-12", visit_id=last)
+    text = text_of(write_history(logbook, tmp_path / "2.pdf", draft).path)
+    assert "9 anodes; one dated piece of work. These" in text
+
+
+def test_a_later_print_names_the_head_of_the_one_before(logbook: Logbook, tmp_path: Path) -> None:
+    first = write_history(logbook, tmp_path / "1.pdf", Options(reader="buyer"))
+    assert "Issued before" not in text_of(first.path)
+    second = write_history(logbook, tmp_path / "2.pdf", Options(draft=True))
+    assert f"for a buyer, head {first.head[:12]}" in text_of(second.path)
