@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, TypeVar
 from hulllog.drawing import compose, zonepictures
 from hulllog.drawing import telling as told
 from hulllog.drawing.hullviews import legend_scene
-from hulllog.drawing.strip import dues_of, strip_of
+from hulllog.drawing.strip import dues_of, dues_said, strip_of
 from hulllog.drawing.tidestrip import tide_strip
 from hulllog.insight.parts import covered
 from hulllog.insight.pictured import before_and_after
@@ -177,6 +177,20 @@ def _covered(contents: Contents) -> str:
     return " ".join([*told, say("report.covered.not")])
 
 
+def _strip_key(frame: Frame) -> str:
+    """Say what the marks of the years mean, those that stand there."""
+    contents = frame.contents
+    told = [say("report.strip_key")]
+    if any(not thread.colour_hex for thread in contents.timeline.threads):
+        told.append(say("report.strip_key.no_colour"))
+    if any(not visit.out_of_water for visit in contents.timeline.visits):
+        told.append(say("report.strip_key.afloat"))
+    if contents.dues:
+        named = dues_said(contents.dues, contents.zone)
+        told.append(say("report.strip_key.due", named=named))
+    return " ".join(told)
+
+
 def _years_drawn(frame: Frame, now: datetime) -> list[Flowable]:
     """Draw her years as a waterline."""
     width = frame.width / blocks.MM
@@ -184,7 +198,7 @@ def _years_drawn(frame: Frame, now: datetime) -> list[Flowable]:
     return [
         blocks.gap(3),
         blocks.picture(tide_strip(strip, width, 22), frame.width),
-        blocks.paragraph(say("report.strip_key"), blocks.TINY),
+        blocks.paragraph(_strip_key(frame), blocks.TINY),
     ]
 
 

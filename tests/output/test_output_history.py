@@ -454,3 +454,22 @@ def test_a_later_print_names_the_head_of_the_one_before(logbook: Logbook, tmp_pa
     assert "Issued before" not in text_of(first.path)
     second = write_history(logbook, tmp_path / "2.pdf", Options(draft=True))
     assert f"for a buyer, head {first.head[:12]}" in text_of(second.path)
+
+
+def test_the_key_to_the_strip_names_a_look_afloat_and_an_unknown_colour(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    draft = Options(draft=True)
+    text = text_of(write_history(logbook, tmp_path / "1.pdf", draft).path)
+    assert "look afloat" not in text
+    assert "hatched band" not in text
+    visits.start_visit(logbook, kind="diver", begins="2025-10-14")
+    bare = visits.start_haul_out(logbook, begins="2025-11-01")
+    coatings.add_coats(
+        logbook, bare, coats=1, at="2025-11-02",
+        product={"name": "Nameless", "role": "antifouling", "coating_class": "unknown"},
+    )  # fmt: skip
+    visits.relaunch(logbook, bare, "2025-11-04")
+    text = text_of(write_history(logbook, tmp_path / "2.pdf", draft).path)
+    assert "below the waterline is a look afloat" in text
+    assert "whose colour is not recorded" in text
