@@ -218,7 +218,13 @@ def _survey(teller: Teller, visit: str) -> None:
 
 
 def _2021(teller: Teller, visit: str) -> None:
-    _see(teller, "blister finding", visit, "severe", "One opened: sour fluid below the gelcoat.")
+    _see(
+        teller,
+        "blister finding",
+        visit,
+        "severe",
+        "One opened: sour fluid from within the laminate.",
+    )
     _see(teller, "rust finding", visit, "severe", "As broad as a hand now.")
     teller.keep(
         "seacock finding",

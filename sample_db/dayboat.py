@@ -156,7 +156,9 @@ def _meter(teller: Teller, visit: str, first: str, second: str, day: str) -> Non
     """Enter what the pins gave at one plank, in percent by the meter's own table."""
     conditions = {"table": "larch", "days_ashore": "0"}
     read = [f"{first} %", f"{second} %"]
-    rated = Rated("timber-moisture", {"reading": read}, conditions, teller.keys["meter"], day)
+    rated = Rated(
+        "timber-moisture", {"moisture_percent": read}, conditions, teller.keys["meter"], day
+    )
     zone = teller.zones["bottom-aft-port"]
     looks.log_inspection(
         teller.logbook, visit, zone, looked_for=["crack", "damage"], methods=["close", "tapped"],

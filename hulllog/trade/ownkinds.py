@@ -195,7 +195,7 @@ _METERED = (
     Kind(
         id="timber-moisture",
         subjects=("inspection", "spot_observation", "measuring_point"),
-        components=(_number("reading", "percent", 100, 1, share=0.05),),
+        components=(_number("moisture_percent", "percent", 100, 1, share=0.05),),
         source=OWN,
         materials=frozenset({"wood"}),
         conditions=(

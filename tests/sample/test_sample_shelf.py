@@ -119,7 +119,7 @@ def test_her_history_is_short_and_most_of_her_pages_are_empty(dayboat):
 
 def test_wood_is_metered_and_sounded_in_her(dayboat):
     zone = stories.zone_id(dayboat, "bottom-aft-port")
-    series = zone_series(dayboat, zone, "timber-moisture", "reading", None)
+    series = zone_series(dayboat, zone, "timber-moisture", "moisture_percent", None)
     assert series.unit == "percent"
     assert [point.value for point in series.comparable] == pytest.approx([22, 28])
     spot = dayboat.scalars(select(Spot)).one()

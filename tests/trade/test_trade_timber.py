@@ -7,7 +7,7 @@ from hulllog.trade import kinds
 
 def test_percent_of_timber_is_not_the_meters_own_scale():
     timber, other = (
-        kinds.component("timber-moisture", "reading"),
+        kinds.component("timber-moisture", "moisture_percent"),
         kinds.component("moisture", "reading"),
     )
     assert (timber.unit, other.unit) == ("percent", "1")
