@@ -16,6 +16,8 @@ from hulllog.output.workings import workings
 from hulllog.words import formats, say, say_code, say_n, telling
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from reportlab.platypus import Flowable
 
     from hulllog.insight.judging import ZoneJudged
@@ -336,9 +338,10 @@ def _evidence(
         story.append(blocks.paragraph(say("report.no_corrections"), blocks.SMALL))
     story += _contradictions(contents, pages)
     story += blocks.heading(say("report.files"), "files", pages, 1)
+    clocks = clock_notes(contents.photos)
     files = [
         [
-            captured(photo, contents.zone),
+            captured(photo, contents.zone, clocks),
             say_code("photo", photo.captured_origin) if photo.captured_origin else "",
             formats.moment(photo.imported_at, contents.zone),
             photo.caption or "",
@@ -365,6 +368,10 @@ def _evidence(
             say("report.sha256"),
         ]
         story.append(blocks.grid(header, files, width, [1.5, 1.2, 1.6, 2.8, 3.6], blocks.TINY))
+        story += [
+            blocks.paragraph(clock_text(n, *clock), blocks.SMALL)
+            for n, clock in enumerate(clocks, 1)
+        ]
     else:
         story.append(blocks.paragraph(say("report.no_files"), blocks.SMALL))
     return story
@@ -403,20 +410,40 @@ def _earlier_issues(contents: Contents) -> list[Flowable]:
     return [blocks.paragraph(say("report.earlier_issues", listed=earlier + more), blocks.SMALL)]
 
 
-def captured(photo: Photo, zone: str) -> str:
-    """Say when a photograph was taken: by the corrected clock, with what was read beside it."""
+def clock_notes(photos: Sequence[Photo]) -> list[tuple[int, str]]:
+    """Return the corrections of clocks, each once: minutes and reason, numbered by their place."""
+    return list(
+        dict.fromkeys(
+            (photo.clock_correction, photo.clock_reason or say("word.not_recorded"))
+            for photo in photos
+            if photo.captured and photo.clock_correction
+        )
+    )
+
+
+def clock_text(number: int, minutes: int, reason: str) -> str:
+    """Say by how much a clock was corrected, and why."""
+    signed = f"{minutes:+d}".replace("-", "\N{MINUS SIGN}")
+    return say("report.clock_note", number=number, minutes=signed, reason=reason)
+
+
+def captured(photo: Photo, zone: str, clocks: Sequence[tuple[int, str]]) -> str:
+    """Say when a photograph was taken: by the corrected clock, with what was read beside it.
+
+    Why it was corrected stands once below the table, under the number that is given here.
+    """
     read = photo.captured
     if read is None:
         return say("photo.no_time")
     if not photo.clock_correction:
         return formats.anything(read)
+    reason = photo.clock_reason or say("word.not_recorded")
     corrected = read.earliest + timedelta(minutes=photo.clock_correction)
     return say(
         "report.clock_corrected",
         corrected=formats.moment(corrected, zone),
         read=formats.moment(read.earliest, zone),
-        minutes=f"{photo.clock_correction:+d}".replace("-", "\N{MINUS SIGN}"),
-        reason=photo.clock_reason or say("word.not_recorded"),
+        number=1 + clocks.index((photo.clock_correction, reason)),
     )
 
 
