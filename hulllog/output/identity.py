@@ -37,7 +37,7 @@ def one_line(contents: Contents) -> str:
 def identity(contents: Contents) -> list[tuple[str, str]]:
     """Return names, numbers and measures, a label and a value each."""
     vessel, form = contents.vessel, contents.form
-    rows = [(say("report.name"), name(vessel.name))]
+    rows: list[tuple[str, str]] = []
     if contents.former_names:
         rows.append(
             (say("report.former_names"), ", ".join(name(n.name) for n in contents.former_names))
