@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from hulllog.records.model import Coat
 from hulllog.records.operations import (
     around,
     berths,
@@ -12,7 +12,6 @@ from hulllog.records.operations import (
     looks,
     matters,
     measuring,
-    queries,
     spots,
     visits,
 )
@@ -45,14 +44,14 @@ def _see(teller: Teller, name: str, visit: str, severity: str | None, text: str)
     teller.clock.move()
 
 
-def _play(teller: Teller, visit: str, millimetres: str) -> None:
+def _play(teller: Teller, visit: str, millimetres: str, day: str) -> None:
     check = around.check_gear(
         teller.logbook, teller.keys["Shaft bearing"], visit, result="something_found",
         text="Lifted the shaft by hand, dial beside it.",
     )  # fmt: skip
     measuring.rate(
         teller.logbook, "play", {"play": f"{millimetres} mm"}, gear_check_id=check,
-        conditions={"method": "dial"},
+        conditions={"method": "dial"}, observed=day,
     )  # fmt: skip
     teller.clock.move()
 
@@ -64,6 +63,11 @@ def _seacocks(teller: Teller, visit: str) -> None:
             text="Opened, greased, turns freely.",
         )  # fmt: skip
         teller.clock.move()
+    around.check_gear(
+        teller.logbook, teller.keys["Propeller"], visit, result="nothing_found",
+        text="Blades whole, nut and pin in place, turned by hand.",
+    )  # fmt: skip
+    teller.clock.move()
 
 
 def _prime_rust(teller: Teller, visit: str, day: str, *, closes: bool = True) -> None:
@@ -84,16 +88,16 @@ def _prime_rust(teller: Teller, visit: str, day: str, *, closes: bool = True) ->
     )  # fmt: skip
     teller.clock.move()
     spots.observe_spot(
-        teller.logbook, teller.keys["rust"], visit, state="left", ratings=[rust(0)],
-        text="Primed, smooth.",
+        teller.logbook, teller.keys["rust"], visit, state="left",
+        ratings=[replace(rust(0), observed=day)], text="Primed, smooth.",
     )  # fmt: skip
     teller.clock.move()
 
 
 def _2015(teller: Teller, visit: str) -> None:
-    _spot(teller, "spot A", "Blister beside the port keel", A, visit)
-    _spot(teller, "spot B", "Blisters on the port quarter", B, visit)
-    _spot(teller, "spot C", "Blisters on the starboard quarter", C, visit)
+    _spot(teller, "spot A", "Largest blister beside the port keel", A, visit)
+    _spot(teller, "spot B", "Largest blister on the port quarter", B, visit)
+    _spot(teller, "spot C", "Largest blister on the starboard quarter", C, visit)
     _spot(teller, "rust", "Rust, lower after corner of the starboard keel", RUSTING, visit)
     haulouts.observe_spots(teller, visit, HAUL_OUTS[2])
     teller.keep(
@@ -113,7 +117,7 @@ def _2015(teller: Teller, visit: str) -> None:
         ),
     )  # fmt: skip
     _prime_rust(teller, visit, "2015-04-20")
-    _play(teller, visit, "0.4")
+    _play(teller, visit, "0.4", "2015-04-19")
     _seacocks(teller, visit)
     note = "Look at the starboard keel corner first"
     teller.keep("corner note", around.note_for_next_time(teller.logbook, note, visit_id=visit))
@@ -138,7 +142,7 @@ def _2017(teller: Teller, visit: str) -> None:
     teller.on("2017-04-20")
     matters.withdraw_finding(teller.logbook, key, reason="exhaust soot, washed off")
     spots.withdraw_spot(teller.logbook, teller.keys["stain"])
-    _play(teller, visit, "0.5")
+    _play(teller, visit, "0.5", "2017-04-18")
     _seacocks(teller, visit)
 
 
@@ -154,11 +158,6 @@ def _2018(teller: Teller, visit: str) -> None:
     _see(teller, "blister finding", visit, None, "Wet again, and plainly more than in 2016.")
     _rust_again(teller, visit, "slight", "Weeping through the primer at the same corner.")
     _prime_rust(teller, visit, "2018-05-07")
-    with teller.logbook.read() as book:
-        over = [coat.id for coat in queries.kept(book, Coat, Coat.visit_id == visit) if not coat.at]
-    for key in over:
-        coatings.set_coat(teller.logbook, key, "at", "2018-05-08")
-        teller.clock.move()
 
 
 def _2019(teller: Teller, visit: str) -> None:
@@ -219,7 +218,13 @@ def _survey(teller: Teller, visit: str) -> None:
 
 
 def _2021(teller: Teller, visit: str) -> None:
-    _see(teller, "blister finding", visit, "severe", "One opened: sour fluid below the gelcoat.")
+    _see(
+        teller,
+        "blister finding",
+        visit,
+        "severe",
+        "One opened: sour fluid from within the laminate.",
+    )
     _see(teller, "rust finding", visit, "severe", "As broad as a hand now.")
     teller.keep(
         "seacock finding",
@@ -238,7 +243,7 @@ def _2021(teller: Teller, visit: str) -> None:
         ),
     )  # fmt: skip
     matters.set_finding(teller.logbook, teller.keys["blister finding"], "must", "next_lift")
-    _play(teller, visit, "0.8")
+    _play(teller, visit, "0.8", "2021-04-11")
     _survey(teller, visit)
     _blast_keels(teller, visit)
     _seacock_and_isolator(teller, visit)
@@ -288,12 +293,16 @@ def _blast_keels(teller: Teller, visit: str) -> None:
         closes=[teller.keys["rust finding"]],
     )  # fmt: skip
     teller.on("2021-04-30")
-    papers.add(
+    bill = papers.add(
         teller, "blasting invoice", title="Invoice 2108, blasting of keels", sort="invoice",
         day="2021-04-30", visit=visit, lines=papers.BLASTING,
     )  # fmt: skip
     teller.keep("keel work", work)
-    spots.observe_spot(teller.logbook, teller.keys["rust"], visit, state="left", ratings=[rust(0)])
+    matters.link_work(teller.logbook, work, document_id=bill)
+    teller.clock.move()
+    spots.observe_spot(teller.logbook, teller.keys["rust"], visit, state="left",
+        ratings=[replace(rust(0), observed="2021-04-30")],
+    )  # fmt: skip
 
 
 def _seacock_and_isolator(teller: Teller, visit: str) -> None:
@@ -305,20 +314,24 @@ def _seacock_and_isolator(teller: Teller, visit: str) -> None:
     )  # fmt: skip
     around.change_gear(teller.logbook, teller.keys["Galley seacock"], fitted="2021-05-03")
     teller.clock.move()
-    papers.add(
+    bill = papers.add(
         teller, "yard invoice", title="Invoice 21-77, seacock and lift", sort="invoice",
         day="2021-05-05", visit=visit, lines=papers.YARD,
     )  # fmt: skip
     teller.keep("seacock work", seacock)
-    matters.add_work(
+    matters.link_work(teller.logbook, seacock, document_id=bill)
+    teller.clock.move()
+    isolator = matters.add_work(
         teller.logbook, visit_id=visit, done="2021-05-05",
         text="Shore lead tested, galvanic isolator fitted by a licensed electrician.",
         closes=[teller.keys["shore finding"]],
     )  # fmt: skip
-    papers.add(
+    paper = papers.add(
         teller, "isolator certificate", title="Electrician's certificate, shore power",
         sort="certificate", day="2021-05-05", visit=visit, lines=papers.ELECTRICIAN,
     )  # fmt: skip
+    matters.link_work(teller.logbook, isolator, document_id=paper)
+    teller.clock.move()
 
 
 def _after_2021(teller: Teller, visit: str) -> None:
@@ -330,7 +343,10 @@ def _after_2021(teller: Teller, visit: str) -> None:
     accepted = "2021-06-02"
     _prove(teller, "1", accepted, work_id="seacock work", document_id="yard invoice")
     _prove(teller, "2", accepted, document_id="isolator certificate")
-    _prove(teller, "3", accepted, work_id="keel work", photo_id="photo rust-primed 2021")
+    _prove(
+        teller, "3", accepted, work_id="keel work", document_id="blasting invoice",
+        photo_id="photo rust-primed 2021",
+    )  # fmt: skip
     _accept(teller, accepted)
 
 
@@ -394,7 +410,7 @@ def _barrier(teller: Teller, visit: str, bottom: list[str]) -> None:
     teller.on("2022-06-05")
     coatings.add_treatment(
         teller.logbook, visit, sort="barrier", zones=bottom, contractor="Drystone Hull Care",
-        begins="2022-06-01", ends="2022-06-04", warranty_until="2027-06-17",
+        begins="2022-06-01", ends="2022-06-04", warranty_until="2027-06-04",
     )  # fmt: skip
     work = matters.add_work(
         teller.logbook, text="Bottom peeled, dried under cover, four coats of epoxy barrier.",
@@ -421,10 +437,12 @@ def _as_left_2022(teller: Teller, visit: str) -> None:
         visit_id=visit,
     )
     teller.on("2022-06-17")
-    papers.add(
+    paper = papers.add(
         teller, "warranty", title="Warranty of the bottom treatment, five years",
         sort="certificate", day="2022-06-17", visit=visit, lines=papers.WARRANTY,
     )  # fmt: skip
+    matters.link_work(teller.logbook, teller.keys["bottom work"], document_id=paper)
+    teller.clock.move()
 
 
 def _after_2022(teller: Teller, visit: str) -> None:
@@ -475,31 +493,34 @@ def _2024(teller: Teller, visit: str) -> None:
             methods=["close", "touched"], result="nothing_found",
         )  # fmt: skip
         teller.clock.move()
-    _rust_again(teller, visit, "slight", "A rusty tear, no wider than a coin.")
+    _rust_again(teller, visit, "slight", "A rusty tear, no larger than a coin.")
     matters.set_finding(teller.logbook, teller.keys["rust finding"], "must", "next_lift")
     teller.clock.move()
 
 
 def _2025(teller: Teller, visit: str) -> None:
-    _see(teller, "rust finding", visit, "moderate", "Three times as wide as on the grid.")
-    _spot(teller, "skeg root", "Hairline at the root of the skeg", "skeg", visit)
+    _see(teller, "rust finding", visit, "moderate", "Three times the area it had on the grid.")
+    _spot(teller, "skeg root", "Hairline at the root of the skeg, port side", "skeg", visit)
     spots.observe_spot(
         teller.logbook, teller.keys["skeg root"], visit,
-        ratings=[haulouts.HAIRLINE],
-        text="Hair-fine, dry, no stain below it.",
+        ratings=[haulouts.on_its_day(haulouts.HAIRLINE, HAUL_OUTS[-1])],
+        text="Hair-fine, dry, no stain below it; begins 15 mm abaft the leading edge.",
     )  # fmt: skip
     teller.clock.move()
     matters.raise_finding(
-        teller.logbook, title="Hairline at the root of the skeg", sort="crack", must="this_season",
-        severity="slight", visit_id=visit, spots=[teller.keys["skeg root"]],
+        teller.logbook, title="Hairline at the root of the skeg, port side", sort="crack",
+        must="this_season", severity="slight",
+        note="Have the root looked at by a surveyor before the paint is opened.", visit_id=visit,
+        spots=[teller.keys["skeg root"]],
     )  # fmt: skip
     teller.clock.move()
-    _play(teller, visit, "1.2")
+    _play(teller, visit, "1.2", "2025-04-06")
     teller.keep(
         "bearing finding",
         matters.raise_finding(
             teller.logbook, title="Shaft bearing has play", sort="wear", must="next_lift",
             severity="moderate", visit_id=visit, gear=[teller.keys["Shaft bearing"]],
+            note="Draw the shaft and renew the bearing.",
         ),
     )  # fmt: skip
     around.set_limit(
@@ -511,7 +532,9 @@ def _2025(teller: Teller, visit: str) -> None:
     _prime_rust(teller, visit, "2025-04-15", closes=False)
     for zone in (*BLISTERED, RUSTING):
         looked = WET_LOOK if zone in BLISTERED else KEEL_LOOK
-        rated = blisters(0, 0, "dry", 11) if zone in BLISTERED else rust(0)
+        rated = replace(
+            blisters(0, 0, "dry", 10) if zone in BLISTERED else rust(0), observed="2025-04-15"
+        )
         looks.log_inspection(
             teller.logbook, visit, teller.zones[zone], state="left", looked_for=looked,
             ratings=[rated],

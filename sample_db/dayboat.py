@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 DAYBOAT = "Little Auk"
 KEEPER = "Tam Ferrel"
 BEGUN = datetime(2023, 5, 14, 18, 0, tzinfo=UTC)
-SOFT = {"part": "hull", "face": "port", "u": 0.90, "v": 0.30}
+SOFT = {"part": "hull", "face": "port", "u": 0.88, "v": 0.12}
 WOOD_LOOK = ("soft-wood", "crack", "damage")
 
 
@@ -120,9 +120,14 @@ def _2025(teller: Teller) -> str:
     _meter(teller, visit, "24", "28", "2025-05-03")
     spot = spots.add_spot(
         teller.logbook, label="After end of the garboard, port", place=SOFT,
-        zone_id=teller.zones["bottom-aft-port"], visit_id=visit,
+        zone_id=teller.zones["garboard-port"], visit_id=visit,
     )  # fmt: skip
-    rated = Rated("soft-wood", {"depth_mm": "3 mm", "area_cm2": "6 cm2"})
+    looks.log_inspection(
+        teller.logbook, visit, teller.zones["garboard-port"], looked_for=["soft-wood"],
+        methods=["close", "tapped"], coverage="part", share="5 %", result="something_found",
+    )  # fmt: skip
+    teller.clock.move()
+    rated = Rated("soft-wood", {"depth_mm": "3 mm", "area_cm2": "6 cm2"}, observed="2025-05-03")
     spots.observe_spot(
         teller.logbook, spot, visit, ratings=[rated], text="Dull to the knuckle; a spike goes in."
     )
@@ -149,13 +154,11 @@ def _2025(teller: Teller) -> str:
 
 def _meter(teller: Teller, visit: str, first: str, second: str, day: str) -> None:
     """Enter what the pins gave at one plank, in percent by the meter's own table."""
-    conditions = {
-        "meter": "pins, percent, table for larch", "mode": "pins", "surface": "wood",
-        "days_ashore": "0",
-    }  # fmt: skip
+    conditions = {"table": "larch", "days_ashore": "0"}
+    read = [f"{first} %", f"{second} %"]
     rated = Rated(
-        "moisture", {"reading": [first, second]}, conditions, teller.keys["meter"], day
-    )  # fmt: skip
+        "timber-moisture", {"moisture_percent": read}, conditions, teller.keys["meter"], day
+    )
     zone = teller.zones["bottom-aft-port"]
     looks.log_inspection(
         teller.logbook, visit, zone, looked_for=["crack", "damage"], methods=["close", "tapped"],
@@ -163,6 +166,7 @@ def _meter(teller: Teller, visit: str, first: str, second: str, day: str) -> Non
     )  # fmt: skip
     teller.clock.move()
     looks.log_inspection(
-        teller.logbook, visit, zone, looked_for=["moisture"], methods=["metered"], ratings=[rated]
-    )
+        teller.logbook, visit, zone, looked_for=["timber-moisture"], methods=["metered"],
+        coverage="part", share="2 %", ratings=[rated],
+    )  # fmt: skip
     teller.clock.move()

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
-from hulllog.records.operations import anodes, around, coatings, looks, spots, visits
+from hulllog.records.model import Coat
+from hulllog.records.operations import anodes, around, coatings, looks, queries, spots, visits
 from hulllog.records.operations.measuring import Rated
 from hulllog.records.operations.short import ShortHaulOut, ShortLook, short_haul_out
 
@@ -32,6 +34,18 @@ LOOKED_FOR = ["laminate-blisters", "level-of-fouling", "rust-spots", "crack", "d
 def first_day(haul_out: HaulOut) -> date:
     """Return the day of the lift of a haul-out whose dates are known."""
     return date.fromisoformat(haul_out.begins[:10])
+
+
+def look_day(haul_out: HaulOut) -> str | None:
+    """Return the day of the look; None where no more than the haul-out is known of it."""
+    if haul_out.entered is not None:
+        return None
+    return haul_out.looked or haul_out.begins[:10]
+
+
+def on_its_day(rated: Rated, haul_out: HaulOut) -> Rated:
+    """Date what was seen as found by the day of the look, not by that of the lift."""
+    return replace(rated, observed=look_day(haul_out))
 
 
 def last_day(haul_out: HaulOut) -> date:
@@ -88,10 +102,23 @@ def _short(teller: Teller, haul_out: HaulOut) -> str:
         teller.on(haul_out.ends)
     visit = short_haul_out(teller.logbook, short)
     teller.clock.move(90)
+    _date_coats(teller, visit, haul_out)
     _fouling(teller, visit, haul_out)
     if haul_out.rust is not None:
         _rusting_zone(teller, visit, haul_out)
     return visit
+
+
+def _date_coats(teller: Teller, visit: str, haul_out: HaulOut) -> None:
+    """Enter when each coat of a short form was put on, where the owner knows."""
+    if not haul_out.painted:
+        return
+    with teller.logbook.read() as book:
+        coats = queries.kept(book, Coat, Coat.visit_id == visit)
+        keys = [coat.id for coat in sorted(coats, key=lambda coat: coat.number)]
+    for key, at in zip(keys, haul_out.painted, strict=True):
+        coatings.set_coat(teller.logbook, key, "at", at)
+        teller.clock.move()
 
 
 def _location(haul_out: HaulOut) -> str:
@@ -113,13 +140,14 @@ def _walked(teller: Teller, haul_out: HaulOut) -> str:
         methods=["close", "touched"], support="blocks_and_props", note=haul_out.note,
     )  # fmt: skip
     teller.clock.move()
-    day = haul_out.begins[:10]
-    for stage, hour in (("lifted", "10:20"), ("washed", "11:05")):
-        visits.add_stage(teller.logbook, visit, stage, f"{day} {hour}")
-        teller.clock.move()
-    _fouling(teller, visit, haul_out)
     if haul_out.looked:
         teller.on(haul_out.looked)
+    day = haul_out.begins[:10]
+    washed = f"{haul_out.looked} 14:30" if haul_out.looked else f"{day} 11:05"
+    for stage, at in (("lifted", f"{day} 10:20"), ("washed", washed)):
+        visits.add_stage(teller.logbook, visit, stage, at)
+        teller.clock.move()
+    _fouling(teller, visit, haul_out)
     _close_look(teller, visit, haul_out)
     return visit
 
@@ -128,7 +156,8 @@ def _fouling(teller: Teller, visit: str, haul_out: HaulOut) -> None:
     for zone, level in haul_out.fouling.items():
         looks.log_inspection(
             teller.logbook, visit, teller.zones[zone], looked_for=FOULING_LOOK,
-            methods=["general"], ratings=[fouling(level)], basis=haul_out.basis,
+            methods=["general"], basis=haul_out.basis,
+            ratings=[on_its_day(fouling(level), haul_out)],
         )  # fmt: skip
         teller.clock.move()
 
@@ -141,11 +170,19 @@ def _close_look(teller: Teller, visit: str, haul_out: HaulOut) -> None:
             looks.could_not_see(teller.logbook, visit, zone_id, hidden_by="support")
         elif seen := rated.get(code):
             looks.log_inspection(
-                teller.logbook, visit, zone_id, looked_for=WET_LOOK, ratings=[seen]
+                teller.logbook,
+                visit,
+                zone_id,
+                looked_for=WET_LOOK,
+                ratings=[on_its_day(seen, haul_out)],
             )
         elif code == "skeg" and haul_out.begins.startswith("2025"):
             looks.log_inspection(
-                teller.logbook, visit, zone_id, looked_for=WET_LOOK, ratings=[HAIRLINE]
+                teller.logbook,
+                visit,
+                zone_id,
+                looked_for=WET_LOOK,
+                ratings=[on_its_day(HAIRLINE, haul_out)],
             )
         elif code == RUSTING:
             _rusting_zone(teller, visit, haul_out)
@@ -166,7 +203,7 @@ def _looked_for(code: str) -> tuple[str, ...]:
 def _rusting_zone(teller: Teller, visit: str, haul_out: HaulOut) -> None:
     looks.log_inspection(
         teller.logbook, visit, teller.zones[RUSTING], looked_for=KEEL_LOOK,
-        methods=["close", "touched"], ratings=[rust(haul_out.rust or 0)],
+        methods=["close", "touched"], ratings=[on_its_day(rust(haul_out.rust or 0), haul_out)],
         basis=haul_out.basis,
     )  # fmt: skip
     teller.clock.move()
@@ -213,8 +250,9 @@ def observe_spots(teller: Teller, visit: str, haul_out: HaulOut) -> None:
 
 
 def _observe(teller: Teller, name: str, visit: str, rated: Rated, haul_out: HaulOut) -> None:
+    seen = on_its_day(rated, haul_out)
     spots.observe_spot(
-        teller.logbook, teller.keys[name], visit, ratings=[rated], basis=haul_out.basis
+        teller.logbook, teller.keys[name], visit, ratings=[seen], basis=haul_out.basis
     )
     teller.clock.move()
 

@@ -37,7 +37,8 @@ ELECTRICIAN = (
 WARRANTY = (
     "Bottom of Ruddy Shore, six areas, peeled, dried for 72 days and coated with four coats.",
     "Mean of readings before 22, after 6, on the meter's own relative scale.",
-    "Warranty against blisters for five years, until 17 June 2027.",
+    "Warranty against blisters for five years from the end of the work on 4 June 2022,",
+    "that is until 4 June 2027.",
 )
 
 

@@ -149,7 +149,8 @@ def _side(teller: Teller, haul_out: HaulOut, *, starboard: bool) -> Shot:
         ),
         _on(haul_out, "19:10" if evening else "10:32" if starboard else "10:28"),
         shows={"place": PLACES[f"{where} side"]},
-        caption="Out of the water, before the wash.",
+        caption="Ashore ten days and dry, before the wash." if haul_out.looked
+        else "Out of the water, before the wash.",
     )  # fmt: skip
 
 
@@ -230,6 +231,7 @@ def _stern(haul_out: HaulOut) -> Shot:
         "stern",
         lambda: pictures.stern_gear(_worn(haul_out), year=year, growth=_growth(haul_out)),
         _on(haul_out, "10:41"), shows={"place": PLACES["stern"], "zone_id": "rudder"},
+        caption="Rudder and propeller, before the wash.",
     )  # fmt: skip
 
 
@@ -240,7 +242,7 @@ def _extra(teller: Teller, haul_out: HaulOut) -> list[Shot]:
         return [
             Shot("pads", lambda: pictures.pads(form), _on(haul_out, "17:00"),
                  shows={"zone_id": "keel-port-under"},
-                 caption="Where she stands: the port keel bears on its pad all along.")
+                 caption="Sketch: a pad under each keel all along, props at her sides.")
         ]  # fmt: skip
     if year != 2022:
         return []

@@ -257,9 +257,13 @@ def pads(form: HullForm) -> Image.Image:
         if patch.kind == "sole":
             points = [(80 + float(x) * scale, 450 - float(y) * scale)
                       for x, y, _ in (*patch.xyz[:, 0], *patch.xyz[::-1, -1])]  # fmt: skip
+            left, right = min(x for x, _ in points), max(x for x, _ in points)
+            top, foot = min(y for _, y in points), max(y for _, y in points)
+            pad = (left - 16, top - 14, right + 16, foot + 14)
+            draw.rectangle(pad, fill="#b0762e", outline="#1f2b33", width=2)
             draw.polygon(points, fill="#d8c49a", outline="#1f2b33", width=3)
-    for x, y in ((430, 300), (430, 600), (760, 296), (760, 604)):
-        draw.rectangle((x - 34, y - 22, x + 34, y + 22), fill="#b0762e", outline="#1f2b33")
+    for x, y in ((300, 330), (300, 570), (860, 320), (860, 580)):
+        draw.ellipse((x - 12, y - 12, x + 12, y + 12), fill="#fbf8ef", outline="#1f2b33", width=3)
     return image
 
 

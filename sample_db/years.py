@@ -64,6 +64,8 @@ class HaulOut:
     fouling: Mapping[str, int] = field(default_factory=lambda: NONE)
     rust: float | None = None
     primed: bool = False
+    painted: tuple[str, ...] = ()
+    """When each coat of a short form was put on, where that is known."""
     anode: Anode | None = None
     cost: str | None = None
     engine_hours: str | None = None
@@ -95,7 +97,8 @@ HAUL_OUTS: tuple[HaulOut, ...] = (
     HaulOut(
         begins="2016-05-20", ends="2016-05-23", way="drying_grid", yard="Brannet Creek grid",
         colour="green", coats=2, litres="3.8", blisters=((9, 10), (6, 8), (4, 7)),
-        fouling={A: 1, "waterline-port": 2}, anode=Anode(left="three_quarters"), cost="30.00",
+        fouling={A: 1, "waterline-port": 2}, painted=("2016-05-21", "2016-05-22"),
+        anode=Anode(left="three_quarters"), cost="30.00",
         note="Three tides on the grid. Mud round the keels, nothing to be seen below the knees.",
     ),
     HaulOut(
@@ -111,13 +114,15 @@ HAUL_OUTS: tuple[HaulOut, ...] = (
         begins="2018-05-05", ends="2018-05-09", way="slipway", yard="Old Smolt Slip", colour="red",
         coats=2, litres="4.5", blisters=((13, 13), (9, 11), (6, 9)),
         fouling={A: 2, "waterline-port": 2, RUSTING: 1}, rust=25, primed=True,
+        painted=("2018-05-08", "2018-05-08"),
         anode=Anode(grams=488), cost="260.00", engine_hours="1436", sea="9",
         note="Rust weeping at the starboard keel corner again, just where it was in 2015.",
     ),
     HaulOut(
         begins="2019-05-31 18:30", ends="2019-06-01 09:15", way="floating_dock",
         yard="Lang Basin dock", colour="black", coats=1, litres="1.9",
-        blisters=((17, 15), (12, 13), (8, 10)), fouling={A: 1}, anode=Anode(left="half"),
+        blisters=((17, 15), (12, 13), (8, 10)), fouling={A: 1}, painted=("2019-05-31 22:10",),
+        anode=Anode(left="half"),
         cost="180.00",
         note="One night in the dock before the trip north. One coat by lamplight, out at nine.",
     ),
@@ -126,7 +131,8 @@ HAUL_OUTS: tuple[HaulOut, ...] = (
         coats=2, litres="4.4", blisters=((22, 18), (14, 15), (11, 12)),
         fouling={A: 4, B: 4, "bottom-forward-port": 4, "waterline-port": 4, RUSTING: 3,
                  "rudder": 4},
-        rust=60, anode=Anode(grams=214, renewed_grams=620), cost="395.00", engine_hours="1522",
+        rust=60, painted=("2020-07-23", "2020-07-24"),
+        anode=Anode(grams=214, renewed_grams=620), cost="395.00", engine_hours="1522",
         sea="15",
         note="Late lift. Weed as long as my hand and shells everywhere: one coat was not enough.",
     ),
@@ -147,7 +153,8 @@ HAUL_OUTS: tuple[HaulOut, ...] = (
     HaulOut(
         begins="2023-04-22", ends="2023-04-26", way="crane", yard="Tarrow Quay", colour="black",
         coats=2, litres="4.3", blisters=((0, 0), (0, 0), (0, 0)),
-        fouling={A: 1, "waterline-port": 1}, rust=0, anode=Anode(grams=403), cost="420.00",
+        fouling={A: 1, "waterline-port": 1}, rust=0, painted=("2023-04-24", "2023-04-25"),
+        anode=Anode(grams=403), cost="420.00",
         engine_hours="1688", sea="8",
         note="Searched the bottom with the torch for an hour while wet. Smooth.",
     ),
@@ -155,6 +162,7 @@ HAUL_OUTS: tuple[HaulOut, ...] = (
         begins="2024-05-09", ends="2024-05-12", way="drying_grid", yard="Brannet Creek grid",
         colour="green", coats=2, litres="4.0", blisters=((0, 0), (0, 0), (0, 0)),
         fouling={A: 2, "waterline-port": 2, RUSTING: 2}, rust=6,
+        painted=("2024-05-10", "2024-05-11"),
         anode=Anode(grams=262, renewed_grams=620), cost="36.00", engine_hours="1747", sea="9",
         note="Grid again. A rusty tear at the old corner of the starboard keel.",
     ),

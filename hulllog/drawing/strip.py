@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 from hulllog.drawing import tidestrip
 from hulllog.drawing.timeline import Moment, fraction
@@ -28,6 +29,17 @@ def _end_of(visit: VisitSpan) -> Moment | None:
     if visit.ends is not None:
         return moment(visit.ends)
     return None if visit.open else moment(visit.begins)
+
+
+def dues_said(found: Iterable[Due], zone: str) -> str:
+    """Name what is due ahead with its days at home: what a print has no room for above a box."""
+    there = ZoneInfo(zone)
+    told = []
+    for due in found:
+        low, high = (at.astimezone(there).date() for at in (due.earliest, due.latest))
+        days = formats.day(low) if low == high else f"{formats.day(low)} – {formats.day(high)}"
+        told.append(say("strip.due_named", what=say(f"due.{due.code}.short"), days=days))
+    return "; ".join(told)
 
 
 def dues_of(found: Iterable[Due]) -> tuple[tidestrip.Due, ...]:
@@ -101,7 +113,7 @@ def strip_of(
                 thread.visit_id,
                 moment(thread.begins),
                 moment(thread.ends) if thread.ends else None,
-                thread.colour_hex or "muted",
+                thread.colour_hex or "",
                 say(
                     "strip.wore",
                     product=thread.product,

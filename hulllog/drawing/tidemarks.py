@@ -121,11 +121,12 @@ def threads(strip: Strip, scale: Scale, room: Room) -> list[Path]:
     for thread in strip.threads:
         left = scale.at(thread.start.middle) + 0.4
         right = scale.at(thread.end.middle if thread.end else strip.today) - 0.4
-        style = Style("edge", thread.colour, 0.15)
+        style = Style("edge", thread.colour or "sheet", 0.15)
         key = f"coat:{thread.id}"
-        drawn.append(
-            shapes.rect(left, y - 0.7, max(right - left, 0.8), 1.4, style, key, radius=0.7)
-        )
+        band = shapes.rect(left, y - 0.7, max(right - left, 0.8), 1.4, style, key, radius=0.7)
+        drawn.append(band)
+        if not thread.colour:
+            drawn.append(shapes.hatch(band, 0.9, Style("muted", width=0.18)))
     return drawn
 
 
@@ -202,8 +203,12 @@ def dues(strip: Strip, scale: Scale, room: Room) -> list[Path | Text]:
 
 
 def _due_place(due: Due, today: float, scale: Scale) -> tuple[float, float, bool]:
-    """Return left, right and whether the box runs off the strip; what is past stands at today."""
-    left = scale.at(max(due.when.earliest, today)) + 0.5
+    """Return left, right and whether the box runs off the strip; what is past stands at today.
+
+    One whose interval has begun starts where that began.
+    """
+    begun = due.when.earliest if due.when.latest > today else today
+    left = scale.at(begun) + 0.5
     right = max(scale.at(due.when.latest), left + NARROWEST)
     if right > scale.end + 0.01:
         return min(left, scale.end - NARROWEST), scale.end, True

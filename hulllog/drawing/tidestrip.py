@@ -43,7 +43,10 @@ class Visit:
 
 @dataclass(frozen=True, slots=True)
 class Thread:
-    """The antifouling she wore: a colour role or ``#rrggbb``; ``end`` None is until today."""
+    """The antifouling she wore: a colour role or ``#rrggbb``; ``end`` None is until today.
+
+    An empty colour is one that nobody recorded: the thread is hatched.
+    """
 
     id: str
     start: Moment

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import itertools
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from sqlalchemy import select
 from sqlalchemy.orm import selectinload
@@ -51,6 +51,7 @@ if TYPE_CHECKING:
 
     from hulllog.records.book import Book
 
+K = TypeVar("K", Document, Coat, MeasurementSet, AnodePiece, StageTime, Work, Proof)
 Values = tuple[tuple[str, object], ...]
 DONE_WITH = frozenset({"coated", "ready", "relaunched"})
 """Stages after which nothing is as it was found."""
@@ -87,6 +88,32 @@ def contradictions(book: Book) -> list[Contradiction]:
         *_matters(book, known),
     ]
     return sorted(found, key=lambda one: (one.at, one.code, one.key), reverse=True)
+
+
+COMPARED = ("photo", "paper", "coat", "reading", "anode", "stage", "work", "proof")
+"""What is held against other records, in the order in which it is told."""
+
+
+@once_a_reading
+def compared(book: Book) -> list[tuple[str, int]]:
+    """Return how many records of each sort have a date that could be held against others."""
+    known = {visit.id: visit for visit in visits(book)}
+    kept = {
+        "photo": sum(1 for _ in _all_taken(book, known)),
+        "paper": _count(book, Document, lambda one: one.paper_date),
+        "coat": _count(book, Coat, lambda one: one.at),
+        "reading": _count(book, MeasurementSet, lambda one: one.observed),
+        "anode": _count(book, AnodePiece, lambda one: _fitted(one, known)),
+        "stage": _count(book, StageTime, lambda one: one.at),
+        "work": _count(book, Work, lambda one: one.done),
+        "proof": _count(book, Proof, lambda one: one.accepted),
+    }
+    return [(sort, kept[sort]) for sort in COMPARED if kept[sort]]
+
+
+def _count(book: Book, model: type[K], date_of: Callable[[K], object]) -> int:
+    query = select(model).where(model.withdrawn.is_(False))
+    return sum(1 for one in book.scalars(query) if date_of(one))
 
 
 def of_visit(book: Book, visit_id: str) -> list[Contradiction]:

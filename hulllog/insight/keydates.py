@@ -12,7 +12,7 @@ from hulllog.insight.paint import PEELED_TO, coats_of, taken_off
 from hulllog.insight.reached import missed_by_whole_bottom
 from hulllog.insight.repairs import repairs
 from hulllog.insight.shades import below_water
-from hulllog.records.model import Removal, Treatment, Visit, Zone
+from hulllog.records.model import Removal, Survey, Treatment, Visit, Zone
 
 if TYPE_CHECKING:
     from hulllog.insight.paint import CoatSeen
@@ -67,6 +67,10 @@ def key_dates(book: Book) -> list[KeyDate]:
             key = f"taken_off {down_to}"
             at = _taken_at(book, visit, down_to) or visit.begins
             found[key] = KeyDate("taken_off", at, (("sort", down_to),), told)
+    query = select(Survey.at).where(Survey.withdrawn.is_(False))
+    surveyed = [at for at in book.scalars(query) if at]
+    if surveyed:
+        found["surveyed"] = KeyDate("surveyed", max(surveyed, key=lambda at: at.latest))
     local = [repair for repair in repairs(book) if repair.spot_id]
     if local:
         found["repaired_locally"] = KeyDate("repaired_locally", local[-1].done or local[-1].when)

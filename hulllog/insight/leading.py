@@ -192,7 +192,8 @@ TASKS: tuple[Task, ...] = (
         materials=frozenset({"wood"}),
     ),
     Task(
-        "moisture", "opened_up", "hull:moisture", lambda h: h.measured("moisture"),
+        "moisture", "opened_up", "hull:moisture",
+        lambda h: h.measured("moisture", "timber-moisture"),
         materials=frozenset({"grp", "wood", "ferrocement"}), after=timedelta(days=5),
     ),
     Task(

@@ -88,6 +88,7 @@ class Matter:
     anode_position_ids: tuple[str, ...]
     note: str | None
     term: Term
+    raised_visit_id: str | None = None
 
     def overdue(self, now: datetime) -> Overdue | None:
         """Return by what it is overdue at a moment, None while it is not."""
@@ -211,6 +212,7 @@ def _matter(book: Book, finding: Finding, seen: dict[str, Visit], ended: tuple[s
         tuple(link.anode_position_id for link in links if link.anode_position_id),
         finding.note,
         term(seen, ended, finding.raised_visit_id, works),
+        finding.raised_visit_id,
     )
 
 
@@ -283,6 +285,8 @@ class Asked:
     proofs: tuple[ProofSeen, ...]
     asked_before: PartialDate | None = None
     """When an earlier survey asked for the same; None where none did."""
+    reference: str | None = None
+    """The number of the survey's report."""
 
     @property
     def proved(self) -> bool:
@@ -361,6 +365,7 @@ def asked(book: Book) -> list[Asked]:
                 for seen in [_proof(book, proof)]
             ),
             _asked_before(item, survey, rows),
+            survey.reference,
         )
         for item, survey in rows
     ]

@@ -33,10 +33,12 @@ if TYPE_CHECKING:
 
 METERED = frozenset(
     {
-        "film-thickness", "moisture", "plate-thickness", "pit-depth", "hull-potential", "play",
-        "pull-off",
+        "film-thickness", "moisture", "timber-moisture", "plate-thickness", "pit-depth",
+        "hull-potential", "play", "pull-off",
     }
 )  # fmt: skip
+DRYING = frozenset({"moisture", "timber-moisture"})
+"""Kinds that tell how far a hull has dried, and so want the days ashore."""
 SKIN = frozenset({"seacock", "skin_fitting", "transducer"})
 STERN = frozenset(
     {"shaft", "bearing", "shaft_seal", "propeller", "bracket", "saildrive", "rudder_bearing"}
@@ -111,7 +113,7 @@ def _conditions(one: MeasurementSet, visit: Visit) -> Mapping[str, object]:
         if value not in (None, "")
     }
     seen = one.observed
-    if one.kind != "moisture" or "days_ashore" in known or seen is None:
+    if one.kind not in DRYING or "days_ashore" in known or seen is None:
         return known
     if visit.kind not in OUT_OF_WATER or seen.precision not in ("day", "time"):
         return known

@@ -50,7 +50,7 @@ OFFERED = (
     "antifouling-cover", FOULING, "iso-4628-2-2016", "iso-4628-3-2016", "iso-4628-5-2016",
 )  # fmt: skip
 """What a walk offers to look for, as far as it applies to the boat."""
-METERED = ("moisture", "seam-gap", "plate-thickness", "film-thickness")
+METERED = ("moisture", "timber-moisture", "seam-gap", "plate-thickness", "film-thickness")
 """What is taken zone by zone with an instrument, apart from a walk."""
 _CLEAR = 0.01
 """Metres over the waterline from which on a zone never lies in the water.  Our own rule."""

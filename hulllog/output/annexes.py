@@ -12,12 +12,15 @@ from hulllog.drawing.disagreeing import contradiction_text
 from hulllog.insight.paint import worn_once
 from hulllog.insight.parts import METERED
 from hulllog.output import blocks, paper
-from hulllog.output.body import left_out_lines, name
+from hulllog.output.body import during, left_out_lines
+from hulllog.output.identity import name
 from hulllog.output.parts import metered_how
 from hulllog.output.workings import workings
 from hulllog.words import formats, say, say_code, say_n, telling
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from reportlab.platypus import Flowable
 
     from hulllog.insight.corrected import Corrected
@@ -29,6 +32,10 @@ if TYPE_CHECKING:
     from hulllog.output.paper import PageTexts
     from hulllog.records.logbook import Logbook
     from hulllog.records.model import Photo
+
+
+MOST_ISSUES = 5
+"""Earlier prints named with their heads; the others are counted."""
 
 
 def annexes(
@@ -69,7 +76,7 @@ def _visits(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
                 formats.span(line.begins, line.until),
                 ", ".join(how),
                 _looked(line.zones_looked, line.zones_not_seen, line.zones, line.anodes_checked),
-                "; ".join(_done(line)) or say("word.none"),
+                "; ".join(_done(line, contents)) or say("word.none"),
                 _recorded(line),
             ]
         )
@@ -100,7 +107,7 @@ def _looked(looked: int, not_seen: int, zones: int, anodes: int) -> str:
     return ", ".join(parts)
 
 
-def _done(line: VisitLine) -> list[str]:
+def _done(line: VisitLine, contents: Contents) -> list[str]:
     done = [name(text) for text in line.works]
     done += [say_code("treatment", sort) for sort in line.treatments]
     if line.antifouling:
@@ -110,6 +117,8 @@ def _done(line: VisitLine) -> list[str]:
         )
     if line.photos:
         done.append(say_n("photo.count", line.photos))
+    if line.visit_id in contents.camera_alone:
+        done.append(say("report.camera_alone"))
     return done
 
 
@@ -231,6 +240,7 @@ def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
         say("report.says"),
     ]
     story.append(blocks.grid(header, rows, width, [1.7, 1.6, 1.3, 3.6, 3.2], blocks.TINY))
+    story.append(blocks.paragraph(say("report.trend_rule"), blocks.QUIET))
     story.append(blocks.paragraph(say("report.p_rule"), blocks.QUIET))
     if any(told.has_more_in_a_visit(item) for item in judged):
         story.append(blocks.paragraph(say("series.visit_rule"), blocks.QUIET))
@@ -263,14 +273,17 @@ def _never_found(items: list[ZoneJudged]) -> str:
 def _notes(contents: Contents, pages: dict[str, int], width: float) -> list[Flowable]:
     story = blocks.heading(say("report.annex.notes"), "annex-notes", pages)
     rows = [
-        [formats.anything(line.begins), say("report.visit_note"), line.note]
+        [formats.span(line.begins, line.until), say("report.visit_note"), line.note]
         for line in contents.visits
         if line.note
     ]
     for matter in contents.matters:
         label = say("report.finding_note", number=matter.number, title=name(matter.title))
-        rows += [[formats.anything(matter.raised), label, matter.note]] if matter.note else []
-        rows += [[formats.anything(s.when), label, s.text] for s in matter.seen if s.text]
+        raised = during(contents, matter.raised_visit_id, matter.raised)
+        rows += [[raised, label, matter.note]] if matter.note else []
+        rows += [
+            [during(contents, s.visit_id, s.when), label, s.text] for s in matter.seen if s.text
+        ]
     rows += [["", say("report.section.left_out"), line] for line in left_out_lines(contents)]
     for note in contents.notes:
         answer = note.answer or say("report.unanswered")
@@ -315,6 +328,7 @@ def _evidence(
         story.append(
             blocks.facts([(say("report.head"), head), (say("report.head_words"), words)], width, 1)
         )
+    story += _earlier_issues(contents)
     story += blocks.heading(say("report.corrections"), "corrections", pages, 1)
     rows = [
         [
@@ -339,9 +353,10 @@ def _evidence(
         story.append(blocks.paragraph(say("report.no_corrections"), blocks.SMALL))
     story += _contradictions(contents, pages)
     story += blocks.heading(say("report.files"), "files", pages, 1)
+    clocks = clock_notes(contents.photos)
     files = [
         [
-            captured(photo, contents.zone),
+            captured(photo, contents.zone, clocks),
             say_code("photo", photo.captured_origin) if photo.captured_origin else "",
             formats.moment(photo.imported_at, contents.zone),
             photo.caption or "",
@@ -368,6 +383,10 @@ def _evidence(
             say("report.sha256"),
         ]
         story.append(blocks.grid(header, files, width, [1.5, 1.2, 1.6, 2.8, 3.6], blocks.TINY))
+        story += [
+            blocks.paragraph(clock_text(n, *clock), blocks.SMALL)
+            for n, clock in enumerate(clocks, 1)
+        ]
     else:
         story.append(blocks.paragraph(say("report.no_files"), blocks.SMALL))
     return story
@@ -376,30 +395,70 @@ def _evidence(
 def _contradictions(contents: Contents, pages: dict[str, int]) -> list[Flowable]:
     """Say what does not fit together on record, a sentence each."""
     story = blocks.heading(say("report.contradictions"), "contradictions", pages, 1)
+    counts = [say_n(f"report.compared.{sort}", n) for sort, n in contents.compared]
     told = [contradiction_text(found) for found in contents.contradictions]
-    return [
-        *story,
-        *(
-            blocks.paragraph(text, blocks.SMALL)
-            for text in told or [say("report.no_contradictions")]
-        ),
-    ]
+    if not counts:
+        told = [say("report.nothing_compared")]
+    else:
+        told = [
+            say("report.compared", what="; ".join(counts)),
+            *(told or [say("report.no_contradictions")]),
+        ]
+    return [*story, *(blocks.paragraph(text, blocks.SMALL) for text in told)]
 
 
-def captured(photo: Photo, zone: str) -> str:
-    """Say when a photograph was taken: by the corrected clock, with what was read beside it."""
+def _earlier_issues(contents: Contents) -> list[Flowable]:
+    """Say which histories left before this one, and why their heads differ."""
+    if not contents.issued:
+        return []
+    earlier = "; ".join(
+        say(
+            "report.earlier_issue",
+            when=formats.moment(one.issued_at, contents.zone),
+            reader=say_code("reader", one.reader),
+            head=one.head[:12],
+        )
+        for one in contents.issued[:MOST_ISSUES]
+    )
+    left = len(contents.issued) - MOST_ISSUES
+    more = f"; {say_n('word.more', left)}" if left > 0 else ""
+    return [blocks.paragraph(say("report.earlier_issues", listed=earlier + more), blocks.SMALL)]
+
+
+def clock_notes(photos: Sequence[Photo]) -> list[tuple[int, str]]:
+    """Return the corrections of clocks, each once: minutes and reason, numbered by their place."""
+    return list(
+        dict.fromkeys(
+            (photo.clock_correction, photo.clock_reason or say("word.not_recorded"))
+            for photo in photos
+            if photo.captured and photo.clock_correction
+        )
+    )
+
+
+def clock_text(number: int, minutes: int, reason: str) -> str:
+    """Say by how much a clock was corrected, and why."""
+    signed = f"{minutes:+d}".replace("-", "\N{MINUS SIGN}")
+    return say("report.clock_note", number=number, minutes=signed, reason=reason)
+
+
+def captured(photo: Photo, zone: str, clocks: Sequence[tuple[int, str]]) -> str:
+    """Say when a photograph was taken: by the corrected clock, with what was read beside it.
+
+    Why it was corrected stands once below the table, under the number that is given here.
+    """
     read = photo.captured
     if read is None:
         return say("photo.no_time")
     if not photo.clock_correction:
         return formats.anything(read)
+    reason = photo.clock_reason or say("word.not_recorded")
     corrected = read.earliest + timedelta(minutes=photo.clock_correction)
     return say(
         "report.clock_corrected",
         corrected=formats.moment(corrected, zone),
         read=formats.moment(read.earliest, zone),
-        minutes=f"{photo.clock_correction:+d}".replace("-", "\N{MINUS SIGN}"),
-        reason=photo.clock_reason or say("word.not_recorded"),
+        number=1 + clocks.index((photo.clock_correction, reason)),
     )
 
 

@@ -74,6 +74,9 @@ BLACK_SECTION = _style(
 )
 """For sheets that go through a black-and-white printer: anything paler would be dots."""
 
+SMALLEST = 7.0
+"""The smallest print, in points; what is set low in a sum is no smaller."""
+
 MM = mm
 """Points in a millimetre."""
 SMALLEST = 7.0
@@ -81,7 +84,7 @@ SMALLEST = 7.0
 TALLEST = 235 * mm
 """A row up to this height is kept whole; every page that is offered holds it."""
 
-Cell: TypeAlias = "str | Flowable"
+Cell: TypeAlias = "str | Flowable | list[Flowable]"
 
 
 def safe(text: str) -> str:

@@ -5,19 +5,24 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import groupby
 from typing import TYPE_CHECKING, TypeVar
 
 from hulllog.drawing import compose, zonepictures
 from hulllog.drawing import telling as told
 from hulllog.drawing.hullviews import legend_scene
 from hulllog.drawing.lefttelling import left_text
-from hulllog.drawing.strip import dues_of, strip_of
+from hulllog.drawing.strip import dues_of, dues_said, strip_of
 from hulllog.drawing.tidestrip import tide_strip
 from hulllog.insight.following import finding_of, worth
 from hulllog.insight.parts import covered
+from hulllog.insight.pictured import before_and_after
 from hulllog.insight.shape import built
 from hulllog.output import blocks, paper
+from hulllog.output.contactsheet import thumbnail
+from hulllog.output.identity import identity, name, one_line, record
 from hulllog.output.parts import limited_life
+from hulllog.output.statement import statement
 from hulllog.words import formats, say, say_code, say_n, telling
 
 if TYPE_CHECKING:
@@ -30,10 +35,11 @@ if TYPE_CHECKING:
     from hulllog.output.contents import Contents, State
     from hulllog.output.history import Options
     from hulllog.output.paper import PageTexts
+    from hulllog.records.logbook import Logbook
+    from hulllog.records.values import PartialDate
 
 T = TypeVar("T")
 LONG_TEXT = 300
-LONG_NAME = 120
 FEW_LINES = 10
 """More lines in short are set smaller, so that the first page holds them."""
 VIEW = 92.0
@@ -59,6 +65,7 @@ class Frame:
     texts: PageTexts
     width: float
     now: datetime
+    logbook: Logbook
 
     def cut(self, text: str | None, key: str = "annex-notes") -> str:
         """Shorten a long text of a person, and say where it stands in full."""
@@ -78,14 +85,29 @@ class Frame:
         line = blocks.paragraph(say("report.more_rows", n=left, page=page), blocks.QUIET)
         return items[: self.limits.rows], [line]
 
+    def pages_of(self, key: str, following: str) -> str:
+        """Say the pages from one heading up to the one that follows it."""
+        first = self.texts.pages.get(key, 0)
+        last = max(self.texts.pages.get(following, first), first)
+        if first == last:
+            return say("format.page", page=first)
+        return say("format.pages", first=first, last=last)
+
+    def during(self, visit_id: str | None, when: PartialDate | None) -> str:
+        """Say when something was seen at a visit: its span where no day of its own is known."""
+        return during(self.contents, visit_id, when)
+
     def heading(self, code: str, key: str, level: int = 0) -> list[Flowable]:
         """Make a heading of the body."""
         return blocks.heading(say(code), key, self.texts.pages, level)
 
 
-def name(text: str) -> str:
-    """Cut a name to what a line can hold."""
-    return text if len(text) <= LONG_NAME else text[: LONG_NAME - 1] + "…"
+def during(contents: Contents, visit_id: str | None, when: PartialDate | None) -> str:
+    """Say the span of a visit that is longer than a day, else the date."""
+    line = next((line for line in contents.visits if line.visit_id == visit_id), None)
+    if line is None or line.begins is None:
+        return formats.anything(when)
+    return formats.span(line.begins, line.until)
 
 
 def body(
@@ -97,9 +119,10 @@ def body(
     head: str,
     words: str,
     now: datetime,
+    logbook: Logbook,
 ) -> list[Flowable]:
     """Return the body in the order in which a reader needs it."""
-    frame = Frame(contents, limits, texts, width, now)
+    frame = Frame(contents, limits, texts, width, now, logbook)
     sections: list[Callable[[Frame], list[Flowable]]] = [
         _state,
         _open_matters,
@@ -108,7 +131,7 @@ def body(
         _key_dates,
         _anodes,
         _trends,
-        _statement,
+        statement,
     ]
     story = _who_and_what(frame, options, head, words, now)
     for section in sections:
@@ -127,13 +150,13 @@ def _who_and_what(
         paper.Bookmark("title", say("report.title"), 0, frame.texts.pages),
         blocks.paragraph(say("report.title"), blocks.QUIET),
         blocks.paragraph(name(contents.vessel.name), blocks.TITLE),
-        blocks.paragraph(_one_line(contents), blocks.BODY),
+        blocks.paragraph(one_line(contents), blocks.BODY),
         blocks.gap(3),
-        blocks.facts(_identity(contents), frame.width),
+        blocks.facts(identity(contents), frame.width),
         blocks.gap(2),
     ]
     story += frame.heading("report.section.record", "record", 1)
-    story.append(blocks.facts(_record(contents, options, head, words, now), frame.width, 1))
+    story.append(blocks.facts(record(contents, options, head, words, now), frame.width, 1))
     story += _years_drawn(frame, now)
     story += frame.heading("report.section.summary", "summary", 1)
     style = blocks.SMALL_BULLET if len(contents.summary) > FEW_LINES else blocks.BULLET
@@ -159,6 +182,20 @@ def _covered(contents: Contents) -> str:
     return " ".join([*lines, say("report.covered.not")])
 
 
+def _strip_key(frame: Frame) -> str:
+    """Say what the marks of the years mean, those that stand there."""
+    contents = frame.contents
+    told = [say("report.strip_key")]
+    if any(not thread.colour_hex for thread in contents.timeline.threads):
+        told.append(say("report.strip_key.no_colour"))
+    if any(not visit.out_of_water for visit in contents.timeline.visits):
+        told.append(say("report.strip_key.afloat"))
+    if contents.dues:
+        named = dues_said(contents.dues, contents.zone)
+        told.append(say("report.strip_key.due", named=named))
+    return " ".join(told)
+
+
 def _years_drawn(frame: Frame, now: datetime) -> list[Flowable]:
     """Draw her years as a waterline."""
     width = frame.width / blocks.MM
@@ -166,95 +203,8 @@ def _years_drawn(frame: Frame, now: datetime) -> list[Flowable]:
     return [
         blocks.gap(3),
         blocks.picture(tide_strip(strip, width, 22), frame.width),
-        blocks.paragraph(say("report.strip_key"), blocks.TINY),
+        blocks.paragraph(_strip_key(frame), blocks.TINY),
     ]
-
-
-def _one_line(contents: Contents) -> str:
-    vessel, form = contents.vessel, contents.form
-    parts = [
-        say_code("material", vessel.material),
-        vessel.rig or say_code("hull_kind", vessel.kind),
-    ]
-    if form and form.length:
-        parts.append(formats.measured(form.length))
-    if vessel.built:
-        parts.append(say("report.built_in", when=vessel.built))
-    return ", ".join(parts)
-
-
-def _identity(contents: Contents) -> list[tuple[str, str]]:
-    vessel, form = contents.vessel, contents.form
-    rows = [(say("report.name"), name(vessel.name))]
-    if contents.former_names:
-        rows.append(
-            (say("report.former_names"), ", ".join(name(n.name) for n in contents.former_names))
-        )
-    rows += [
-        (say("report.craft_number"), vessel.craft_number or say("word.not_recorded")),
-        (
-            say("report.registration"),
-            ", ".join(f"{r.register} {r.number}" for r in contents.registrations)
-            or say("word.not_recorded"),
-        ),
-        (say("report.builder"), name(vessel.builder or say("word.not_recorded"))),
-        (say("report.design"), name(vessel.design or say("word.not_recorded"))),
-    ]
-    if form:
-        for code in ("length", "beam", "draught", "displacement"):
-            value = getattr(form, code)
-            if value is not None:
-                rows.append((say(f"particular.{code}"), formats.measured(value)))
-        if form.assumed:
-            rows.append(
-                (
-                    say("report.assumed"),
-                    formats.joined([say_code("particular", code) for code in form.assumed]),
-                )
-            )
-    if contents.berths:
-        berth = contents.berths[-1]
-        rows.append(
-            (say("report.berth"), f"{name(berth.location)}, {say_code('water', berth.water)}")
-        )
-    return rows
-
-
-def _record(
-    contents: Contents, options: Options, head: str, words: str, now: datetime
-) -> list[tuple[str, str]]:
-    lines = contents.visits
-    rows = [
-        (
-            say("report.kept"),
-            say_n(
-                "report.kept_from_to",
-                len(lines),
-                first=lines[0].begins,
-                last=lines[-1].ends or lines[-1].begins,
-            )
-            if lines
-            else say("report.no_visits"),
-        ),
-        (say("report.kept_by"), formats.joined(list(contents.keepers))),
-        (say("report.issued" if head else "report.drawn_up"), formats.moment(now)),
-        (say("report.for"), _for(options)),
-    ]
-    if head:
-        rows += [(say("report.head"), _spaced(head)), (say("report.head_words"), words)]
-    else:
-        rows.append((say("report.head"), say("report.no_head")))
-    return rows
-
-
-def _for(options: Options) -> str:
-    reader = say_code("reader", options.reader)
-    return f"{reader}: {name(options.to_whom)}" if options.to_whom else reader
-
-
-def _spaced(head: str) -> str:
-    """Break the hex into groups of eight, so that it can be read aloud and wrapped."""
-    return " ".join(head[n : n + 8] for n in range(0, len(head), 8))
 
 
 # One page of state
@@ -436,36 +386,57 @@ def left_out_lines(contents: Contents) -> list[str]:
 
 
 def _matter_table(frame: Frame, matters: Sequence[Matter], *, closed: bool) -> Flowable:
-    rows = []
+    rows: list[list[blocks.Cell]] = []
+    shares = [0.5, 3.0, 4.6, 1.1, 1.5] if closed else [0.5, 3.0, 1.8, 1.7, 1.1, 1.3, 2.8]
+    width = frame.width * shares[1] / sum(shares)
     for matter in matters:
         where = [frame.contents.zone_names.get(zone, "") for zone in matter.zone_ids]
         title = name(matter.title)
         if where:
             title = f"{title} ({told.listed([one for one in where if one])})"
-        state = _closed_by(matter) if closed else _last_seen(frame, matter)
+        what = [_closed_by(matter)] if closed else [_action(frame, matter), _due_of(frame, matter)]
         rows.append(
             [
                 str(matter.number),
-                title,
-                _must(frame, matter),
+                title if closed else _finding(frame, matter, title, width),
+                *what,
                 say_code("severity", matter.severity),
-                formats.anything(matter.raised),
-                state,
+                frame.during(matter.raised_visit_id, matter.raised),
+                *([] if closed else [_last_seen(frame, matter)]),
             ]
         )
     header = [
         say("report.number"),
         say("report.finding"),
-        say("finding.must"),
+        *([say("report.closed_by")] if closed else [say("report.action"), say("report.due_when")]),
         say("finding.severity"),
         say("report.raised"),
-        say("report.closed_by") if closed else say("report.last_seen"),
+        *([] if closed else [say("report.last_seen")]),
     ]
-    return blocks.grid(header, rows, frame.width, [0.5, 3.0, 2.0, 1.1, 1.4, 3.4])
+    return blocks.grid(header, rows, frame.width, shares)
 
 
-def _must(frame: Frame, matter: Matter) -> str:
-    """Say what must happen, and by what it is overdue."""
+def _finding(frame: Frame, matter: Matter, title: str, width: float) -> blocks.Cell:
+    """Set the name of a finding over its photographs, or say that there is none."""
+    pair = before_and_after(frame.contents.pictured.get(matter.finding_id, ()))
+    if not pair:
+        return f"{title}. {say('report.no_photo')}"
+    cells = [thumbnail(one, width / 2 - 9, frame.logbook) for one in pair]
+    cells += [[]] * (2 - len(cells))
+    return [
+        blocks.paragraph(title, blocks.SMALL),
+        blocks.gap(1),
+        blocks.side_by_side(cells, width - 6),
+    ]
+
+
+def _action(frame: Frame, matter: Matter) -> str:
+    """Say what must be done in the finding's own words, or that nobody has decided it."""
+    return frame.cut(matter.note) or say("report.to_be_decided")
+
+
+def _due_of(frame: Frame, matter: Matter) -> str:
+    """Say by when it must be done, and by what it is overdue."""
     must, late = say_code("must", matter.must), matter.overdue(frame.now)
     if late is None:
         return must
@@ -475,9 +446,11 @@ def _must(frame: Frame, matter: Matter) -> str:
 
 def _last_seen(frame: Frame, matter: Matter) -> str:
     if not matter.seen:
-        return frame.cut(matter.note) or say("report.as_raised")
+        when = frame.during(matter.raised_visit_id, matter.raised)
+        once = say("report.seen_once", when=when)
+        return " ".join(part for part in (once, _work_so_far(matter)) if part)
     last = matter.seen[-1]
-    seen = f"{formats.anything(last.when)}: {say_code('seen', last.seen)}."
+    seen = f"{frame.during(last.visit_id, last.when)}: {say_code('seen', last.seen)}."
     parts = [seen, frame.cut(last.text), _work_so_far(matter)]
     return " ".join(part for part in parts if part)
 
@@ -513,22 +486,31 @@ def _asked(frame: Frame) -> list[Flowable]:
     if not items:
         return [*story, blocks.paragraph(say("report.no_surveys"), blocks.SMALL)]
     shown, more = frame.some(items, "annex-evidence")
-    rows = [
-        [_survey(item), f"{item.number}. {frame.cut(item.wording)}", _due(item), _proofs(item)]
-        for item in shown
-    ]
-    header = [
-        say("report.survey"),
-        say("report.recommendation"),
-        say("report.due"),
-        say("report.proof_head"),
-    ]
-    return [*story, blocks.grid(header, rows, frame.width, [1.9, 3.6, 1.3, 3.8]), *more]
+    header = [say("report.recommendation"), say("report.due"), say("report.proof_head")]
+    for _, of_one in groupby(shown, key=lambda item: item.survey_id):
+        asked_for = list(of_one)
+        rows = [
+            [f"{item.number}. {frame.cut(item.wording)}", _due(item), _proofs(item)]
+            for item in asked_for
+        ]
+        story.append(blocks.paragraph(_survey(asked_for[0]), blocks.SMALL_BOLD))
+        story.append(blocks.grid(header, rows, frame.width, [3.6, 1.4, 5.6]))
+    if any(item.survey_class for item in shown):
+        story.append(blocks.paragraph(say("report.class_note"), blocks.QUIET))
+    return [*story, *more]
 
 
 def _survey(item: Asked) -> str:
+    """Say when a survey was, for whom, by whom, and the number of its report."""
+    missing, when = say("word.not_recorded"), formats.anything(item.survey_date)
     who = say_code("asked_by", item.asked_by) if item.asked_by else ""
-    return ", ".join(part for part in (formats.anything(item.survey_date), who) if part)
+    return "; ".join(
+        (
+            say("report.survey_of", what=", ".join(part for part in (when, who) if part)),
+            say("report.surveyor", who=name(item.surveyor) if item.surveyor else missing),
+            say("report.survey_no", number=item.reference or missing),
+        )
+    )
 
 
 def _due(item: Asked) -> str:
@@ -590,6 +572,8 @@ def _key_dates(frame: Frame) -> list[Flowable]:
         if date.but:
             label = say_n("key_date.but", len(date.but), label=label, zones=told.listed(date.but))
         when = formats.span(date.when, date.until) if date.until else formats.anything(date.when)
+        if date.code == "surveyed":
+            when = say("report.ago", when=when, ago=formats.passed(date.when, frame.now))
         rows.append((label, when))
     return [*story, blocks.facts(rows, frame.width, label=0.62)]
 
@@ -626,7 +610,7 @@ def _anodes(frame: Frame) -> list[Flowable]:
     ]
     story.append(blocks.grid(header, rows, frame.width, [1.5, 1.1, 1.2, 2.3, 3.0, 1.9]))
     for anode in stories:
-        scene = compose.anode_scene(anode, frame.width / blocks.MM, 38)
+        scene = compose.anode_scene(anode, frame.width / blocks.MM, 34)
         if scene is not None:
             story.append(blocks.together([blocks.gap(2), blocks.picture(scene, frame.width)]))
     story.append(blocks.paragraph(say("caution.protective_earth"), blocks.QUIET))
@@ -655,15 +639,17 @@ def _trends(frame: Frame) -> list[Flowable]:
     if len(telling_ones) > len(shown):
         story.append(
             blocks.paragraph(
-                say(
-                    "report.more_rows",
-                    n=len(telling_ones) - len(shown),
-                    page=frame.texts.pages.get("annex-trends", 0),
+                say_n(
+                    "report.more_figures",
+                    len(telling_ones) - len(shown),
+                    rows=len(judged) - len(told.never_found(judged)),
+                    pages=frame.pages_of("annex-trends", "annex-notes"),
                 ),
                 blocks.QUIET,
             )
         )
-    story.append(blocks.paragraph(say("report.trend_rule"), blocks.QUIET))
+    page = frame.texts.pages.get("annex-trends", 0)
+    story.append(blocks.paragraph(say("report.trend_rule_at", page=page), blocks.QUIET))
     return story
 
 
@@ -704,24 +690,3 @@ def _trend_cell(frame: Frame, item: ZoneJudged) -> list[Flowable]:
         blocks.picture(scene, frame.width / 2 - 8),
         blocks.paragraph(told.trend_text(item), blocks.SMALL),
     ]
-
-
-# Signature
-
-
-def _statement(frame: Frame) -> list[Flowable]:
-    parts: list[Flowable] = [
-        *frame.heading("report.section.statement", "statement"),
-        blocks.paragraph(say("report.statement"), blocks.SMALL),
-        blocks.gap(9),
-        blocks.facts(
-            [
-                (say("report.sign_name"), "…" * 22),
-                (say("report.sign_place"), "…" * 22),
-                (say("report.sign_signature"), "…" * 22),
-                (say("report.sign_date"), "…" * 22),
-            ],
-            frame.width,
-        ),
-    ]
-    return [blocks.together(parts)]

@@ -11,7 +11,7 @@ from sqlalchemy import func, select
 from hulllog.insight.aftermath import aftermaths
 from hulllog.insight.anodes import PositionStory, positions
 from hulllog.insight.condition import ZoneState, hull_state
-from hulllog.insight.contradictions import Contradiction, contradictions
+from hulllog.insight.contradictions import Contradiction, compared, contradictions
 from hulllog.insight.corrected import Corrected, corrected
 from hulllog.insight.due import Due, dues
 from hulllog.insight.gear import GearStory, gear_stories
@@ -39,6 +39,7 @@ from hulllog.insight.overview import (
 )
 from hulllog.insight.paint import BuildUp, Thread, build_ups, threads
 from hulllog.insight.parts import Metered, metered
+from hulllog.insight.pictured import Shown, of_findings, photographs, without_pictures
 from hulllog.insight.shades import FOULING
 from hulllog.insight.shape import form_version
 from hulllog.insight.summary import Said, looked_since, summary
@@ -47,6 +48,7 @@ from hulllog.records.model import (
     BerthPeriod,
     Document,
     FormerName,
+    IssuedHistory,
     Photo,
     Registration,
     Spot,
@@ -103,6 +105,10 @@ class Contents:
     events: tuple[EventSeen, ...]
     corrections: tuple[Corrected, ...]
     contradictions: tuple[Contradiction, ...]
+    compared: tuple[tuple[str, int], ...]
+    """How many records of each sort were held against others."""
+    issued: tuple[IssuedHistory, ...]
+    """The histories issued before, the newest first."""
     photos: tuple[Photo, ...]
     documents: tuple[Document, ...]
     keepers: tuple[str, ...]
@@ -123,6 +129,12 @@ class Contents:
     """Zones seen lately, but for growth alone."""
     later_line: VisitLine | None
     """The last look since then."""
+    shown: tuple[Shown, ...]
+    """The photographs by what they show."""
+    pictured: dict[str, tuple[Shown, ...]]
+    """Finding -> its photographs."""
+    camera_alone: frozenset[str]
+    """Visits at which a camera was used and of which no picture is kept."""
 
     @property
     def judged(self) -> list[ZoneJudged]:
@@ -148,6 +160,9 @@ def gather(book: Book, now: datetime) -> Contents | None:
     growth = growth_alone(book)
     return Contents(
         at=now,
+        shown=tuple(photographs(book)),
+        pictured=of_findings(book),
+        camera_alone=without_pictures(book),
         last_line=last_line,
         later_line=later_line,
         growth=growth,
@@ -175,6 +190,8 @@ def gather(book: Book, now: datetime) -> Contents | None:
         events=tuple(events(book)),
         corrections=tuple(corrected(book)),
         contradictions=tuple(contradictions(book)),
+        compared=tuple(compared(book)),
+        issued=tuple(book.scalars(select(IssuedHistory).order_by(IssuedHistory.issued_at.desc()))),
         photos=_photos(book),
         documents=_kept(book, Document),
         keepers=tuple(book.scalars(select(Visit.entered_by).distinct().order_by(Visit.entered_by))),

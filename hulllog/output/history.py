@@ -158,7 +158,17 @@ class _Maker:
         width = document.inner_width
         words = six_words(self.head) if self.head else ""
         story = [
-            *body(self.contents, self.options, limits, texts, width, self.head, words, self.now),
+            *body(
+                self.contents,
+                self.options,
+                limits,
+                texts,
+                width,
+                self.head,
+                words,
+                self.now,
+                self.logbook,
+            ),
             *annexes(self.contents, self.options, texts, width, self.logbook, self.head, words),
         ]
         document.write(story)

@@ -193,6 +193,18 @@ _METERED = (
         ),
     ),
     Kind(
+        id="timber-moisture",
+        subjects=("inspection", "spot_observation", "measuring_point"),
+        components=(_number("moisture_percent", "percent", 100, 1, share=0.05),),
+        source=OWN,
+        materials=frozenset({"wood"}),
+        conditions=(
+            Condition(code="table", sort="text", breaks=True, needed=True),
+            DAYS_ASHORE,
+            Condition(code="air", sort="number", unit="degC"),
+        ),
+    ),
+    Kind(
         id="plate-thickness",
         subjects=("inspection", "spot_observation", "measuring_point", "gear_check"),
         components=(

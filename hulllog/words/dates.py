@@ -110,7 +110,7 @@ def lag(observed: DateLike, entered: datetime, zone: str | None = None) -> str:
 def passed(observed: DateLike, now: datetime) -> str:
     """Say how long ago a look was: "19 months", "at least 2 years" where its day is not known."""
     if _is_plain_day(observed):
-        return _time(max(0, (now.date() - _local(observed, None).date()).days))
+        return _long_time(max(0, (now.date() - _local(observed, None).date()).days))
     return say("date.at_least", time=_time(max(0, (now - observed.latest).days)))
 
 
@@ -145,6 +145,14 @@ def _time(count: int) -> str:
     if count < 730:
         return say_n("month.count", round(count / 30.44))
     return say_n("year.count", round(count / 365.25))
+
+
+def _long_time(count: int) -> str:
+    """Write a stretch of days that is known to the day: years with their months."""
+    years, months = divmod(round(count / 30.44), 12)
+    if count < 730 or not months:
+        return _time(count)
+    return " ".join((say_n("year.count", years), say_n("month.count", months)))
 
 
 def _between(low: int, high: int) -> str:

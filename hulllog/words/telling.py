@@ -6,6 +6,7 @@ from a newer version is shown as it stands.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
@@ -42,7 +43,8 @@ def figure(kind: str, component: str, value: Figure, unit: str | None = None) ->
     if isinstance(value, str):
         return grade(kind, component, value)
     unit = unit or _UNITS.get(component.rsplit("_", 1)[-1], "1")
-    return formats.number(value, unit, 0 if value == round(value) else None)
+    whole = math.isclose(value, round(value), abs_tol=1e-9)  # 28 % is kept as 28.000000000000004
+    return formats.number(value, unit, 0 if whole else None)
 
 
 def grade(kind: str, component: str, code: str) -> str:

@@ -178,6 +178,24 @@ def test_what_was_due_before_today_stands_at_today():
     assert bounds(box)[0] >= bounds(today)[0]
 
 
+def test_a_box_starts_where_what_is_due_began_though_that_is_past():
+    begun = replace(STRIP, dues=(Due("half", Moment(2024.1, 2026.4), "half gone"),))
+    scene = tide_strip(begun, WIDTH)
+    (box,) = parts(scene, "due:half")
+    today = next(p for p in parts(scene) if p.style.dash == (0.4, 0.9))
+    assert bounds(box)[0] < bounds(today)[0] - 5 < bounds(box)[2]
+
+
+def test_a_colour_that_nobody_recorded_is_hatched():
+    bare = replace(STRIP, threads=(replace(STRIP.threads[0], colour=""), STRIP.threads[1]))
+    plain, hatched = (
+        [p for p in parts(tide_strip(strip, WIDTH)) if p.style.width == 0.18]
+        for strip in (STRIP, bare)
+    )
+    assert plain == []
+    assert len(hatched) == 1
+
+
 def test_a_far_due_does_not_squeeze_the_history():
     far = tide_strip(STRIP, WIDTH)
     today = next(p for p in parts(far) if p.style.dash == (0.4, 0.9))

@@ -76,3 +76,10 @@ def test_coats_on_a_share_of_a_zone_are_not_told_as_on_whole_zones(made):
     found = dates(made)
     assert ("antifouled_zones",) not in found
     assert found["antifouled_parts",].zones == ("Rudder",)
+
+
+def test_the_last_survey_is_a_key_date(made):
+    assert ("surveyed",) not in dates(made)
+    matters.add_survey(made.logbook, at="2021-04-14")
+    matters.add_survey(made.logbook, at="2019-05")
+    assert dates(made)["surveyed",].when.text == "2021-04-14"

@@ -17,6 +17,8 @@ from hulllog.records.errors import Refused
 from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.model import IssuedHistory, Product
 from hulllog.records.operations import (
+    around,
+    berths,
     coatings,
     looks,
     matters,
@@ -165,6 +167,23 @@ def test_what_is_told_of_a_change_and_of_before_a_treatment_is_worked_out(
     assert "Bottom aft, port, blisters counted, before the treatment" in workings
 
 
+def test_an_open_finding_tells_action_and_due_apart(logbook: Logbook, tmp_path: Path) -> None:
+    with logbook.read() as session:
+        last = queries.visits(session)[-1].id
+    matters.raise_finding(
+        logbook, title="Cracked bush", sort="crack", must="next_lift", severity="slight",
+        visit_id=last, note="Draw the shaft, renew the bush.",
+    )  # fmt: skip
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    _, table = text.split("Open findings", 1)
+    assert "Action Due Severity" in table
+    blisters, bush = table.split("Cracked bush")[:2]
+    assert "to be decided" in blisters
+    assert "Draw the shaft, renew the bush. at the next lift" in re.sub(r"\s+", " ", bush)
+    assert "10–16 Apr 2025, once only." in bush
+    assert "as raised" not in text
+
+
 def test_every_section_has_a_bookmark(logbook: Logbook, tmp_path: Path) -> None:
     written = write_history(logbook, tmp_path / "h.pdf")
     titles = outline_of(written.path)
@@ -306,7 +325,7 @@ def test_what_does_not_fit_together_stands_with_the_evidence(
 ) -> None:
     before = write_history(logbook, tmp_path / "before.pdf", Options(reader="surveyor"))
     assert "What does not fit together" in outline_of(before.path)
-    assert "nothing was noticed that cannot all be so" in text_of(before.path)
+    assert "These checks found nothing" in text_of(before.path)
     with logbook.read() as book:
         last = queries.visits(book)[-1]
         product = book.scalars(select(Product)).first()
@@ -315,7 +334,7 @@ def test_what_does_not_fit_together_stands_with_the_evidence(
     coatings.add_coat(logbook, last.id, product.id, tin_id=tin)
     after = write_history(logbook, tmp_path / "after.pdf", Options(reader="surveyor"))
     assert "before its tin was bought" in text_of(after.path)
-    assert "nothing was noticed" not in text_of(after.path)
+    assert "These checks found nothing" not in text_of(after.path)
 
 
 def test_no_print_is_smaller_than_seven_points(logbook: Logbook, tmp_path: Path) -> None:
@@ -367,3 +386,90 @@ def test_a_history_of_old_notes_says_that_nobody_looked_and_not_that_all_was_see
     assert "Every zone was seen" not in text
     assert "later, from notes" in text
     assert "few blisters" in text
+
+
+def test_a_survey_names_who_made_it_or_says_that_nobody_is_on_record(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    survey = matters.add_survey(logbook, at="2021-04-14", asked_by="insurer")
+    matters.add_recommendation(
+        logbook, survey, number="1", wording="Renew the hose.", survey_class="A"
+    )
+    text = text_of(write_history(logbook, tmp_path / "1.pdf", Options(draft=True)).path)
+    assert "surveyor: not recorded; report no.: not recorded" in text
+    assert "as the survey classed it" in text
+    assert "Last survey on record 14 Apr 2021, 4 years 9 months ago" in text
+    firm = around.add_firm(logbook, name="Plumb Survey", sort="surveyor")
+    other = matters.add_survey(logbook, at="2024-04-14", firm_id=firm, reference="PS 7")
+    matters.add_recommendation(logbook, other, number="1", wording="Look at the bolts.")
+    text = text_of(write_history(logbook, tmp_path / "2.pdf", Options(draft=True)).path)
+    assert "Survey of 14 Apr 2024; surveyor: Plumb Survey; report no.: PS 7" in text
+
+
+def test_what_stands_in_the_annex_is_told_with_its_true_count(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    with logbook.read() as session:
+        zones = {z.code: z.id for z, _ in queries.zones_at(session)}
+        last = queries.visits(session)[-1].id
+        before = queries.visits(session)[-2].id
+    for visit, size in ((before, "10 mm"), (last, "90 mm")):
+        for code in ("skeg", "rudder"):
+            cracked = Rated("crack", {"length_mm": size}, {})
+            looks.log_inspection(logbook, visit, zones[code], ratings=[cracked])
+    written = write_history(logbook, tmp_path / "h.pdf", Options(draft=True))
+    text = text_of(written.path)
+    told = re.search(r"all (\d+) figures followed stand in the tables on pages? (\d+)", text)
+    assert told, text
+    page = PdfReader(written.path).pages[int(told[2]) - 1].extract_text()
+    assert "Annex C" in page
+    rows = text.split("What it says", 1)[1].split("Annex D")[0]
+    assert int(told[1]) == len(re.findall(r"Laminate blisters|Cracks", rows))
+
+
+def test_the_statement_asks_what_befell_her_and_who_signs(logbook: Logbook, tmp_path: Path) -> None:
+    text = text_of(write_history(logbook, tmp_path / "1.pdf", Options(draft=True)).path)
+    assert "none is on record and none known to me" in text
+    assert "Attached, if anything" in text
+    berths.add_event(logbook, sort="new_owner", at="Mar 2013", text="Bought.")
+    berths.add_event(logbook, sort="grounding", at="2023-08-19", text="Touched.")
+    text = text_of(write_history(logbook, tmp_path / "2.pdf", Options(draft=True)).path)
+    assert "in my time: grounding, 19 Aug 2023. Others: none known to me" in text
+    assert "owner since Mar 2013, by the record" in text
+
+
+def test_what_was_compared_is_told_with_its_count(logbook: Logbook, tmp_path: Path) -> None:
+    draft = Options(draft=True)
+    text = text_of(write_history(logbook, tmp_path / "1.pdf", draft).path)
+    assert "of the work there: 9 anodes. These checks found nothing" in text
+    with logbook.read() as session:
+        last = queries.visits(session)[-1].id
+    matters.add_work(logbook, text="Greased", done="2025-04-12", visit_id=last)
+    text = text_of(write_history(logbook, tmp_path / "2.pdf", draft).path)
+    assert "9 anodes; one dated piece of work. These" in text
+
+
+def test_a_later_print_names_the_head_of_the_one_before(logbook: Logbook, tmp_path: Path) -> None:
+    first = write_history(logbook, tmp_path / "1.pdf", Options(reader="buyer"))
+    assert "Issued before" not in text_of(first.path)
+    second = write_history(logbook, tmp_path / "2.pdf", Options(draft=True))
+    assert f"for a buyer, head {first.head[:12]}" in text_of(second.path)
+
+
+def test_the_key_to_the_strip_names_a_look_afloat_and_an_unknown_colour(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    draft = Options(draft=True)
+    text = text_of(write_history(logbook, tmp_path / "1.pdf", draft).path)
+    assert "look afloat" not in text
+    assert "hatched band" not in text
+    visits.start_visit(logbook, kind="diver", begins="2025-10-14")
+    bare = visits.start_haul_out(logbook, begins="2025-11-01")
+    coatings.add_coats(
+        logbook, bare, coats=1, at="2025-11-02",
+        product={"name": "Nameless", "role": "antifouling", "coating_class": "unknown"},
+    )  # fmt: skip
+    visits.relaunch(logbook, bare, "2025-11-04")
+    text = text_of(write_history(logbook, tmp_path / "2.pdf", draft).path)
+    assert "below the waterline is a look afloat" in text
+    assert "whose colour is not recorded" in text

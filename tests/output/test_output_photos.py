@@ -11,6 +11,7 @@ from pypdf import PdfReader
 from hulllog.output.history import Options, write_history
 from hulllog.records.media import import_photos
 from hulllog.records.operations import queries
+from hulllog.records.operations.photos import correct_clock, place_photo
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -54,3 +55,41 @@ def test_no_position_and_no_serial_number_leave(logbook: Logbook, tmp_path: Path
     text = " ".join(page.extract_text() for page in reader.pages)
     assert SERIAL not in text
     assert re.search(r"11 Apr\s2025", text)
+
+
+def test_a_photograph_without_a_caption_is_told_by_its_place_and_corrected_time(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    photo = telling_photo(tmp_path / "telling.jpg")
+    with logbook.read() as book:
+        visit = queries.visits(book)[-1].id
+        zone = next(z.id for z, _ in queries.zones_at(book) if z.code == "rudder")
+    (done,) = import_photos(logbook, [photo], visit, state="found").done
+    place_photo(logbook, done.photo_id, zone_id=zone)
+    correct_clock(logbook, "Made-up Optics", 61, visit_id=visit, reason="yard clock")
+    options = Options(draft=True, contact_sheet=True)
+    pages = PdfReader(write_history(logbook, tmp_path / "h.pdf", options).path).pages
+    text = re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages))
+    sheet = text.split("Annex G: photographs")[1]
+    assert "11 Apr 2025, 11:31, as found Rudder" in sheet
+    assert "10:30" not in sheet
+    assert "No photograph is on record of these findings: Finding 1: Blister field" in sheet
+
+
+def test_an_open_finding_shows_its_photograph_or_says_that_it_has_none(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    draft = Options(draft=True)
+    pages = PdfReader(write_history(logbook, tmp_path / "1.pdf", draft).path).pages
+    assert not [image for page in pages for image in page.images]
+    assert "No photograph on record" in " ".join(page.extract_text() for page in pages)
+    with logbook.read() as book:
+        visit = queries.visits(book)[-1].id
+        zone = next(z.id for z, _ in queries.zones_at(book) if z.code == "bottom-aft-port")
+    (done,) = import_photos(
+        logbook, [telling_photo(tmp_path / "telling.jpg")], visit, state="found"
+    ).done
+    place_photo(logbook, done.photo_id, zone_id=zone)
+    pages = PdfReader(write_history(logbook, tmp_path / "2.pdf", draft).path).pages
+    assert len([image for page in pages for image in page.images]) == 1
+    assert "No photograph on record" not in " ".join(page.extract_text() for page in pages)

@@ -21,12 +21,24 @@ from hulllog.hull.particulars import Particulars
 from hulllog.hull.patches import Place
 from hulllog.insight.contradictions import contradictions
 from hulllog.insight.matters import asked, matters
+from hulllog.insight.overview import unseen
 from hulllog.insight.series import spot_series, zone_series
 from hulllog.records import media, shelf
 from hulllog.records.check import check
 from hulllog.records.journal import Entry, LogbookMark
 from hulllog.records.logbook import Surroundings
-from hulllog.records.model import AnodePosition, Document, Photo, PhotoPlace, Spot, Survey, Vessel
+from hulllog.records.model import (
+    AnodePosition,
+    Coat,
+    Document,
+    MeasurementSet,
+    Photo,
+    PhotoPlace,
+    Spot,
+    Survey,
+    Treatment,
+    Vessel,
+)
 from hulllog.records.operations import queries
 
 FREE_TEXT = ("note", "text", "caption", "answer")
@@ -107,11 +119,23 @@ def test_her_history_is_short_and_most_of_her_pages_are_empty(dayboat):
 
 def test_wood_is_metered_and_sounded_in_her(dayboat):
     zone = stories.zone_id(dayboat, "bottom-aft-port")
-    series = zone_series(dayboat, zone, "moisture", "reading", None)
-    assert [point.value for point in series.comparable] == [22, 28]
+    series = zone_series(dayboat, zone, "timber-moisture", "moisture_percent", None)
+    assert series.unit == "percent"
+    assert [point.value for point in series.comparable] == pytest.approx([22, 28])
     spot = dayboat.scalars(select(Spot)).one()
     depth = spot_series(dayboat, spot.id, "soft-wood", "depth_mm", None)
     assert [point.value for point in depth.points] == [3]
+
+
+def test_the_soft_place_lies_in_the_strake_that_its_finding_names(dayboat):
+    spot = dayboat.scalars(select(Spot)).one()
+    assert spot.zone_id == stories.zone_id(dayboat, "garboard-port")
+    form = HullForm.build(Particulars.from_json(queries.form_version(dayboat).particulars))
+    zoned = queries.zones_at(dayboat)
+    outlines = [zones.ZoneOutline.from_json(version.outline) for _, version in zoned]
+    at = Place(spot.place.part, spot.place.face, spot.place.u, spot.place.v)
+    assert zones.zone_at(form, at, outlines) == "garboard-port"
+    assert "garboard-port" not in {one.code for one in unseen(dayboat)}
 
 
 # Thirteen haul-outs
@@ -143,6 +167,38 @@ def test_the_others_were_entered_within_days(book):
         if visit.basis == "at_the_time":
             assert timedelta(0) < visit.closed_at - visit.ends.latest < timedelta(days=2)
             assert visit.entered_at > visit.begins.earliest
+
+
+def test_what_was_seen_ten_days_after_the_lift_is_dated_by_the_look(book):
+    visit = stories.haul_outs(book)[2017 - 2013]
+    sets = queries.kept(book, MeasurementSet, MeasurementSet.visit_id == visit.id)
+    assert {one.observed.middle.day for one in sets} == {18}
+    photos = queries.kept(book, Photo, Photo.visit_id == visit.id)
+    assert {photo.captured.middle.day for photo in photos} == {18}
+
+
+def test_no_coat_is_dated_before_the_photographs_as_found(book):
+    for visit in stories.haul_outs(book):
+        photos = queries.kept(book, Photo, Photo.visit_id == visit.id, Photo.state == "found")
+        taken = [photo.captured.latest for photo in photos if photo.captured]
+        coats = queries.kept(book, Coat, Coat.visit_id == visit.id)
+        if visit.basis == "at_the_time":
+            assert all(coat.at.latest > max(taken) for coat in coats)
+
+
+def test_every_work_by_a_firm_has_its_paper(book):
+    closed = [matter.closed_by for matter in matters(book) if matter.closed_by]
+    assert len(closed) == 3
+    assert all(work.documents for work in closed)
+
+
+def test_the_warranty_ends_on_the_day_that_its_certificate_names(book):
+    (barrier,) = queries.kept(book, Treatment, Treatment.sort == "barrier")
+    assert barrier.warranty_until.middle.date().isoformat() == "2027-06-04"
+    told = " ".join(assets.sample().papers.WARRANTY)
+    assert "five years from the end of the work on 4 June 2022" in told
+    assert "until 4 June 2027" in told
+    assert barrier.ends.middle.date().isoformat() == "2022-06-04"
 
 
 # The stories
@@ -192,7 +248,7 @@ def test_the_insurers_list_is_closed_with_proof(told):
     assert told["asked"] == [
         ("1", ("work", "document")),
         ("2", ("document",)),
-        ("3", ("work", "photo")),
+        ("3", ("work", "document", "photo")),
         ("4", ("work", "document", "photo")),
     ]
     assert told["accepted"]
