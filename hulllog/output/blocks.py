@@ -66,6 +66,7 @@ SECTION = _style("section", 14, 18, bold=True, spaceBefore=10, spaceAfter=3)
 SUBSECTION = _style("subsection", 10.5, 14, bold=True, spaceBefore=6, spaceAfter=2)
 BULLET = _style("bullet", 9, 12, leftIndent=9, bulletIndent=0)
 SMALL_BULLET = _style("small-bullet", 8, 10.2, leftIndent=9, bulletIndent=0)
+DENSE_BULLET = _style("dense-bullet", 7.4, 9.2, leftIndent=9, bulletIndent=0)
 
 BLACK = HexColor(YARD.colour("ink"))
 BLACK_SMALL = _style("black-small", 8, 10.6, colour=BLACK)

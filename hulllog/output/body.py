@@ -26,6 +26,7 @@ from hulllog.output.statement import statement
 from hulllog.words import formats, say, say_code, say_n, telling
 
 if TYPE_CHECKING:
+    from reportlab.lib.styles import ParagraphStyle
     from reportlab.platypus import Flowable
 
     from hulllog.insight.condition import ZoneState
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 LONG_TEXT = 300
+_BULLETS = (blocks.BULLET, blocks.SMALL_BULLET, blocks.DENSE_BULLET)
 FEW_LINES = 10
 """More lines in short are set smaller, so that the first page holds them."""
 VIEW = 92.0
@@ -54,6 +56,10 @@ class Limits:
 
     rows: int
     reader: str
+    close: bool = False
+    """Whether the tables are set small, so that more of their rows fit."""
+    dense: int = 0
+    """Steps by which the first page is set closer, until it is one page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +72,11 @@ class Frame:
     width: float
     now: datetime
     logbook: Logbook
+
+    @property
+    def cells(self) -> ParagraphStyle:
+        """The style of the cells of a table."""
+        return blocks.TINY if self.limits.close else blocks.SMALL
 
     def cut(self, text: str | None, key: str = "annex-notes") -> str:
         """Shorten a long text of a person, and say where it stands in full."""
@@ -159,11 +170,13 @@ def _who_and_what(
     story.append(blocks.facts(record(contents, options, head, words, now), frame.width, 1))
     story += _years_drawn(frame, now)
     story += frame.heading("report.section.summary", "summary", 1)
-    style = blocks.SMALL_BULLET if len(contents.summary) > FEW_LINES else blocks.BULLET
-    story += blocks.bullets([told.summary_text(line) for line in contents.summary], style)
+    many = len(contents.summary) > FEW_LINES
+    in_short = _BULLETS[min(int(many) + frame.limits.dense, 2)]
+    story += blocks.bullets([told.summary_text(line) for line in contents.summary], in_short)
     story += frame.heading("report.section.scope", "scope", 1)
     lines = [say(f"report.scope.{n}") for n in range(1, 8)]
-    story += blocks.bullets([lines[0], _covered(contents), *lines[1:]], blocks.SMALL_BULLET)
+    scope = _BULLETS[1 + min(frame.limits.dense, 1)]
+    story += blocks.bullets([lines[0], _covered(contents), *lines[1:]], scope)
     return story
 
 
@@ -413,7 +426,7 @@ def _matter_table(frame: Frame, matters: Sequence[Matter], *, closed: bool) -> F
         say("report.raised"),
         *([] if closed else [say("report.last_seen")]),
     ]
-    return blocks.grid(header, rows, frame.width, shares)
+    return blocks.grid(header, rows, frame.width, shares, frame.cells)
 
 
 def _finding(frame: Frame, matter: Matter, title: str, width: float) -> blocks.Cell:
@@ -494,7 +507,7 @@ def _asked(frame: Frame) -> list[Flowable]:
             for item in asked_for
         ]
         story.append(blocks.paragraph(_survey(asked_for[0]), blocks.SMALL_BOLD))
-        story.append(blocks.grid(header, rows, frame.width, [3.6, 1.4, 5.6]))
+        story.append(blocks.grid(header, rows, frame.width, [3.6, 1.4, 5.6], frame.cells))
     if any(item.survey_class for item in shown):
         story.append(blocks.paragraph(say("report.class_note"), blocks.QUIET))
     return [*story, *more]
@@ -608,7 +621,9 @@ def _anodes(frame: Frame) -> list[Flowable]:
         say("report.wear"),
         say("report.half_gone"),
     ]
-    story.append(blocks.grid(header, rows, frame.width, [1.5, 1.1, 1.2, 2.3, 3.0, 1.9]))
+    story.append(
+        blocks.grid(header, rows, frame.width, [1.5, 1.1, 1.2, 2.3, 3.0, 1.9], frame.cells)
+    )
     for anode in stories:
         scene = compose.anode_scene(anode, frame.width / blocks.MM, 34)
         if scene is not None:

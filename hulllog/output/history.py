@@ -30,6 +30,8 @@ if TYPE_CHECKING:
 BUDGET = {"insurer": 4, "buyer": 8, "surveyor": 16}
 """Pages of the body at most, by reader."""
 
+_STATE_PAGE, _CLOSEST = 2, 2
+"""Where the page of state belongs, and how many times the first page is set closer for it."""
 _ROWS = (40, 24, 14, 9, 7, 6, 5, 4, 3, 2)
 """Rows a table of the body may have, tried in turn until the body keeps its budget."""
 
@@ -135,8 +137,14 @@ class _Maker:
     def bytes_in_budget(self) -> tuple[bytes, int, int]:
         """Return the file, its body pages and all its pages; rows give way until it fits."""
         budget = BUDGET[self.options.reader]
-        for rows in _ROWS:
-            data, pages = self._build(Limits(rows=rows, reader=self.options.reader))
+        dense = 0
+        for rows, close in ((_ROWS[0], False), *((rows, True) for rows in _ROWS)):
+            while True:
+                limits = Limits(rows=rows, reader=self.options.reader, close=close, dense=dense)
+                data, pages = self._build(limits)
+                if pages["state"] <= _STATE_PAGE or dense >= _CLOSEST:
+                    break
+                dense += 1
             if pages["annexes"] - 1 <= budget:
                 break
         return data, pages["annexes"] - 1, pages["end"]

@@ -41,7 +41,11 @@ def limited_life(frame: Frame) -> list[Flowable]:
         say("report.last_check"),
     ]
     shown, more = frame.some(rows, "annex-notes")
-    return [*story, blocks.grid(header, shown, frame.width, [1.8, 1.4, 1.2, 2, 3.6]), *more]
+    return [
+        *story,
+        blocks.grid(header, shown, frame.width, [1.8, 1.4, 1.2, 2, 3.6], frame.cells),
+        *more,
+    ]
 
 
 def _age(part: GearStory) -> str:
