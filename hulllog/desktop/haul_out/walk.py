@@ -161,6 +161,7 @@ class WalkSection(Section):
             self.page.edit(
                 visits.set_looked_for, self.visit_id, walk.looked_for, walk.methods, quietly=True
             )
+        self.at = 0  # another walk may have fewer zones
         self._load(fresh=True)
         self._go(self._next_open(-1))
 
