@@ -12,7 +12,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 from yardwindow import Yard
 
 from hulllog.insight.leading import led
-from hulllog.records.model import Visit
+from hulllog.records.model import GearCheck, MeasurementSet, Visit
 from hulllog.records.operations import anodes, around, coatings, visits
 
 LIFTED = datetime(2026, 4, 14, 9, tzinfo=UTC)
@@ -158,3 +158,39 @@ def test_a_walk_of_fewer_zones_that_is_done_may_be_begun_after_a_longer_one(yach
         yacht.back()
     yacht.chord("F3")
     assert section.panels.currentWidget() is section.done
+
+
+# Looks at gear and readings
+
+
+def test_fittings_are_looked_at_one_after_the_other(yacht):
+    yacht.begin()
+    yacht.chord("Ctrl+6")
+    yacht.presses = 0
+    for keys in ("n\tf", "n\t0.4", "n\t2", "n", "n"):
+        yacht.sheet("l")
+        yacht.type(keys)
+        yacht.keep()
+    looks = yacht.all(GearCheck)
+    assert [look.result for look in looks] == ["nothing_found"] * 5
+    assert len({look.gear_id for look in looks}) == 5
+    assert yacht.presses <= 25  # 23
+    assert yacht.page.isAncestorOf(yacht.focus)  # and not at Undo
+
+
+def test_a_reading_begins_with_the_days_ashore_of_today(yacht):
+    yacht.begin()
+    yacht.sheet("2")
+    yacht.sheet("\n")
+    yacht.type("s112\n\n\n\n\nx")  # blisters, on the first day
+    yacht.settle()
+    yacht.wait(6)
+    yacht.back()
+    yacht.chord("Ctrl+3")
+    yacht.page.go_to("kind:moisture")
+    yacht.chord("Down")
+    yacht.sheet("\nr")
+    yacht.type("17")
+    yacht.keep()
+    days = {one.kind: one.conditions.get("days_ashore") for one in yacht.all(MeasurementSet)}
+    assert days == {"laminate-blisters": 0, "moisture": 6}
