@@ -116,6 +116,7 @@ class StepsSection(Section):
         self.tasks = self.state.read(lambda book: led(book, self.visit_id, now))
         offered = self.state.read(lambda book: offered_times(book, self.visit_id))
         self.current = self._current(held)
+        on_task = self._on_task()
         for step in STEPS:
             tasks = self._of(step.stage)
             self.doors[step.stage].show_end(_held(step, held, tasks), _in_full(step, held, tasks))
@@ -128,6 +129,13 @@ class StepsSection(Section):
         self.facts.show_visit(self.visit)
         self._show_disagreeing()
         self._order_stops()
+        if on_task and not self._on_task() and (first := self.start()) is not None:
+            first.setFocus()  # the row that it was on went with its step
+
+    def _on_task(self) -> bool:
+        """Tell whether the keyboard is on the row of a task."""
+        focus = self.window().focusWidget()
+        return focus is not None and any(one.isAncestorOf(focus) for one in self.lists.values())
 
     def _order_stops(self) -> None:
         """Let Tab go as the eye does: a step, its time, what is offered, its tasks; then on.

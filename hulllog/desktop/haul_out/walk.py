@@ -420,10 +420,10 @@ class WalkSection(Section):
             self._go(self._next_open(index))
 
     def _after_storing(self) -> None:
+        # The keyboard stays: whoever was quick is at another part of the page by now.
         if self.panels.currentWidget() is self.done:
-            self._show_done()
-        else:
-            self._show_picture()
+            self.done.show_stops(self.stops)
+        self._show_picture()
 
     def _refused(self, index: int, problem: object, *, waited: bool) -> None:
         self._pending.discard(index)
