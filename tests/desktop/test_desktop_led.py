@@ -197,6 +197,19 @@ def test_a_walk_of_fewer_zones_that_is_done_may_be_begun_after_a_longer_one(yach
     assert section.panels.currentWidget() is section.done
 
 
+def test_what_was_missed_before_the_wash_is_said_and_may_be_entered_late(yacht):
+    yacht.begin()
+    yacht.at_stage("washed", "10:30")
+    assert yacht.states()["fouling"] == "gone"
+    assert "4 missed" in yacht.steps.doors["lifted"].accessibleName()
+    yacht.sheet("1")
+    yacht.sheet("\n")
+    yacht.type("2" * len(yacht.section("walk").stops))
+    yacht.sheet("s")
+    assert yacht.states()["fouling"] == "done"
+    assert "2 missed" in yacht.steps.doors["lifted"].accessibleName()
+
+
 # Looks at gear and readings
 
 

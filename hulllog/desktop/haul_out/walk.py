@@ -421,6 +421,8 @@ class WalkSection(Section):
 
     def _after_storing(self) -> None:
         # The keyboard stays: whoever was quick is at another part of the page by now.
+        if not self.isVisible():
+            self.page.update_now()
         if self.panels.currentWidget() is self.done:
             self.done.show_stops(self.stops)
         self._show_picture()
