@@ -141,6 +141,13 @@ class Door(Drawn):
         if on is not None:
             self.clicked.connect(lambda _checked: on())
 
+    def show_end(self, end: str, in_full: str = "") -> None:
+        """Show another text at the end; ``in_full`` is said where that is only a part."""
+        self._end = end
+        parts = (self._text, self._detail, in_full or end)
+        self.setAccessibleName(", ".join(part for part in parts if part))
+        self.update()
+
     def sizeHint(self) -> QSize:
         """Ask for one row, or two lines of text."""
         lines = 2 if self._detail else 1

@@ -227,16 +227,16 @@ class Caution(QFrame):
         self._sentence = sentence
         self._more = Prose(more, BODY)
         self._more.hide()
-        self._open = icon_button("open", say("desktop.caution.open"), self.toggle)
+        self.opener = icon_button("open", say("desktop.caution.open"), self.toggle)
         if not more:  # shown before it has a parent, it would be a window of its own for a moment
-            self._open.hide()
+            self.opener.hide()
         mark = icon_mark("caution")
         box = column(space=1)
         box.setContentsMargins(step(4), step(1), step(2), step(1))
         self._more.setContentsMargins(0, 0, 0, step(2))
         row = line(mark)
         row.addWidget(Prose(sentence, BODY, bold=True), 1, Qt.AlignmentFlag.AlignVCenter)
-        row.addWidget(self._open)
+        row.addWidget(self.opener)
         box.addLayout(row)
         box.addWidget(self._more)
         self.setLayout(box)
@@ -245,7 +245,7 @@ class Caution(QFrame):
         """Show or hide what stands behind the line."""
         shown = self._more.isHidden()
         self._more.setVisible(shown)
-        self._open.setAccessibleName(
+        self.opener.setAccessibleName(
             say("desktop.caution.close" if shown else "desktop.caution.open")
         )
 

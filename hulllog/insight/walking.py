@@ -307,6 +307,19 @@ def conditions_of(book: Book, visit_id: str, state: str) -> dict[str, Any]:
     return found
 
 
+def conditions_now(book: Book, visit_id: str, state: str, now: Any) -> dict[str, Any]:
+    """Return the conditions with which a look of today begins; the days ashore are today's.
+
+    Where she is back in the water they are those of the visit, since no look is of today.
+    """
+    found, visit = conditions_of(book, visit_id, state), book.get(Visit, visit_id)
+    if visit is not None and visit.ends is None and visit.closed_at is None:
+        found.pop("days_ashore", None)
+        if (days := days_ashore(visit, now)) is not None:
+            found["days_ashore"] = days
+    return found
+
+
 def days_ashore(visit: Visit, now: Any) -> int | None:
     """Return the whole days since she was lifted; None where the day is not known as such.
 

@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta
 from itertools import count
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeySequence
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
@@ -26,16 +27,17 @@ SPECIAL = {
 class Yard:
     """A window, and a person at its keyboard."""
 
-    def __init__(self, qtbot, folder, *, keel="twin", look=Look.LIGHT):
+    def __init__(self, qtbot, folder, *, keel="twin", material="grp", look=Look.LIGHT, now=NOW):
         seconds = count()
+        self.day = now
         around = Surroundings(
-            now=lambda: NOW + timedelta(seconds=next(seconds)),
+            now=lambda: self.day + timedelta(seconds=next(seconds)),
             state_folder=folder / "state",
             cache_folder=folder / "cache",
         )
         logbook = Logbook.create(folder / "book", around)
         vessel.create_vessel(
-            logbook, name="Ruddy Shore", kind="yacht", material="grp", keel=keel,
+            logbook, name="Ruddy Shore", kind="yacht", material=material, keel=keel,
             length="8.7", beam="2.9", draught="0.95",
         )  # fmt: skip
         self.qtbot = qtbot
@@ -66,6 +68,14 @@ class Yard:
         for _ in range(4):
             assert self.window.state.tasks.settle()
             QApplication.processEvents()
+        self._face_window()
+
+    def _face_window(self):
+        """Be before the window again after a sheet; no window manager does it here."""
+        asked = QApplication.activeModalWidget()
+        if asked is None and not self.window.isActiveWindow():
+            self.window.activateWindow()
+            self.qtbot.waitUntil(self.window.isActiveWindow)
 
     def open(self, section=""):
         """Show the page, perhaps one of its parts."""
@@ -87,6 +97,12 @@ class Yard:
             else:
                 QTest.keyClick(target, key)
             self.presses += 1
+
+    def chord(self, keys):
+        """Press keys together, such as Ctrl+6, F3 or Shift+Tab, where the keyboard is."""
+        (pressed,) = (QKeySequence(keys)[at] for at in range(1))
+        QTest.keyClick(self.focus or self.window, pressed.key(), pressed.keyboardModifiers())
+        self.presses += 1
 
     def all(self, model):
         self.settle()

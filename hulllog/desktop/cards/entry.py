@@ -26,7 +26,7 @@ from hulllog.words import say
 from hulllog.words.telling import component_name, grade
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from hulllog.insight.condition import Figure
     from hulllog.trade.kinds import Component
@@ -157,7 +157,7 @@ class CardEntry(QWidget):
         field = next((one for one in self.fields.values() if one.entry is watched), None)
         if field is None:
             return False
-        if event.key() in ENTER:
+        if _goes_on(event):
             if field.commit():
                 self._go_on(field)
             return True
@@ -165,7 +165,7 @@ class CardEntry(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Let Enter on a row go on without a choice."""
-        if event.key() in ENTER:
+        if _goes_on(event):
             at = next((w for w in self._order if w.isAncestorOf(self._focus())), None)
             self._go_on(at or self._order[-1])
         else:
@@ -210,11 +210,16 @@ class CardEntry(QWidget):
             self.done.emit()
 
 
+def _goes_on(event: QKeyEvent) -> bool:
+    """Tell whether this is Enter; with Ctrl it keeps the sheet around the entry."""
+    return event.key() in ENTER and not event.modifiers() & Qt.KeyboardModifier.ControlModifier
+
+
 def grade_row(kind: str, part: Component) -> Choice:
     """Make the row that chooses a grade: cards where it can be drawn, else buttons."""
     apart = [code for code in part.apart if code != "unknown"]
     codes = [*(part.pictured or part.grades), *apart]
-    keys = _keys(codes)
+    keys = keys_of(codes)
     name = labelled(kind, part.code)
     draw = partial(pictures.grade_scene, kind, part.code, width=WIDE, height=HIGH)
     if all(
@@ -244,8 +249,8 @@ def labelled(kind: str, component: str) -> str:
     return name[:1].upper() + name[1:]
 
 
-def _keys(codes: list[str]) -> list[str]:
-    """Return a key for each grade: the grade itself where that is one key, else letters."""
+def keys_of(codes: Sequence[str]) -> list[str]:
+    """Return a key for each code: the code itself where that is one key, else letters."""
     if all(len(code) == 1 for code in codes):
         return [code.lower() for code in codes]
     taken: list[str] = []

@@ -27,9 +27,12 @@ if TYPE_CHECKING:
 WIDTH = 620
 
 
-def options(family: str, codes: Sequence[str]) -> list[Option]:
-    """Return codes of a family as things to choose."""
-    return [Option(code, say(f"{family}.{code}")) for code in codes]
+def options(family: str, codes: Sequence[str], keys: str = "") -> list[Option]:
+    """Return codes of a family as things to choose, each with its letter of ``keys``."""
+    letters = keys or [""] * len(codes)
+    return [
+        Option(code, say(f"{family}.{code}"), key) for code, key in zip(codes, letters, strict=True)
+    ]
 
 
 class PickOne(QWidget):

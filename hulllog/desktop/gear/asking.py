@@ -32,7 +32,9 @@ if TYPE_CHECKING:
 class LookSheet(Questions):
     """Asks for a look at a fitting: what was found, what was measured, in words."""
 
-    def __init__(self, page: Page, story: GearStory, visit_id: str, at: str) -> None:
+    def __init__(
+        self, page: Page, story: GearStory, visit_id: str, at: str, done: Callable[[], object]
+    ) -> None:
         super().__init__(
             page,
             say("gear_page.look_at", name=story.name),
@@ -42,9 +44,10 @@ class LookSheet(Questions):
         )
         self.setObjectName("gear/look")
         self._page, self._story, self._visit_id = page, story, visit_id
+        self._done = done
         record, drafts = f"gear_check/{story.gear_id}", page.state.drafts
-        self.outcome = Choice(say("gear_page.outcome"), options("result", choices.RESULTS))
-        self.state = Choice(say("anodes_page.state"), options("state", ("found", "left")))
+        self.outcome = Choice(say("gear_page.outcome"), options("result", choices.RESULTS, "ns"))
+        self.state = Choice(say("anodes_page.state"), options("state", ("found", "left"), "fl"))
         self.state.show_value("found")
         self.entries: dict[str, tuple[CardEntry, ConditionsEntry]] = {}
         self.text = AreaField(
@@ -79,8 +82,8 @@ class LookSheet(Questions):
         ]
         store(
             self._page, self, gear.look_at_gear, self._story.gear_id, self._visit_id,
-            fields=self.fields, measured=measured, result=self.outcome.value,
-            state=self.state.value, text=self.text.typed(),
+            fields=self.fields, then=lambda _key: self._done(), measured=measured,
+            result=self.outcome.value, state=self.state.value, text=self.text.typed(),
         )  # fmt: skip
         return False
 

@@ -70,6 +70,8 @@ class GearCard(PlacedCard):
         box.setContentsMargins(step(2), step(2), step(2), step(3))
         self.head = Door(story.name, told.kind_text(story), told.age_short(story), strong=True)
         self.head.clicked.connect(lambda _checked: self.wanted.emit(story.gear_id))
+        # Where the cards are made anew, the keyboard comes back to the one that it was in.
+        self.setFocusProxy(self.head)
         box.addWidget(self.head)
         self._inside = column(space=2)
         self._inside.setContentsMargins(step(2), 0, step(2), 0)

@@ -164,7 +164,19 @@ class GearPage(PlacedPage):
         if edge is None:
             self.state.tell(say("anodes_page.no_visit"))
         else:
-            LookSheet(self, story, edge.visit_id, self.visit_day()).ask()
+            LookSheet(self, story, edge.visit_id, self.visit_day(), self._looked).ask()
+
+    def _looked(self) -> None:
+        """Pick the next fitting that was not looked at at this visit, as it is done in a row."""
+        edge, keys = self.state.edge, [story.gear_id for story in self.stories]
+        if edge is None or self.picked not in keys:
+            return
+        self._read()
+        at = keys.index(self.picked)
+        for story in [*self.stories[at + 1 :], *self.stories[:at]]:
+            if all(look.visit_id != edge.visit_id for look in story.looks):
+                self.pick(story.gear_id)
+                return
 
     def renew(self) -> None:
         """Ask when a new one was fitted in its place."""

@@ -31,7 +31,15 @@ class LedTasks(QWidget):
         self.doors: dict[str, Door] = {}
 
     def show_tasks(self, tasks: Sequence[Led]) -> None:
-        """Show the tasks of a step in their order."""
+        """Show the tasks of a step in their order.
+
+        Where they are the same as before their rows stay, and with them the keyboard.
+        """
+        self.setVisible(bool(tasks))
+        if [task.code for task in tasks] == list(self.doors):
+            for task in tasks:
+                self.doors[task.code].show_end(state_text(task))
+            return
         clear(self._rows)
         self.doors = {}
         for task in tasks:
@@ -40,7 +48,6 @@ class LedTasks(QWidget):
             door.clicked.connect(lambda _on, leads_to=task.leads_to: self.wanted.emit(leads_to))
             self.doors[task.code] = door
             self._rows.addWidget(door)
-        self.setVisible(bool(tasks))
 
     def first_open(self, tasks: Sequence[Led]) -> QWidget | None:
         """Return the row of the first task that waits."""

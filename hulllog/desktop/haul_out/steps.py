@@ -26,7 +26,7 @@ from hulllog.words import formats, say, say_n
 from hulllog.words.formats import joined, quantity
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
     from datetime import date, datetime, tzinfo
 
     from PySide6.QtWidgets import QAbstractButton, QPushButton, QWidget
@@ -38,6 +38,8 @@ if TYPE_CHECKING:
     from hulllog.records.values import PartialDate
 
 _STAGE_WIDTH = 252
+_WASHED = "after_wash"
+"""The walk of what is looked at on the washed hull in a step that has no walk of its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,20 +63,6 @@ STEPS = (
 )
 
 
-class StepDoor(Door):
-    """The row of a step; what it holds so far stands at its end."""
-
-    def __init__(self, title: str, on: Callable[[], object]) -> None:
-        super().__init__(title, on=on)
-        self._title = title
-
-    def show_held(self, held: str, in_full: str) -> None:
-        """Show at the end what the step holds so far; ``in_full`` is said."""
-        self._end = held
-        self.setAccessibleName(f"{self._title}, {in_full}" if in_full else self._title)
-        self.update()
-
-
 class StepsSection(Section):
     """The steps at the left, what is known of the haul-out at the right.
 
@@ -89,10 +77,12 @@ class StepsSection(Section):
         super().__init__(page)
         self.times: dict[str, ShortDateField] = {}
         self.nows: dict[str, QAbstractButton] = {}
-        self.doors: dict[str, StepDoor] = {}
+        self.doors: dict[str, Door] = {}
         self.facts = Facts(page)
         self.lists: dict[str, LedTasks] = {}
+        self.cautions: dict[str, Caution | None] = {}
         self.tasks: list[Led] = []
+        self.current = STEPS[0].stage
         self.offers: dict[str, QPushButton] = {}
         self._visit_made = ""
         self._rows = column(space=1)
@@ -102,9 +92,9 @@ class StepsSection(Section):
         self.disagreeing.setObjectName("haul_out/contradictions")
         left = column(self._card, space=2)
         left.addStretch(1)
-        another = link(say("haul_out.short.another"), self.another.emit)
+        self._other = link(say("haul_out.short.another"), self.another.emit)
         right = column(self.facts, self.disagreeing, space=2)
-        right.addWidget(another, 0, Qt.AlignmentFlag.AlignRight)
+        right.addWidget(self._other, 0, Qt.AlignmentFlag.AlignRight)
         right.addStretch(1)
         both = line(space=3)
         both.addWidget(boxed(left), 5)
@@ -125,11 +115,12 @@ class StepsSection(Section):
         now = self._now()
         self.tasks = self.state.read(lambda book: led(book, self.visit_id, now))
         offered = self.state.read(lambda book: offered_times(book, self.visit_id))
-        current = self._current(held)
+        self.current = self._current(held)
+        on_task = self._on_task()
         for step in STEPS:
             tasks = self._of(step.stage)
-            self.doors[step.stage].show_held(_held(step, held, tasks), _in_full(step, held, tasks))
-            shown = self._of(step.stage) if step.stage == current else []
+            self.doors[step.stage].show_end(_held(step, held, tasks), _in_full(step, held, tasks))
+            shown = self._of(step.stage) if step.stage == self.current else []
             self.lists[step.stage].show_tasks(shown)
             self._offer(step.stage, offered.get(step.stage))
             when = held.stages.get(step.stage)
@@ -137,6 +128,31 @@ class StepsSection(Section):
             self.nows[step.stage].setVisible(not self._is_over())
         self.facts.show_visit(self.visit)
         self._show_disagreeing()
+        self._order_stops()
+        if on_task and not self._on_task() and (first := self.start()) is not None:
+            first.setFocus()  # the row that it was on went with its step
+
+    def _on_task(self) -> bool:
+        """Tell whether the keyboard is on the row of a task."""
+        focus = self.window().focusWidget()
+        return focus is not None and any(one.isAncestorOf(focus) for one in self.lists.values())
+
+    def _order_stops(self) -> None:
+        """Let Tab go as the eye does: a step, its time, what is offered, its tasks; then on.
+
+        Rows of tasks are made anew at each reading, and Qt puts what is new at the end.
+        """
+        for stage, shown in self.lists.items():
+            before: QWidget = self.times[stage].entry
+            caution = self.cautions[stage]
+            after: list[QWidget] = [self.offers[stage], *shown.doors.values()]
+            if caution is not None:
+                after.insert(1, caution.opener)
+            for stop in after:
+                self.setTabOrder(before, stop)
+                before = stop
+        self.setTabOrder(self.facts.note.entry, self.facts.close_it)
+        self.setTabOrder(self.facts.close_it, self._other)
 
     def _show_disagreeing(self) -> None:
         """Say what does not fit together at this haul-out, a sentence each."""
@@ -146,12 +162,12 @@ class StepsSection(Section):
         self.disagreeing.add(*(Prose(contradiction_text(one)) for one in found))
 
     def start(self) -> QWidget | None:
-        """Start at the first task that waits, else at the first step."""
+        """Start at the first task that waits, else at the step whose tasks are shown."""
         for stage, shown in self.lists.items():
             first = shown.first_open(self._of(stage))
             if first is not None:
                 return first
-        return self.doors.get(STEPS[0].stage)
+        return self.doors.get(self.current)
 
     def _of(self, stage: str) -> list[Led]:
         return [task for task in self.tasks if task.stage == stage]
@@ -193,10 +209,11 @@ class StepsSection(Section):
         clear(self._rows)
         self.times.clear()
         self.lists.clear()
+        self.cautions.clear()
         for number, step in enumerate(STEPS, 1):
             title = say(f"haul_out.step.{step.stage}")
-            door = StepDoor(
-                say("haul_out.step.numbered", n=number, title=title), partial(self._open, step)
+            door = Door(
+                say("haul_out.step.numbered", n=number, title=title), on=partial(self._open, step)
             )
             door.setObjectName(f"step.{step.stage}")
             self.doors[step.stage] = door
@@ -210,10 +227,12 @@ class StepsSection(Section):
                 lambda _on, stage=step.stage: self._take_offer(stage)
             )
             self._rows.addWidget(self.offers[step.stage], 0, Qt.AlignmentFlag.AlignRight)
-            if step.caution:
-                self._rows.addWidget(_caution(step.caution))
+            caution = _caution(step.caution) if step.caution else None
+            self.cautions[step.stage] = caution
+            if caution is not None:
+                self._rows.addWidget(caution)
             self.lists[step.stage] = LedTasks()
-            self.lists[step.stage].wanted.connect(self._lead)
+            self.lists[step.stage].wanted.connect(partial(self._lead, step))
             self._rows.addWidget(self.lists[step.stage])
 
     def _time_field(self, visit: Visit, step: Step) -> ShortDateField:
@@ -247,9 +266,11 @@ class StepsSection(Section):
         else:
             self.go.emit(step.leads_to)
 
-    def _lead(self, leads_to: str) -> None:
+    def _lead(self, step: Step, leads_to: str) -> None:
         """Go where a task is entered: a part of this page, the facts beside, or another page."""
-        if leads_to == "gear":
+        if leads_to == "walk":
+            self.walk_to.emit(step.plan or _WASHED)
+        elif leads_to == "gear":
             self.page.go.emit("gear", "")
         elif leads_to.startswith("hull:"):
             self.page.go.emit("hull", f"kind:{leads_to.removeprefix('hull:')}")

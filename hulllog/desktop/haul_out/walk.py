@@ -161,6 +161,7 @@ class WalkSection(Section):
             self.page.edit(
                 visits.set_looked_for, self.visit_id, walk.looked_for, walk.methods, quietly=True
             )
+        self.at = 0  # another walk may have fewer zones
         self._load(fresh=True)
         self._go(self._next_open(-1))
 
@@ -419,10 +420,12 @@ class WalkSection(Section):
             self._go(self._next_open(index))
 
     def _after_storing(self) -> None:
+        # The keyboard stays: whoever was quick is at another part of the page by now.
+        if not self.isVisible():
+            self.page.update_now()
         if self.panels.currentWidget() is self.done:
-            self._show_done()
-        else:
-            self._show_picture()
+            self.done.show_stops(self.stops)
+        self._show_picture()
 
     def _refused(self, index: int, problem: object, *, waited: bool) -> None:
         self._pending.discard(index)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from PySide6.QtWidgets import QScrollArea, QWidget
 
-from hulllog.desktop.cards.entry import CardEntry
+from hulllog.desktop.cards.entry import CardEntry, keys_of
 from hulllog.desktop.choice import Choice, Choices, Option
 from hulllog.desktop.fields import AreaField, Field, TextField
 from hulllog.desktop.findings.asking import options
@@ -14,7 +14,7 @@ from hulllog.desktop.hull.storing import fitted, store
 from hulllog.desktop.layout import boxed, column, scrolled
 from hulllog.desktop.sheets import Sheet
 from hulllog.desktop.theme import step
-from hulllog.insight.walking import conditions_of
+from hulllog.insight.walking import conditions_now
 from hulllog.records.operations import choices, looks, spots
 from hulllog.records.operations.measuring import Rated
 from hulllog.trade import kinds
@@ -123,7 +123,10 @@ class ConditionsEntry(QWidget):
 def _condition_row(condition: Condition) -> Choice | Field:
     name = _condition_name(condition.code)
     if condition.sort == "code":
-        told = [Option(code, _condition_value(condition.code, code)) for code in condition.codes]
+        told = [
+            Option(code, _condition_value(condition.code, code), key)
+            for code, key in zip(condition.codes, keys_of(condition.codes), strict=True)
+        ]
         return Choice(name, told)
     return TextField(name)
 
@@ -158,12 +161,14 @@ class LookSheet(Sheet):
         self.setObjectName("look")
         self.page, self.edge, self.kind = page, edge, kind
         self.coverage = Choice(
-            say("inspection.coverage"), options("coverage", ("whole", "part", "not_seen"))
+            say("inspection.coverage"), options("coverage", ("whole", "part", "not_seen"), "wpc")
         )
         self.share = TextField(say("hull_page.share"))
         self.hidden = Choice(say("hull_page.hidden_by"), options("hidden_by", choices.HIDDEN_BY))
-        self.outcome = Choice(say("hull_page.no_figures"), options("result", choices.RESULTS))
-        self.methods = Choices(say("inspection.methods"), options("method", choices.METHODS))
+        self.outcome = Choice(say("hull_page.no_figures"), options("result", choices.RESULTS, "ns"))
+        self.methods = Choices(
+            say("inspection.methods"), options("method", choices.METHODS, "glhtmuoc")
+        )
         self.entry = CardEntry(kind)
         self.conditions = ConditionsEntry(kind)
         self.note = AreaField(say("hull_page.note"), rows=2)
@@ -198,8 +203,9 @@ class LookSheet(Sheet):
 
     def today(self, conditions: Mapping[str, object] | None) -> None:
         """Fill in the conditions of this look, else those of the day."""
-        day = self.page.state.read(
-            lambda book: conditions_of(book, self.edge.visit_id, self.edge.state)
+        state, now = self.page.state, self.page.state.logbook.around.now()
+        day = state.read(
+            lambda book: conditions_now(book, self.edge.visit_id, self.edge.state, now)
         )
         self.conditions.show_values({**day, **(conditions or {})})
 

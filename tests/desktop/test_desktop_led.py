@@ -1,0 +1,410 @@
+"""A haul-out that is led: tasks in order, each gone to and done by keyboard, keys counted."""
+
+from __future__ import annotations
+
+import sys
+from collections import Counter
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from PySide6.QtCore import QStandardPaths
+
+sys.path.insert(0, str(Path(__file__).parent))
+from yardwindow import Yard
+
+from hulllog.insight.leading import led
+from hulllog.records.model import (
+    AnodeCheck,
+    AnodePiece,
+    Coat,
+    GearCheck,
+    Inspection,
+    MeasurementSet,
+    Photo,
+    StageTime,
+    Visit,
+)
+from hulllog.records.operations import anodes, around, coatings, visits
+from hulllog.records.operations.choices import STAGES
+
+LIFTED = datetime(2026, 4, 14, 9, tzinfo=UTC)
+GEAR = ("seacock", "bearing", "rudder", "propeller", "keel_bolt")
+
+
+class Led(Yard):
+    """Somebody who does what the steps say, and touches no pointer."""
+
+    def __init__(self, qtbot, folder, **boat):
+        super().__init__(qtbot, folder, now=LIFTED, **boat)
+        for sort in GEAR:
+            around.add_gear(self.logbook, sort=sort, name=sort.replace("_", " "))
+        shaft = anodes.add_position(self.logbook, name="shaft")
+        anodes.fit_piece(self.logbook, shaft, metal="zinc", mass_new="1.2 kg", fitted="2025-04-20")
+        coatings.add_product(
+            self.logbook, name="Tidewall", coating_class="hard_antifouling", role="antifouling"
+        )
+        self.settle()
+
+    @property
+    def steps(self):
+        return self.section("steps")
+
+    def states(self):
+        (visit,) = self.all(Visit)
+        now = self.logbook.around.now()
+        with self.logbook.read() as book:
+            return {task.code: task.state for task in led(book, visit.id, now)}
+
+    def tab_to(self, there, keys="Tab", most=16):
+        """Press Tab until the keyboard is there."""
+        self.settle()
+        for _ in range(most):
+            if there(self.focus):
+                return
+            self.chord(keys)
+        raise AssertionError(f"{self.focus.accessibleName()!r} is as far as {keys} went")
+
+    def lead(self, code):
+        """Go to the row of a task, and where it leads."""
+        self.tab_to(lambda focus: focus.objectName() == f"led.{code}")
+        self.sheet("\n")
+
+    def back(self):
+        """Go back to the steps, from another page by the list of pages."""
+        self.settle()
+        self.chord("F2" if self.page.code == "haul_out" else "Ctrl+1")
+        self.settle()
+
+    def at_stage(self, stage, time):
+        """Type the time at which a stage was reached, and go back to the tasks."""
+        field = self.steps.times[stage].entry
+        self.settle()
+        up = STAGES.index(stage) <= STAGES.index(self.steps.current)
+        up = up and self.focus is not self.steps.doors[stage]
+        self.tab_to(lambda focus: focus is field, "Shift+Tab" if up else "Tab")
+        self.type(f"{time}\n")
+        self.back()
+
+    def sheet(self, keys):
+        """Press keys, the last of which opens or shuts something, and wait for that."""
+        self.type(keys)
+        self.settle()
+
+    def keep(self):
+        self.chord("Ctrl+Return")
+        self.settle()
+
+    def wait(self, days):
+        """Let days go by, and look at the steps again."""
+        self.day += timedelta(days=days)
+        self.page.update_now()
+        self.settle()
+
+    def photos(self, names, state=""):
+        """Take photographs in by the names of their files, typed in the dialog."""
+        if state:
+            self.type(f"\t\t{state}")
+            self.sheet("a")
+        else:
+            self.sheet("\n")
+        self.sheet(" ".join(f'"{name}.jpg"' for name in names) + "\n")
+        self.back()
+
+    def begin(self):
+        """Begin a haul-out of today in the short form, and be at the steps."""
+        self.window.show_page("haul_out")
+        self.settle()
+        self.presses = 0
+        self.type("\n\nInlet Boatyard\nh")
+        self.keep()
+
+
+def pictures(names, at="2026:04:14 09:20:00"):
+    """Put pictures where the computer keeps them, as a camera names their time."""
+    folder = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.PicturesLocation)
+    Path(folder).mkdir(parents=True, exist_ok=True)
+    for n, name in enumerate(names):
+        exif = Image.Exif()
+        exif.get_ifd(0x8769)[0x9003] = at
+        Image.new("RGB", (64, 48), (n * 20, 90, 120)).save(f"{folder}/{name}.jpg", exif=exif)
+
+
+@pytest.fixture
+def yacht(qtbot, tmp_path):
+    made = Led(qtbot, tmp_path, keel="fin")
+    yield made
+    made.close()
+
+
+# Where the keyboard is
+
+
+def test_tab_goes_from_a_step_to_its_time_its_tasks_and_on(yacht):
+    yacht.begin()
+    tasks = list(yacht.steps.lists["lifted"].doors.values())
+    went = []
+    yacht.steps.doors["lifted"].setFocus()
+    for _ in range(len(tasks) + 3):
+        yacht.chord("Tab")
+        went.append(yacht.focus)
+    assert went[0] is yacht.steps.times["lifted"].entry
+    assert went[2:-1] == tasks  # after the caution
+    assert went[-1] is yacht.steps.doors["washed"]
+
+
+def test_the_keyboard_stays_on_its_task_while_something_is_stored(yacht):
+    yacht.begin()
+    yacht.tab_to(lambda focus: focus.objectName() == "led.fouling")
+    task = yacht.focus
+    visits.set_visit(yacht.logbook, yacht.all(Visit)[0].id, "scum_line", "40")
+    yacht.settle()
+    assert yacht.focus is task
+    assert yacht.steps.lists["lifted"].doors["scum_line"].accessibleName().endswith("done")
+
+
+def test_without_a_task_that_waits_the_keyboard_is_at_the_step_that_is_shown(yacht):
+    yacht.begin()
+    visit = yacht.all(Visit)[0].id
+    visits.set_visit(yacht.logbook, visit, "ends", "2026-04-14")
+    visits.add_stage(yacht.logbook, visit, stage="relaunched", at="2026-04-14 18:00")
+    yacht.back()
+    assert yacht.focus is yacht.steps.doors["relaunched"]
+
+
+def test_a_task_of_a_walk_leads_to_the_walk_of_its_step(yacht):
+    yacht.begin()
+    yacht.lead("fouling")
+    yacht.type("\n")  # begin
+    yacht.back()
+    visits.add_stage(yacht.logbook, yacht.all(Visit)[0].id, stage="washed", at="2026-04-14 10:30")
+    yacht.settle()
+    yacht.back()
+    yacht.lead("wet_blisters")
+    assert yacht.section("walk").setup.plan.value == "after_wash"
+
+
+def test_a_walk_of_fewer_zones_that_is_done_may_be_begun_after_a_longer_one(yacht):
+    yacht.begin()
+    for plan in "121":
+        yacht.sheet(plan)
+        yacht.sheet("\n")
+        section = yacht.section("walk")
+        yacht.type("n" * sum(stop.entered is None for stop in section.stops))
+        yacht.back()
+    yacht.chord("F3")
+    assert section.panels.currentWidget() is section.done
+
+
+def test_what_was_missed_before_the_wash_is_said_and_may_be_entered_late(yacht):
+    yacht.begin()
+    yacht.at_stage("washed", "10:30")
+    assert yacht.states()["fouling"] == "gone"
+    assert "4 missed" in yacht.steps.doors["lifted"].accessibleName()
+    yacht.sheet("1")
+    yacht.sheet("\n")
+    yacht.type("2" * len(yacht.section("walk").stops))
+    yacht.sheet("s")
+    assert yacht.states()["fouling"] == "done"
+    assert "2 missed" in yacht.steps.doors["lifted"].accessibleName()
+
+
+# Looks at gear and readings
+
+
+def test_fittings_are_looked_at_one_after_the_other(yacht):
+    yacht.begin()
+    yacht.chord("Ctrl+6")
+    yacht.presses = 0
+    for keys in ("n\tf", "n\t0.4", "n\t2", "n", "n"):
+        yacht.sheet("l")
+        yacht.type(keys)
+        yacht.keep()
+    looks = yacht.all(GearCheck)
+    assert [look.result for look in looks] == ["nothing_found"] * 5
+    assert len({look.gear_id for look in looks}) == 5
+    assert yacht.presses <= 25  # 23
+    assert yacht.page.isAncestorOf(yacht.focus)  # and not at Undo
+
+
+def test_a_reading_begins_with_the_days_ashore_of_today(yacht):
+    yacht.begin()
+    yacht.sheet("2")
+    yacht.sheet("\n")
+    yacht.type("s112\n\n\n\n\nx")  # blisters, on the first day
+    yacht.settle()
+    yacht.wait(6)
+    yacht.back()
+    yacht.chord("Ctrl+3")
+    yacht.page.go_to("kind:moisture")
+    yacht.chord("Down")
+    yacht.sheet("\nr")
+    yacht.type("17")
+    yacht.keep()
+    days = {one.kind: one.conditions.get("days_ashore") for one in yacht.all(MeasurementSet)}
+    assert days == {"laminate-blisters": 0, "moisture": 6}
+
+
+# The whole of it
+
+
+def out_and_washed(boat):
+    """Begin, and do what cannot be had later: the sides, the growth, the scum line, the wash."""
+    pictures("abcdefghi")
+    boat.begin()
+    boat.lead("sides")
+    boat.photos("ab")
+    boat.tab_to(lambda focus: focus is boat.steps.offers["lifted"], "Shift+Tab")
+    boat.sheet("\n")  # the time of the first photograph
+    boat.back()
+    boat.lead("fouling")
+    boat.sheet("\n")
+    boat.type("2" * len(boat.section("walk").stops))
+    boat.sheet("s")
+    boat.lead("scum_line")
+    boat.sheet("40\n")
+    boat.back()
+    boat.at_stage("washed", "10:30")
+
+
+def walked_washed(boat, task):
+    """Walk the washed hull with a tap all round; on one zone something is found."""
+    boat.lead(task)
+    for _ in range(3):
+        boat.chord("Shift+Tab")  # to how it is looked at
+    boat.sheet("t\n")
+    boat.sheet("s1")
+    return boat.section("walk")
+
+
+def to_the_scale(boat):
+    boat.at_stage("opened_up", "16:00")
+    boat.lead("anodes")
+    boat.sheet("0.83\ntnn\n")
+    boat.back()
+
+
+def looked_at(boat, task, *keys):
+    """Look at the fittings in a row, the keys of each sheet in their order."""
+    boat.lead(task)
+    for typed in keys:
+        boat.sheet("l")
+        boat.type(typed)
+        boat.keep()
+    boat.back()
+
+
+def measured(boat, task, *keys):
+    """Rate the first zone of the drawing that a task leads to."""
+    boat.lead(task)
+    boat.chord("Down")
+    boat.sheet("\nr")
+    boat.type(*keys)
+    boat.keep()
+    boat.back()
+
+
+def painted_and_afloat(boat):
+    """Primer and paint, new anode, photographs as left, back in the water, and closed."""
+    boat.wait(1)
+    boat.at_stage("prepared", "20 Apr 2026 12:00")
+    boat.lead("coats")
+    boat.sheet("1")
+    boat.sheet("2.5\n2\n\n\n16\n14\n60\n")
+    boat.sheet("\n")
+    boat.back()
+    boat.at_stage("coated", "16:00")
+    boat.lead("anodes_new")
+    boat.sheet("\ntnyz1.15\n\n")
+    boat.back()
+    boat.lead("as_left")
+    boat.photos("defg", "l")
+    boat.at_stage("ready", "17:00")
+    boat.tab_to(lambda focus: focus is boat.steps.facts.ends.entry)
+    boat.sheet("20\n")
+    boat.back()
+    boat.at_stage("relaunched", "18:00")
+    states = boat.states()
+    boat.tab_to(lambda focus: focus is boat.steps.facts.close_it)
+    boat.sheet("\n")
+    return states
+
+
+def all_is_done(boat, states, gone=()):
+    """Look that no task waits, and that each content stands in the records."""
+    assert {code for code, state in states.items() if state == "gone"} == set(gone)
+    assert set(states.values()) <= {"done", "gone", "reminder"}
+    (visit,) = boat.all(Visit)
+    assert (visit.yard, visit.way, visit.scum_line.text) == ("Inlet Boatyard", "hoist", "40")
+    assert visit.closed_at is not None
+    assert {one.stage: one.at.text for one in boat.all(StageTime)} == {
+        "lifted": "2026-04-14 09:20", "washed": "14 Apr 2026 10:30",
+        "opened_up": "14 Apr 2026 16:00", "prepared": "20 Apr 2026 12:00",
+        "coated": "20 Apr 2026 16:00", "ready": "20 Apr 2026 17:00",
+        "relaunched": "20 Apr 2026 18:00",
+    }  # fmt: skip
+    assert Counter(photo.state for photo in boat.all(Photo)) == {"found": 2, "during": 1, "left": 4}
+    (check,) = boat.all(AnodeCheck)
+    assert (check.mass.text, check.contact) == ("0.83", "tight")
+    new = [one.mass_new.text for one in boat.all(AnodePiece) if one.fitted_visit_id == visit.id]
+    assert new == ["1.15"]
+    assert len({look.gear_id for look in boat.all(GearCheck)}) == len(GEAR)
+    assert [coat.litres.text for coat in boat.all(Coat)] == ["1.25", "1.25"]
+    assert any("tapped" in look.methods for look in boat.all(Inspection))
+    (moist,) = [one for one in boat.all(MeasurementSet) if one.kind == "moisture"]
+    how = {code: moist.conditions[code] for code in ("meter", "mode", "days_ashore")}
+    assert how == {"meter": "pin meter", "mode": "deep", "days_ashore": 6}
+    assert "surface" in moist.conditions
+
+
+def rated(boat):
+    return {one.kind for one in boat.all(MeasurementSet)}
+
+
+def test_the_whole_set_of_a_grp_yacht_with_an_iron_keel(yacht):
+    out_and_washed(yacht)
+    section = walked_washed(yacht, "wet_blisters")
+    yacht.sheet("12\n4\n8\ngnn")
+    yacht.type("n" * (len(section.stops) - 1))
+    yacht.sheet("s")
+    to_the_scale(yacht)
+    looked_at(yacht, "stern_gear", "n\tf", "n\t0.4", "n\t2", "n", "n")
+    yacht.wait(6)
+    yacht.back()
+    measured(yacht, "moisture", "17\n15\tpin meter\tdeep\tg")
+    yacht.chord("F6")
+    yacht.photos("c", "d")
+    states = painted_and_afloat(yacht)
+    all_is_done(yacht, states, gone={"second_sweep"})
+    assert rated(yacht) == {
+        "laminate-blisters", "level-of-fouling", "moisture", "play", "valve-action",
+    }  # fmt: skip
+    # The walk of sixteen zones with two findings alone may take 120 of these.
+    assert yacht.presses <= 360  # 350
+
+
+def test_the_whole_set_of_a_wooden_boat(qtbot, tmp_path):
+    boat = Led(qtbot, tmp_path, keel="long", material="wood")
+    try:
+        out_and_washed(boat)
+        section = walked_washed(boat, "soft_wood")
+        boat.sheet("5\n\nn")
+        boat.type("n" * (len(section.stops) - 1))
+        boat.sheet("s")
+        to_the_scale(boat)
+        looked_at(boat, "stern_gear", "n\tf", "n\t0.4", "n\t2", "n", "n")
+        measured(boat, "seams", "2.5")
+        boat.wait(6)
+        boat.back()
+        measured(boat, "moisture", "17\n15\tpin meter\tdeep\tw")
+        boat.chord("F6")
+        boat.photos("c", "d")
+        states = painted_and_afloat(boat)
+        all_is_done(boat, states)
+        assert rated(boat) == {
+            "soft-wood", "seam-gap", "level-of-fouling", "moisture", "play", "valve-action",
+        }  # fmt: skip
+        assert boat.presses <= 360  # 357
+    finally:
+        boat.close()
