@@ -164,6 +164,19 @@ class HighWater(NamedTuple):
     metres: float
 
 
+class Grid(NamedTuple):
+    """A drying grid as its user knows it: high waters, the height at which she floats off, metres.
+
+    ``dries_after`` and ``floods_before`` are hours after and before a high water.
+    """
+
+    waters: tuple[HighWater, ...]
+    needs: float
+    margin: float
+    dries_after: float
+    floods_before: float
+
+
 def to_spare(water: HighWater, needs: float, margin: float) -> Working:
     """Return the metres by which a high water floats her; negative where it does not.
 

@@ -46,6 +46,7 @@ from hulllog.trade import (
     potentials,
     scales,
     slothours,
+    slotwork,
     students,
     trend,
     units,
@@ -60,7 +61,16 @@ Draw = random.Random
 Given = tuple[object, ...]
 Sum = Callable[..., object]
 TRIES = 120
-NO_SUMS = {"kindparts", "kinds", "ownkinds", "ranges", "refusal", "standardkinds", "working"}
+NO_SUMS = {
+    "kindparts",
+    "kinds",
+    "ownkinds",
+    "ranges",
+    "refusal",
+    "slotwork",
+    "standardkinds",
+    "working",
+}
 """Modules that hold the registry of kinds, ranges, refusals and the shape of a working."""
 BAD = (math.nan, math.inf, -math.inf, 0.0, -1.0, 1e-320, 1e12, 1e308)
 
@@ -190,9 +200,9 @@ def high_waters(draw: Draw) -> list[slothours.HighWater]:
 def slot_and_work(draw: Draw) -> Given:
     hours = slot_hours(draw)
     told = tuple(rows(draw))
-    coat = fitting.Coat("red", draw.randint(1, 4), told, told, told)
+    coat = slotwork.Coat("red", draw.randint(1, 4), told, told, told)
     launches = tuple(at for at, hour in enumerate(hours) if hour.yard)
-    return fitting.Slot(hours, 8, launches, drying=4), [fitting.Area("bottom", (coat,) * 2)]
+    return slotwork.Slot(hours, 8, launches, drying=4), [slotwork.Area("bottom", (coat,) * 2)]
 
 
 def unit_and_partner(draw: Draw) -> tuple[str, str]:

@@ -11,9 +11,10 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from hulllog.trade import windows
-from hulllog.trade.fitting import Area, Coat, Plan, Slot, best_plan
+from hulllog.trade.fitting import best_plan
 from hulllog.trade.refusal import Refusal
 from hulllog.trade.slothours import Hour, air_allows
+from hulllog.trade.slotwork import Area, Coat, Plan, Slot
 from hulllog.trade.windows import WindowRow
 
 
@@ -408,24 +409,27 @@ def by_trying_all(given_slot, areas):
 @st.composite
 def tiny(draw):
     """A slot of a few hours of work a day, and one or two areas."""
-    count = draw(st.integers(1, 2))
-    work = draw(st.integers(3, 5))
-    temps = [draw(st.integers(4, 20)) for _ in range(2 * count)]
+    count = draw(st.sampled_from([1, 2, 2]))
+    work = draw(st.integers(4, 6))
+    temps = [
+        draw(st.integers(4, 20) if draw(st.integers(0, 5)) == 0 else st.integers(9, 20))
+        for _ in range(2 * count)
+    ]
     hours = tuple(
-        Hour(t, t + draw(st.sampled_from([0, 2])), draw(st.sampled_from([60, 60, 60, 90])), o, o)
+        Hour(t, t + draw(st.sampled_from([0, 2])), draw(st.sampled_from([60] * 7 + [90])), o, o)
         for at in range(24 * count)
         for o in [8 <= at % 24 < 8 + work]
         for t in [temps[2 * (at // 24) + (not o)]]
     )
-    made = slot(hours, drying=draw(st.integers(0, 2)))
+    made = slot(hours, drying=draw(st.integers(0, 1)))
 
     def one():
-        low = draw(st.integers(1, 4))
+        low = draw(st.integers(1, 3))
         over = (
             WindowRow(5, 3 * low, None),
             WindowRow(20, low, draw(st.sampled_from([None, 4, 30]))),
         )
-        afloat = draw(st.integers(1, 12))
+        afloat = draw(st.integers(1, 8))
         away = draw(st.sampled_from([None, 25]))
         return Coat(
             "red", draw(st.integers(1, 2)), rows(1), over,
@@ -437,7 +441,7 @@ def tiny(draw):
         coats_ = tuple(one() for _ in range(draw(st.integers(1, 2 - index))))
         areas.append(
             Area(
-                f"area{index}", coats_, removing=draw(st.integers(0, 2)),
+                f"area{index}", coats_, removing=draw(st.integers(0, 1 if index else 2)),
                 bares=draw(st.booleans()), leading=draw(st.booleans()),
             )
         )  # fmt: skip
