@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from hulllog.trade.coathours import ENDLESS, closes, opens
 from hulllog.trade.slothours import air_allows
@@ -14,6 +14,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from hulllog.trade.slotwork import Area, Coat, Slot
+
+
+Goal = Literal["launch", "pads"]
+"""launch: she may go back.  pads: pads may be moved onto it."""
 
 
 class Laid(NamedTuple):
@@ -26,6 +30,11 @@ class Laid(NamedTuple):
     launch_opens: int
     launch_closes: int
 
+    @property
+    def bears(self) -> int:
+        """The hour from which pads may stand on it: when a further coat, or else the water, may."""
+        return self.opens if self.opens < ENDLESS else self.launch_opens
+
 
 @dataclass(slots=True)
 class Laying:
@@ -35,7 +44,7 @@ class Laying:
     areas: tuple[Area, ...]
     washed: int = 0
     _laid: dict[tuple[int, int, int], Laid | None] = field(default_factory=dict)
-    _chain: dict[tuple[int, int, int], list[int]] = field(default_factory=dict)
+    _chain: dict[tuple[int, int, int, Goal], list[int]] = field(default_factory=dict)
     _hands: list[int] = field(default_factory=list)
 
     def hung(self, wanted: Sequence[tuple[int, int]], launch: int) -> list[Task] | None:
@@ -136,8 +145,10 @@ class Laying:
 
     # Bounds
 
-    def alone(self, index: int, count: int, done: int, opened: int, closed: int) -> int:
-        """Return the soonest launch hour that one area by itself would allow."""
+    def alone(
+        self, index: int, count: int, done: int, opened: int, closed: int, goal: Goal = "launch"
+    ) -> int:
+        """Return the soonest hour that one area by itself would reach a goal at."""
         area = self.areas[index]
         if done >= count:
             return 0
@@ -146,13 +157,13 @@ class Laying:
             if prepared is None:
                 return ENDLESS
             opened, done = prepared[1], 0
-        times = self._times(index, count, done)
+        times = self._times(index, count, done, goal)
         found = times[max(opened, 0) : min(closed, len(times) - 1) + 1]
         return min(found, default=ENDLESS)
 
-    def _times(self, index: int, count: int, number: int) -> list[int]:
-        """Return, for each hour that a coat could begin at, the soonest launch hour after it."""
-        key = (index, count, number)
+    def _times(self, index: int, count: int, number: int, goal: Goal) -> list[int]:
+        """Return, for each hour that a coat could begin at, the soonest goal after it."""
+        key = (index, count, number, goal)
         if key in self._chain:
             return self._chain[key]
         found = []
@@ -162,9 +173,10 @@ class Laying:
                 found.append(ENDLESS)
             elif number + 1 == count:
                 inside = laid.launch_opens <= laid.launch_closes
-                found.append(laid.launch_opens if inside else ENDLESS)
+                reached = laid.launch_opens if goal == "launch" else laid.bears
+                found.append(reached if inside else ENDLESS)
             else:
-                after = self._times(index, count, number + 1)
+                after = self._times(index, count, number + 1, goal)
                 open_ = after[min(laid.opens, len(after)) : min(laid.closes, len(after) - 1) + 1]
                 found.append(min(open_, default=ENDLESS))
         self._chain[key] = found

@@ -147,6 +147,7 @@ class _Try:
     def run(self) -> Leaf | None:
         search = self.search
         self._most = MOST_EACH if search.tried < MOST_TRIED else FEW_EACH
+        search.progress(min(search.tried, MOST_TRIED), MOST_TRIED)
         states = tuple(
             _State(0 if not area.removing + area.abrading else -1, search.laying.washed, ENDLESS)
             for area in search.areas
@@ -180,7 +181,7 @@ class _Try:
         search.tried += 1
         if search.tried % _NEWS == 0:
             search.progress(min(search.tried, MOST_TRIED), MOST_TRIED)
-        if not self._can(now, states, afloat, until):
+        if not self._can(now, states, afloat, until, moved=moved):
             return None
         left = [index for index, state in enumerate(states) if self._wanted(index, state)]
         if not left:
@@ -204,27 +205,46 @@ class _Try:
             return None
         return self._from(later, states, moved, afloat, until, tasks)
 
-    def _can(self, now: int, states: tuple[_State, ...], afloat: int, until: int) -> bool:
+    def _can(
+        self, now: int, states: tuple[_State, ...], afloat: int, until: int, *, moved: bool
+    ) -> bool:
         """Tell whether each area by itself, and all of them in hours, could still be done."""
         search, last = self.search, self.launches[-1]
         if now > last or max(afloat, now) > min(until, last):
             return False
-        needed = search.slot.anodes
+        needed = {False: search.slot.anodes, True: 0}
+        reached = now if moved else self._pads_from(now, states)
         for index, state in enumerate(states):
             if not self._wanted(index, state):
                 continue
-            area = search.areas[index]
-            opened = max(state.opens, now)
-            if (
-                search.laying.alone(index, self.counts[index], state.coats, opened, state.closes)
-                > last
-            ):
+            area, asked = search.areas[index], self.counts[index]
+            late = area.reach == "pads"
+            opened = max(state.opens, reached if late else now)
+            if search.laying.alone(index, asked, state.coats, opened, state.closes) > last:
                 return False
-            needed += sum(
-                coat.hours for coat in area.coats[max(state.coats, 0) : self.counts[index]]
-            )
-            needed += area.removing + area.abrading if state.coats < 0 else 0
-        return needed <= search.laying.hands_between(now, last)
+            needed[late] += sum(coat.hours for coat in area.coats[max(state.coats, 0) : asked])
+            needed[late] += area.removing + area.abrading if state.coats < 0 else 0
+        if needed[True] > search.laying.hands_between(min(reached, last), last):
+            return False
+        return sum(needed.values()) <= search.laying.hands_between(now, last)
+
+    def _pads_from(self, now: int, states: tuple[_State, ...]) -> int:
+        """Return an hour before which what is under the pads is not reached."""
+        search, soonest = self.search, now
+        if not any(
+            area.reach == "pads" and self._wanted(index, states[index])
+            for index, area in enumerate(search.areas)
+        ):
+            return now
+        for index, (area, state) in enumerate(zip(search.areas, states, strict=True)):
+            if area.reach != "open" or not self.counts[index]:
+                continue
+            borne = state.opens
+            if self._wanted(index, state):
+                opened, asked = max(state.opens, now), self.counts[index]
+                borne = search.laying.alone(index, asked, state.coats, opened, state.closes, "pads")
+            soonest = max(soonest, borne)
+        return soonest + search.slot.moving
 
     def _begin(
         self,
@@ -253,7 +273,7 @@ class _Try:
             return None
         done = Task("coat", now, laid.end, area.code, number + 1)
         if number + 1 == self.counts[index]:
-            after = _State(number + 1, laid.opens, ENDLESS)
+            after = _State(number + 1, laid.bears, ENDLESS)
             afloat, until = max(afloat, laid.launch_opens), min(until, laid.launch_closes)
         else:
             after = _State(number + 1, laid.opens, laid.closes)
@@ -310,8 +330,6 @@ class _Try:
         if any(self._wanted(i, states[i]) for i in at_hand):
             return None
         ready = max((states[i].opens for i in at_hand if self.counts[i]), default=0)
-        if any(states[i].opens >= ENDLESS for i in at_hand if self.counts[i]):
-            ready = max(afloat, now)
         if ready > now or not search.slot.hours[now].yard or search.slot.hours[now].wet:
             return None
         run = search.laying.run(now, search.slot.moving, yard=True)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, cast
 from hulllog.words.catalogue import say
 from hulllog.words.dates import (
     DateLike,
+    clock,
     day,
     days,
     days_between,
@@ -20,6 +21,8 @@ from hulllog.words.dates import (
     reading_label,
     span,
     two_readings,
+    weekday,
+    weekday_short,
     year,
 )
 from hulllog.words.figures import (
@@ -52,6 +55,7 @@ __all__ = [
     "Preference",
     "anything",
     "between",
+    "clock",
     "convert",
     "day",
     "days",
@@ -75,6 +79,8 @@ __all__ = [
     "span",
     "two_readings",
     "unit_label",
+    "weekday",
+    "weekday_short",
     "with_interval",
     "with_unit",
     "year",
