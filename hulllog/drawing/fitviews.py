@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from hulllog.insight.fitting import Cost, Fit, Forbidden
     from hulllog.trade.slothours import Hour
     from hulllog.trade.slotwork import Bracket, Short, Task, Unknown
+    from hulllog.trade.working import Working
 
 _PREPARED = frozenset({"remove", "abrade"})
 _OF_ALL = frozenset({"wash", "pads_moved", "anodes", "hanging", "launch"})
@@ -112,6 +113,22 @@ def forbidden_text(one: Forbidden, names: Mapping[str, str]) -> str:
         return say("fit.not_on_record", area=names[one.area], product=one.product)
     rule = f"fit.forbidden.{one.rule}"
     return say(rule, area=names[one.area], product=one.product, over=one.over)
+
+
+def spare_text(tide: Working) -> str:
+    """Say whether a high water floats her, and by how much."""
+    height = formats.quantity(tide.given("H") or 0.0, "m")
+    spare = formats.quantity(abs(tide.value), "m")
+    floats = "fit.tide_floats" if tide.value >= 0 else "fit.tide_leaves"
+    return say(floats, height=height, spare=spare)
+
+
+def sheets_text(told: Fit) -> list[str]:
+    """Say by which data sheet each paint was planned."""
+    return [
+        say("fit.sheet", paint=name, sheet=sheet) if sheet else say("fit.sheet_unnamed", paint=name)
+        for name, sheet in told.asked.sheets
+    ]
 
 
 def described(told: Fit, names: Mapping[str, str]) -> str:

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 Sort = Literal["yard", "prepare", "coat", "window", "work", "night", "tide"]
 
-HEAD, CURVE, ROW, FOOT, KEY = 11.0, 15.0, 10.4, 6.4, 5.4
+HEAD, CURVE, ROW, FOOT, KEY = 11.0, 17.0, 10.4, 6.4, 5.4
 """Millimetres: days above, temperature, a row, high waters, the key."""
 _BAR = 4.6
 _SIDE = 1.6
@@ -170,7 +170,7 @@ def _clock(axis: HourAxis, scale: Scale, midnight: float) -> Iterator[Path | Tex
 
 
 def _curve(axis: HourAxis, scale: Scale, left: float) -> Iterator[Path | Text]:
-    top, base = HEAD + 4.8, HEAD + CURVE - 2.4
+    top, base = HEAD + 4.8, HEAD + CURVE - 4.4
     middle = (top + base) / 2 + _CAP / 2
     said = font.fit(axis.curve_name, left - 2.0, font.SMALL)
     yield Text(0, middle, said, font.SMALL, color="muted")

@@ -123,9 +123,11 @@ class Fit:
 
     @property
     def verdict(self) -> str:
-        """Whether it fits, only part of it does, or a sheet must be asked first."""
+        """Whether it fits, only part of it or nothing does, or a sheet must be asked first."""
         if self.plan.unknown:
             return "unknown"
+        if self.plan.coats and not any(got for _, got in self.plan.coats):
+            return "none"
         told = self.plan.fits and not any(one.firm for one in self.asked.forbidden)
         return "fits" if told else "part"
 
@@ -177,7 +179,8 @@ def ask(book: Book, given: Given, works: Sequence[Wanted]) -> Asked:
                 work.abrading,
                 work.bares,
                 work.leading,
-                work.reach,
+                # Nobody moves props or hangs her on a grid.
+                "under" if given.sort == "grid" and work.reach == "pads" else work.reach,
                 len(work.zone_ids),
             )
         )
@@ -272,7 +275,7 @@ def _slot(given: Given) -> tuple[slotwork.Slot, tuple[Working, ...]]:
         given.drying,
         given.anodes,
         given.moving,
-        given.hanging,
+        0 if given.sort == "grid" else given.hanging,
     )
     return made, tides
 

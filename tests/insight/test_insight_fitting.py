@@ -127,6 +127,17 @@ def test_on_a_grid_a_coat_must_be_ready_for_the_tide(made):
     assert told.plan.short[0].why == "launch"
 
 
+def test_nobody_moves_props_or_hangs_her_on_a_grid(made):
+    red = made.paints["red"]
+    sheet(made, red, launch="1 h")
+    grid = Grid((TIDES[0], TIDES[1]._replace(metres=4.9)), 4.2, 0.3, 2.5, 3)
+    for reach in ("pads", "under"):
+        work = bottom(made, red, coat_hours=1, reach=reach)
+        told = fitted(made, work, sort="grid", grid=grid, drying=0, hanging=6)
+        assert told.verdict == "none"
+        assert told.plan.short[0].why == "underside"
+
+
 def test_due_back_before_she_is_out_is_refused(made):
     for lift, back in ((8, 8), (9, 8), (8, 97)):
         with pytest.raises(Refusal, match="slot_upside_down"):
@@ -149,7 +160,7 @@ def test_what_a_rule_forbids_is_never_planned(made):
     (one,) = told.asked.forbidden
     assert (one.rule, one.firm, one.product) == ("remove", True, "Silkhull")
     assert dict(told.plan.coats) == {"bottom": 0}
-    assert told.verdict == "part"
+    assert told.verdict == "none"
     told = fitted(made, bottom(made, silicone, removing=3))
     assert not told.asked.forbidden
     assert dict(told.plan.coats) == {"bottom": 1}
