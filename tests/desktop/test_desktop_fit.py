@@ -317,7 +317,7 @@ def test_it_is_worked_out_off_the_windows_thread_and_can_be_stopped(shown, monke
     shown.do.click()
     assert begun.wait(5)
     assert not shown.do.isEnabled()
-    assert threads[0] is not threading.main_thread()
+    assert threading.main_thread() not in threads
     QApplication.processEvents()
     cancel = next(
         one for one in shown.page.findChildren(QPushButton)
@@ -328,6 +328,21 @@ def test_it_is_worked_out_off_the_windows_thread_and_can_be_stopped(shown, monke
     assert shown.do.isEnabled()
     assert shown.answer is None
     assert not shown.problem
+
+
+def test_the_sheets_are_read_off_the_windows_thread(shown, monkeypatch):
+    threads, real = [], fitting.ask
+
+    def noted(*about):
+        threads.append(threading.current_thread())
+        return real(*about)
+
+    monkeypatch.setattr(fitting, "ask", noted)
+    fill(shown)
+    work_out(shown)
+    assert len(threads) == 1
+    assert threads[0] is not threading.main_thread()
+    assert shown.answer is not None
 
 
 def test_an_answer_to_what_was_typed_before_is_not_shown(shown, monkeypatch):

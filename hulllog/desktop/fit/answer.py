@@ -125,7 +125,8 @@ class Answer(QWidget):
         told, names = self.told, self.names
         card = Card(say("fit.in_words"))
         card.add(*(Prose(fitviews.task_text(told, one, names), BODY) for one in told.plan.tasks))
-        card.add(Prose(say("fit.windows"), BODY, bold=True))
+        if told.plan.brackets:
+            card.add(Prose(say("fit.windows"), BODY, bold=True))
         for window in told.plan.brackets:
             text = fitviews.window_text(told, window, names)
             card.add(worded(text, window.shortest, window.longest))

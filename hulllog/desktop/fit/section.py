@@ -93,13 +93,16 @@ class FitSection(QWidget):
         try:
             given = read_given(values, self.form.sort.value or "yard")  # type: ignore[arg-type]
             works = read_works(values, self.form.zones, values["first_paint"], values["finish"])
-            asked = self.page.state.read(lambda book: fitting.ask(book, given, works))
         except EXPECTED as problem:
             self._refuse(problem)
             return
         number = self._asking
 
+        logbook = self.page.state.logbook
+
         def work(progress: Progress) -> Fit:
+            with logbook.read() as book:
+                asked = fitting.ask(book, given, works)
             return fitting.fit(asked, progress)
 
         self.do.setEnabled(False)
