@@ -23,9 +23,9 @@ if TYPE_CHECKING:
 
     from hulllog.trade.slotwork import Area, Plan, Slot
 
-MOST_TRIED = 60_000
+MOST_TRIED = 36_000
 """So many beginnings of a plan are tried with care; after them few for each.  Our own rule."""
-MOST_EACH, FEW_EACH = 12_000, 200
+MOST_EACH, FEW_EACH = 8_000, 200
 """So many are tried for one number of coats on each area; few once ``MOST_TRIED`` are."""
 _NEWS = 500
 
@@ -209,8 +209,8 @@ class _Try:
         self, now: int, states: tuple[_State, ...], afloat: int, until: int, *, moved: bool
     ) -> bool:
         """Tell whether each area by itself, and all of them in hours, could still be done."""
-        search, last = self.search, self.launches[-1]
-        if now > last or max(afloat, now) > min(until, last):
+        search, last = self.search, min(until, self.launches[-1])
+        if max(afloat, now) > last or until < self.launches[0]:
             return False
         needed = {False: search.slot.anodes, True: 0}
         reached = now if moved else self._pads_from(now, states)

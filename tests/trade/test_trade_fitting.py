@@ -10,7 +10,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from hulllog.trade import windows
+from hulllog.trade import fitting, windows
 from hulllog.trade.fitting import best_plan
 from hulllog.trade.refusal import Refusal
 from hulllog.trade.slothours import Hour, air_allows
@@ -512,6 +512,25 @@ def test_a_week_takes_under_two_seconds_and_all_fits_but_the_sole():
     plan = best_plan(given_slot, areas)
     assert time.process_time() - begins < 4  # twice what is promised: machines differ
     assert [one.area for one in plan.short] == ["sole"]
+
+
+def test_a_search_that_was_cut_short_says_so_and_keeps_what_it_found(monkeypatch):
+    given_slot, areas = week()
+    assert best_plan(given_slot, areas).proven
+    for name, most in (("MOST_TRIED", 40), ("MOST_EACH", 8), ("FEW_EACH", 8)):
+        monkeypatch.setattr(fitting, name, most)
+    plan = best_plan(given_slot, areas)
+    assert not plan.proven
+    assert plan.tasks[-1].code == "launch"
+
+
+def test_coats_wait_so_that_the_launch_window_of_the_first_is_not_lost():
+    # Two areas, each in the water within 20 h of its last coat; the slow one takes three days.
+    quick = Area("quick", (coat()._replace(launch=rows(6, 20)),))
+    slow = Area("slow", (coat(over=20)._replace(launch=rows(6, 20)),) * 3)
+    plan = best_plan(slot(days(5)), [quick, slow])
+    assert coats(plan) == {"quick": 1, "slow": 3}
+    assert all(one.ends is None or one.used <= one.ends for one in plan.brackets)
 
 
 def test_a_search_can_be_stopped():
