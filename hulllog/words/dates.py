@@ -60,6 +60,23 @@ def moment(value: datetime, zone: str | None = None) -> str:
     return _with_clock(value.astimezone(ZoneInfo(zone)) if zone else value)
 
 
+def weekday(value: date) -> str:
+    """Write a day of a plan by its weekday, for example "Mon 4 May"."""
+    return _skeleton(value, "MMMEd")
+
+
+def weekday_short(value: date) -> str:
+    """Write a day of a plan in the fewest letters, for example "Mon 4"."""
+    return _skeleton(value, "Ed")
+
+
+def clock(value: datetime) -> str:
+    """Write only the time of the day, for example "14:00"."""
+    from babel.dates import format_time
+
+    return format_time(value.time(), format="short", locale=preferred().locale)
+
+
 def year(value: DateLike) -> str:
     """Write only the year of a date, with "about" where it was."""
     written = str(_local(value, None).year)
@@ -226,10 +243,7 @@ def _written(local: datetime, precision: str) -> str:
 
 
 def _with_clock(local: datetime) -> str:
-    from babel.dates import format_time
-
-    clock = format_time(local.time(), format="short", locale=preferred().locale)
-    return say("date.with_clock", date=day(local.date()), clock=clock)
+    return say("date.with_clock", date=day(local.date()), clock=clock(local))
 
 
 def _skeleton(value: date, skeleton: str) -> str:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, cast
 from hulllog.words.catalogue import say
 from hulllog.words.dates import (
     DateLike,
+    clock,
     day,
     days,
     days_between,
@@ -21,6 +22,8 @@ from hulllog.words.dates import (
     reading_label,
     span,
     two_readings,
+    weekday,
+    weekday_short,
     year,
 )
 from hulllog.words.figures import (
@@ -54,6 +57,7 @@ __all__ = [
     "Preference",
     "anything",
     "between",
+    "clock",
     "convert",
     "day",
     "days",
@@ -79,6 +83,8 @@ __all__ = [
     "span",
     "two_readings",
     "unit_label",
+    "weekday",
+    "weekday_short",
     "with_interval",
     "with_unit",
     "year",

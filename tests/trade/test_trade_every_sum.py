@@ -28,6 +28,8 @@ from hulllog.trade import (
     buying,
     change,
     coatclasses,
+    coathours,
+    coatlife,
     compatibility,
     conversions,
     corrosionrates,
@@ -35,6 +37,7 @@ from hulllog.trade import (
     craftnumber,
     filmchecks,
     films,
+    fitting,
     fouling,
     kinds,
     mannkendall,
@@ -43,6 +46,8 @@ from hulllog.trade import (
     plates,
     potentials,
     scales,
+    slothours,
+    slotwork,
     students,
     trend,
     units,
@@ -57,7 +62,16 @@ Draw = random.Random
 Given = tuple[object, ...]
 Sum = Callable[..., object]
 TRIES = 120
-NO_SUMS = {"kindparts", "kinds", "ownkinds", "ranges", "refusal", "standardkinds", "working"}
+NO_SUMS = {
+    "kindparts",
+    "kinds",
+    "ownkinds",
+    "ranges",
+    "refusal",
+    "slotwork",
+    "standardkinds",
+    "working",
+}
 """Modules that hold the registry of kinds, ranges, refusals and the shape of a working."""
 BAD = (math.nan, math.inf, -math.inf, 0.0, -1.0, 1e-320, 1e12, 1e308)
 
@@ -169,6 +183,29 @@ def rows(draw: Draw) -> list[windows.WindowRow]:
     return [windows.WindowRow(t, 200 / (t + 5), longest) for t in (5.0, 15.0, 23.0, 35.0)]
 
 
+def slot_days(draw: Draw) -> list[slothours.Day]:
+    return [
+        slothours.Day(draw.uniform(12, 22), draw.uniform(5, 12), draw.uniform(40, 90), 8, 18)
+        for _ in range(draw.randint(2, 5))
+    ]
+
+
+def slot_hours(draw: Draw) -> tuple[slothours.Hour, ...]:
+    return slothours.hours_of(slot_days(draw), 6, 20)
+
+
+def high_waters(draw: Draw) -> list[slothours.HighWater]:
+    return [slothours.HighWater(6 + 12.4 * n, draw.uniform(4.5, 5.5)) for n in range(4)]
+
+
+def slot_and_work(draw: Draw) -> Given:
+    hours = slot_hours(draw)
+    told = tuple(rows(draw))
+    coat = slotwork.Coat("red", draw.randint(1, 4), told, told, told)
+    launches = tuple(at for at, hour in enumerate(hours) if hour.yard)
+    return slotwork.Slot(hours, 8, launches, drying=4), [slotwork.Area("bottom", (coat,) * 2)]
+
+
 def unit_and_partner(draw: Draw) -> tuple[str, str]:
     code = draw.choice(sorted(units.UNITS))
     same = [c for c in units.UNITS if units.quantity(c) == units.quantity(code)]
@@ -220,6 +257,10 @@ SUMS: dict[Sum, Callable[[Draw], Given]] = {
     change.why_not: lambda d: (look(d), look(d), d.choice([None, d.random()])),
     change.worst: some_grades,
     coatclasses.coating_class: lambda d: (d.choice(sorted(coatclasses.CLASSES)),),
+    coathours.closes: lambda d: (slot_hours(d), rows(d), d.randint(9, 40)),
+    coathours.coldest_of: lambda d: (slot_hours(d), 8, 12),
+    coathours.opens: lambda d: (slot_hours(d), rows(d), d.randint(9, 40)),
+    coatlife.usual_life: lambda d: (d.randint(1, 6),),
     compatibility.compatible: lambda d: (
         d.choice(compatibility.OLD_COATINGS), d.choice(compatibility.NEW_COATINGS),
         d.choice([None, True, False]),
@@ -267,6 +308,7 @@ SUMS: dict[Sum, Callable[[Draw], Given]] = {
     ),
     buying.whole_tins: lambda d: (d.uniform(0.3, 30), [0.75, 2.5, 5.0]),
     films.tins: lambda d: (d.uniform(0.3, 30), [0.75, 2.5, 5.0]),
+    fitting.best_plan: slot_and_work,
     fouling.navy_rating: lambda d: (
         d.sample(["slime", "grass", "tubeworms", "barnacles"], d.randint(1, 3)), d.uniform(0.5, 20),
     ),
@@ -320,6 +362,12 @@ SUMS: dict[Sum, Callable[[Draw], Given]] = {
     scales.grade_of: lambda d: (*d.choice(sorted(TABLES)), 100 * d.random() ** 4),
     scales.imo_coating: lambda d: (30 * d.random(), 12 * d.random(), 60 * d.random()),
     scales.imo_fouling: lambda d: (100 * d.random() ** 3, d.random() < 0.5),
+    slothours.air_allows: lambda d: (d.choice(slot_hours(d)),),
+    slothours.hours_of: lambda d: (slot_days(d), 6, 20),
+    slothours.temperature_at: lambda d: (slot_days(d), 6, d.randint(0, 47)),
+    slothours.tide_that_floats: lambda d: (high_waters(d), 4.0, 0.3),
+    slothours.to_spare: lambda d: (high_waters(d)[0], d.uniform(1, 6), d.uniform(0, 0.5)),
+    slothours.wet_hours: lambda d: (high_waters(d), 2.5, 2.5, 48),
     students.t_factor: lambda d: (d.uniform(0.5, 0.99), d.randint(1, 40)),
     trend.benjamini_hochberg: lambda d: ([d.random() for _ in range(d.randint(1, 20))],),
     trend.corrected: lambda d: ([d.random() for _ in range(d.randint(1, 20))],),

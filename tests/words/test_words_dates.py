@@ -164,3 +164,10 @@ def test_days_late_are_days_of_the_calendar_at_the_place(entered: datetime, said
     seen = PartialDate.parse("2024-01-10", "Pacific/Auckland")
     assert said in formats.lag(seen, entered)
     assert said in formats.lag(seen, entered, "Pacific/Auckland")
+
+
+def test_a_day_of_a_plan_is_written_by_its_weekday() -> None:
+    at = datetime(2026, 5, 4, 14, tzinfo=UTC)
+    assert formats.weekday(at) == "Mon 4 May"
+    assert formats.weekday_short(at) == "Mon 4"
+    assert formats.clock(at) == "14:00"
