@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import select
@@ -30,6 +30,8 @@ SHOWN: t.Fields = {
     "zone_id": t.link(Zone),
     "anode_position_id": t.link(AnodePosition),
 }
+ALIGNED = "aligned"
+"""Sort of the marks by which two photographs are laid together; their text is the other's key."""
 PHOTO: t.Fields = {
     "caption": t.text(),
     "state": t.one_of(choices.STATES),
@@ -120,7 +122,28 @@ def annotate(
         values: dict[str, Any] = t.read(
             book, fields, {"sort": sort, "text": text, "length": length}
         )
-        marks = [[float(x), float(y)] for x, y in points]
-        if not all(0 <= value <= 1 for mark in marks for value in mark):
-            raise Refused("place_outside", field="points")
-        return make(book, Annotation, {"photo_id": photo_id, "points": marks, **values})
+        return make(book, Annotation, {"photo_id": photo_id, "points": _shares(points), **values})
+
+
+def align(logbook: Logbook, marks: Mapping[str, Sequence[Sequence[float]]]) -> None:
+    """Keep two marks of the same things in each of two photographs, by their keys.
+
+    No marks take away what was there.  Earlier marks stay as they were, so that this is no
+    correction of the visits; the newest hold.
+    """
+    if len(marks) != 2 or any(len(points) not in (0, 2) for points in marks.values()):
+        raise Refused("choice_wanted", field="points")
+    one, other = marks
+    with logbook.change("photo.align" if marks[one] else "photo.unalign") as book:
+        for photo_id, other_id in ((one, other), (other, one)):
+            t.needed(book, Photo, photo_id, "photo")
+            values = {"sort": ALIGNED, "text": other_id, "points": _shares(marks[photo_id])}
+            make(book, Annotation, {"photo_id": photo_id, **values})
+
+
+def _shares(points: Sequence[Sequence[float]]) -> list[list[float]]:
+    """Return points in shares of a picture.  Raises Refused ``place_outside``."""
+    marks = [[float(x), float(y)] for x, y in points]
+    if not all(0 <= value <= 1 for mark in marks for value in mark):
+        raise Refused("place_outside", field="points")
+    return marks
