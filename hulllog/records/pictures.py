@@ -16,7 +16,7 @@ from datetime import datetime, timedelta, timezone
 from functools import cache
 from typing import Any
 
-from PIL import ExifTags, Image, MpoImagePlugin, WebPImagePlugin
+from PIL import ExifTags, Image, MpoImagePlugin, TiffImagePlugin, WebPImagePlugin
 
 from hulllog.records.errors import Refused
 
@@ -26,6 +26,7 @@ MEDIA_TYPES = {
     "PNG": "image/png",
     "WEBP": "image/webp",
     "HEIF": "image/heic",
+    "TIFF": "image/tiff",
 }
 """What can be imported: Pillow's name of the format -> media type."""
 LARGEST_EDGE = 20_000
@@ -37,7 +38,7 @@ LARGEST_FILE = 250_000_000
 """Bytes up to which a file is read as a picture (our own rule)."""
 QUALITY = 82
 
-_PLUGINS = (MpoImagePlugin, WebPImagePlugin)
+_PLUGINS = (MpoImagePlugin, TiffImagePlugin, WebPImagePlugin)
 """Formats that Pillow does not know of itself; importing them is enough."""
 _BROKEN = (
     OSError, SyntaxError, ValueError, TypeError, LookupError, EOFError, ArithmeticError,
@@ -104,6 +105,21 @@ def small_copy(data: bytes, edge: int) -> bytes:
     """
     image = _open(data)
     return _jpeg(_reduced(image, edge, _orientation(image)))
+
+
+_STILL = frozenset({
+    b"heic", b"heix", b"hevc", b"hevx", b"heim", b"heis", b"mif1", b"msf1", b"avif", b"avis",
+})  # fmt: skip
+"""Brands of the file format that videos share, by which a still picture names itself."""
+
+
+def video_type(head: bytes) -> str | None:
+    """Return the media type of a video by its first twelve bytes; None for all else."""
+    if head[4:8] == b"ftyp" and head[8:12] not in _STILL:
+        return "video/quicktime" if head[8:12] == b"qt  " else "video/mp4"
+    if head[:4] == b"RIFF" and head[8:12] == b"AVI ":
+        return "video/x-msvideo"
+    return "video/x-matroska" if head[:4] == b"\x1aE\xdf\xa3" else None
 
 
 # Reading

@@ -75,6 +75,20 @@ def set_photo(
     )
 
 
+def sort_photos(logbook: Logbook, photo_ids: Sequence[str], visit_id: str | None) -> None:
+    """Put photographs with a visit, or with none, as one entry.
+
+    What they showed of the state of her was said of another visit and goes.
+    """
+    with logbook.change("photo.sort", count=len(photo_ids)) as book:
+        if visit_id is not None:
+            t.needed(book, Visit, visit_id, "visit")
+        for photo_id in photo_ids:
+            photo = t.needed(book, Photo, photo_id, "photo")
+            if photo.visit_id != visit_id:
+                photo.visit_id, photo.state = visit_id, None
+
+
 def caption(logbook: Logbook, photo_id: str, text: str, *, reason: str | None = None) -> None:
     """Write under a photograph what it shows."""
     set_photo(logbook, photo_id, "caption", text, reason=reason)
