@@ -1,4 +1,4 @@
-"""Taking photographs in: dropped on a page, chosen as files, or a whole folder.
+"""Taking photographs in: dropped on a page, pasted, chosen as files, or a whole folder.
 
 The copying runs on the writer's thread with a progress line and a Cancel; what was left out is
 listed with one sentence a file.
@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QFileDialog
 
 from hulllog.desktop.tasks import Cancelled
@@ -24,12 +25,14 @@ from hulllog.words.errors import sentence_for
 
 if TYPE_CHECKING:
     from PySide6.QtCore import QMimeData
+    from PySide6.QtGui import QImage
 
     from hulllog.desktop.pages import Page
     from hulllog.desktop.tasks import Progress
     from hulllog.records.logbook import Logbook
 
-PICTURES = "*.jpg *.jpeg *.png *.heic *.heif *.webp *.JPG *.JPEG *.PNG *.HEIC *.HEIF *.WEBP"
+_ENDINGS = "jpg jpeg png heic heif tif tiff webp mp4 mov avi mkv"
+PICTURES = " ".join(f"*.{one}" for one in (*_ENDINGS.split(), *_ENDINGS.upper().split()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +42,8 @@ class Shows:
     visit_id: str | None
     state: str | None = None
     zone_id: str | None = None
+    sorts: bool = False
+    """Whether each goes to the visit of its capture time."""
 
 
 Target = Callable[[], Shows]
@@ -48,11 +53,12 @@ class PhotoIntake(QObject):
     """Takes photographs in for a page.  ``target`` says what they belong to when they come.
 
     ``taken`` brings the report of an import that was not cancelled, ``left_out`` the sentences of
-    the files that could not be kept.
+    the files that could not be kept, ``doubtful`` the report when the visit of some is to be asked.
     """
 
     taken = Signal(object)
     left_out = Signal(object)
+    doubtful = Signal(object)
     closed = Signal()
 
     def __init__(self, page: Page, target: Target) -> None:
@@ -60,6 +66,7 @@ class PhotoIntake(QObject):
         self._page = page
         self._target = target
         self._folder = ""
+        self._pasted: Path | None = None
 
     def ask_files(self) -> QFileDialog:
         """Ask for photographs."""
@@ -87,6 +94,32 @@ class PhotoIntake(QObject):
         title = say("photos.taking_in")
         self._page.background_writing(title, work, self._done, self._failed)
 
+    def paste(self) -> None:
+        """Take the files or the picture that were copied elsewhere."""
+        data = QGuiApplication.clipboard().mimeData()
+        files = local_files(data)
+        if files:
+            self.take(files)
+        elif data.hasImage():
+            self.take([self._saved(QGuiApplication.clipboard().image())])
+        else:
+            self._page.state.tell(say("photos.nothing_to_paste"))
+
+    def _saved(self, image: QImage) -> Path:
+        """Put a pasted picture into a file of its own, which goes when it was taken in."""
+        around = self._page.state.logbook.around
+        folder = around.cache_folder / "pasted"
+        folder.mkdir(parents=True, exist_ok=True)
+        name = say("photos.pasted", when=around.now().strftime("%Y-%m-%d %H.%M.%S"))
+        self._pasted = folder / f"{name}.png"
+        image.save(str(self._pasted), "PNG")  # type: ignore[call-overload]
+        return self._pasted
+
+    def _forget_pasted(self) -> None:
+        if self._pasted is not None:
+            self._pasted.unlink(missing_ok=True)
+            self._pasted = None
+
     def _dialog(self, title: str) -> QFileDialog:
         dialog = QFileDialog(self._page, title, self._folder or _pictures_folder())
         dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptOpen)
@@ -108,14 +141,18 @@ class PhotoIntake(QObject):
         self.closed.emit()
 
     def _done(self, report: ImportReport) -> None:
+        self._forget_pasted()
         self._page.state.tell(told(report))
         self.taken.emit(report)
+        if report.doubtful:
+            self.doubtful.emit(report)
         if report.refused:
             self.left_out.emit(
                 [sentence_for("refused", one.code, one.values) for one in report.refused]
             )
 
     def _failed(self, problem: BaseException) -> None:
+        self._forget_pasted()
         if isinstance(problem, Cancelled):
             self._page.state.tell(say("photos.cancelled"))
         else:
@@ -129,7 +166,9 @@ def take_in(
     files = [file for path in paths for file in (files_in(path) if path.is_dir() else [path])]
 
     def run() -> ImportReport:
-        return import_photos(logbook, files, shows.visit_id, state=shows.state, progress=progress)
+        return import_photos(
+            logbook, files, shows.visit_id, state=shows.state, sort=shows.sorts, progress=progress
+        )
 
     if shows.zone_id is None:
         return run()
@@ -150,6 +189,10 @@ def _shown_there(logbook: Logbook, photo_id: str, zone_id: str) -> bool:
 def told(report: ImportReport) -> str:
     """Say what became of the files of an import."""
     parts = [say_n("photos.taken", len(report.done))]
+    if report.elsewhere:
+        parts.append(say_n("photos.elsewhere", len(report.elsewhere)))
+    if report.videos:
+        parts.append(say_n("photos.videos", len(report.videos)))
     if report.already:
         parts.append(say_n("photos.already", len(report.already)))
     if report.refused:
