@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, ClassVar
 
+from PySide6.QtCore import Qt
+
 from hulllog.desktop.buttons import button, link
 from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.drafts import FieldKey
@@ -14,6 +16,7 @@ from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Card, boxed, clear, column, line
 from hulllog.desktop.photos.pins import PinBoard
 from hulllog.desktop.photos.strip import PhotoStrip
+from hulllog.desktop.photos.tray import show_tray, unplaced
 from hulllog.desktop.theme import BODY
 from hulllog.insight.occasions import Edge
 from hulllog.insight.placed import PhotoSeen, photos_at
@@ -52,6 +55,7 @@ class PhotosSection(Section):
         self._zones: list[tuple[str, str, ZoneOutline]] = []
         self._zone_ids: dict[str, str] = {}
         self._at = ""
+        self._unplaced: list[str] = []
         self._state = "found"
         self._caption: AreaField | None = None
         self._lay_out()
@@ -66,7 +70,9 @@ class PhotosSection(Section):
         self._zone_ids = {code: key for key, code, _, _ in zones}
         keys = list(dict.fromkeys(photo.photo_id for photo in self._photos))
         self._at = self._at if self._at in keys else (keys[0] if keys else "")
-        self.count.setText(say_n("photo.count", len(keys)) if keys else say("photos.none"))
+        self._unplaced = unplaced(self._photos)
+        self.count.setText(_counted(len(keys), len(self._unplaced)))
+        self.tray.setVisible(bool(self._unplaced))
         self.strip.show_photos(self._photos, self._at)
         self._show_picked()
 
@@ -80,6 +86,8 @@ class PhotosSection(Section):
             self._intake.ask_files()
         elif key == "p" and self._at:
             self.board.put_pin()
+        elif key == "t" and self.tray.isEnabled():
+            self.tray.click()
         else:
             return self.board.sides.press(key)
         return True
@@ -104,12 +112,17 @@ class PhotosSection(Section):
         self.states.show_value(self._state)
         self.states.chosen.connect(self._choose_state)
         self.count = Prose("", BODY, role="muted")
+        self.tray = button(say("tray.open"), self._open_tray, icon="pin")
+        self.page.writes(self.tray)
         self.strip = PhotoStrip(self.state)
         self.strip.picked.connect(self._pick)
         intake = Card(margin=3)
         intake.body.addLayout(line(self.files, self.folder, None))
         intake.add(Prose(say("photos.or_drop"), BODY, role="muted"), self.states)
-        left = column(intake, self.count, self.strip, space=2)
+        told = line(space=2)
+        told.addWidget(self.count, 1)
+        told.addWidget(self.tray, 0, Qt.AlignmentFlag.AlignTop)
+        left = column(intake, boxed(told), self.strip, space=2)
         left.addStretch(1)
         self._picked = Card(say("photos.picked"), margin=3)
         self._fields = column(space=2)
@@ -135,6 +148,11 @@ class PhotosSection(Section):
 
     def _choose_state(self, code: str) -> None:
         self._state = code
+
+    def _open_tray(self) -> None:
+        if self._unplaced:
+            zones = [(self._zone_ids[code], name) for code, name, _ in self._zones]
+            show_tray(self.page, self.visit_id, self._unplaced, zones)
 
     # The picked photograph
 
@@ -238,6 +256,15 @@ class PhotosSection(Section):
 
     def _remove(self, place_id: str) -> None:
         self.page.edit(remove_photo_place, place_id)
+
+
+def _counted(count: int, left: int) -> str:
+    """Say how many photographs there are, and how many of them nobody said the place of."""
+    if not count:
+        return say("photos.none")
+    if not left:
+        return say_n("photo.count", count)
+    return say("tray.counted", photos=say_n("photo.count", count), left=left)
 
 
 def _zones(book: Book, visit_id: str) -> list[tuple[str, str, str, ZoneOutline]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import shiboken6
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QGuiApplication, QKeyEvent
 
@@ -195,7 +196,11 @@ class YearsSheet(Sheet):
         self._keep({self.then.photo_id: (), self.now.photo_id: ()})
 
     def _keep(self, marks: dict[str, Sequence[tuple[float, float]]]) -> None:
-        self._page.edit(align, marks, done=lambda _none: self._show(), quietly=True)
+        self._page.edit(align, marks, done=self._kept, quietly=True)
+
+    def _kept(self, _none: object) -> None:
+        if shiboken6.isValid(self):
+            self._show()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Take the keys of the ways and of the earlier photograph."""
