@@ -12,15 +12,18 @@ from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.fields import AreaField
 from hulllog.desktop.haul_out.section import Section
 from hulllog.desktop.hull.pair import show_photo
-from hulllog.desktop.labels import Prose
+from hulllog.desktop.labels import Prose, unmarked
 from hulllog.desktop.layout import Card, boxed, clear, column, line
 from hulllog.desktop.photos.pins import PinBoard
+from hulllog.desktop.photos.shots import show_shots
+from hulllog.desktop.photos.shots import told as shots_told
 from hulllog.desktop.photos.strip import PhotoStrip
 from hulllog.desktop.photos.tray import show_tray, unplaced
 from hulllog.desktop.theme import BODY
 from hulllog.insight.occasions import Edge
 from hulllog.insight.placed import PhotoSeen, photos_at
 from hulllog.insight.shape import form_of, outline
+from hulllog.insight.shots import shot_list
 from hulllog.records.operations import choices, queries
 from hulllog.records.operations.photos import (
     PHOTO,
@@ -72,6 +75,9 @@ class PhotosSection(Section):
         self._at = self._at if self._at in keys else (keys[0] if keys else "")
         self._unplaced = unplaced(self._photos)
         self.count.setText(_counted(len(keys), len(self._unplaced)))
+        shots = self.state.read(lambda book: shot_list(book, self.visit_id))
+        self.shots.setText(unmarked(shots_told(shots)))
+        self.shots.setAccessibleName(shots_told(shots))
         self.tray.setVisible(bool(self._unplaced))
         self.strip.show_photos(self._photos, self._at)
         self._show_picked()
@@ -86,6 +92,8 @@ class PhotosSection(Section):
             self._intake.ask_files()
         elif key == "p" and self._at:
             self.board.put_pin()
+        elif key == "s":
+            self._open_shots()
         elif key == "t" and self.tray.isEnabled():
             self.tray.click()
         else:
@@ -116,9 +124,10 @@ class PhotosSection(Section):
         self.page.writes(self.tray)
         self.strip = PhotoStrip(self.state)
         self.strip.picked.connect(self._pick)
+        self.shots = link(say("shots.open"), self._open_shots)
         intake = Card(margin=3)
         intake.body.addLayout(line(self.files, self.folder, None))
-        intake.add(Prose(say("photos.or_drop"), BODY, role="muted"), self.states)
+        intake.add(Prose(say("photos.or_drop"), BODY, role="muted"), self.states, self.shots)
         told = line(space=2)
         told.addWidget(self.count, 1)
         told.addWidget(self.tray, 0, Qt.AlignmentFlag.AlignTop)
@@ -148,6 +157,10 @@ class PhotosSection(Section):
 
     def _choose_state(self, code: str) -> None:
         self._state = code
+
+    def _open_shots(self) -> None:
+        rows = self._rows()
+        show_shots(self.page, self.visit_id, rows[0] if rows else None)
 
     def _open_tray(self) -> None:
         if self._unplaced:

@@ -32,6 +32,8 @@ SHOWN: t.Fields = {
 }
 ALIGNED = "aligned"
 """Sort of the marks by which two photographs are laid together; their text is the other's key."""
+NAMED_SHOT = "shot"
+"""Sort of what tells which wanted picture a photograph is; its text is the code of the shot."""
 PHOTO: t.Fields = {
     "caption": t.text(),
     "state": t.one_of(choices.STATES),
@@ -153,6 +155,16 @@ def align(logbook: Logbook, marks: Mapping[str, Sequence[Sequence[float]]]) -> N
             t.needed(book, Photo, photo_id, "photo")
             values = {"sort": ALIGNED, "text": other_id, "points": _shares(marks[photo_id])}
             make(book, Annotation, {"photo_id": photo_id, **values})
+
+
+def name_shot(logbook: Logbook, photo_id: str, code: str | None) -> None:
+    """Say which wanted picture a photograph is; none takes it back.  The newest holds."""
+    about = name_of(logbook, Photo, photo_id, "photo")
+    with logbook.change("photo.shot" if code else "photo.no_shot", photo=about) as book:
+        t.needed(book, Photo, photo_id, "photo")
+        make(
+            book, Annotation, {"photo_id": photo_id, "sort": NAMED_SHOT, "text": code, "points": []}
+        )
 
 
 def _shares(points: Sequence[Sequence[float]]) -> list[list[float]]:
