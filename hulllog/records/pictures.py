@@ -225,7 +225,9 @@ def _tags(image: Image.Image) -> tuple[dict[int, Any], dict[int, Any]]:
 
 
 def _orientation(image: Image.Image) -> int:
-    # A HEIC is turned when it is opened, and says 1 here.
+    # A HEIC is turned when it is opened, and says 1 here; a TIFF is turned when it is decoded.
+    if image.format == "TIFF":
+        return 1
     found = _tags(image)[0].get(ExifTags.Base.Orientation)
     return found if isinstance(found, int) and found in _TURN else 1
 
