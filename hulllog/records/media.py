@@ -23,7 +23,14 @@ from hulllog.records.errors import Refused
 from hulllog.records.folder import DOCUMENTS, MAKING, PHOTOS, keep_names, put_whole
 from hulllog.records.model import Document, Photo, Visit
 from hulllog.records.operations import around, queries
-from hulllog.records.pictures import LARGEST_FILE, Picture, read_picture, small_copy, video_type
+from hulllog.records.pictures import (
+    LARGEST_FILE,
+    Picture,
+    fingerprint,
+    read_picture,
+    small_copy,
+    video_type,
+)
 from hulllog.records.sorting import sort_by_time, spans
 from hulllog.records.values import YEARS, PartialDate
 
@@ -452,6 +459,15 @@ def _keep(target: Path, data: bytes) -> None:
         making = target.with_name(f"{target.name}-{id(data):x}{MAKING}")
         making.write_bytes(data)
         making.replace(target)
+
+
+def look_of(logbook: Logbook, photo: Photo) -> int | None:
+    """Return the fingerprint of a photograph by its small copy; None where there is none."""
+    data = thumbnail(logbook, photo)
+    try:
+        return fingerprint(data) if data else None
+    except Refused:
+        return None
 
 
 # Papers

@@ -532,3 +532,29 @@ def test_a_dropped_video_is_kept_among_the_papers(yard, tmp_path):
     yard.settle()
     assert [paper.title for paper in yard.all(Document)] == ["play.mp4"]
     assert "1 video kept among the papers." in yard.window.status
+
+
+# Those that look alike
+
+
+def test_photos_that_look_alike_fold_together_and_none_is_dropped(yard, tmp_path):
+    scenes = []
+    for seed in (1, 2):
+        small = Image.frombytes("L", (12, 9), bytes((n * 97 * seed * 31) % 251 for n in range(108)))
+        scenes.append(small.resize((240, 180)))
+    for n, image in enumerate((scenes[0], scenes[0].point(lambda v: min(v + 4, 255)), scenes[1])):
+        image.convert("RGB").save(tmp_path / f"s{n}.jpg")
+    drop(yard, sorted(tmp_path.glob("s*.jpg")))
+    yard.settle()
+    made = section(yard)
+    assert len(made.strip.tiles) == 3
+    assert made.alike.text() == "2 photos look alike: fold them together"
+    made.alike.click()
+    # The picked one is in the group: that stays open.
+    last = next(key for key in made.strip.tiles if key not in made._groups()[0])
+    made.strip.tiles[last].click()
+    assert len(made.strip.tiles) == 2
+    assert made.count.text().startswith("3 photos")
+    made.alike.click()
+    assert len(made.strip.tiles) == 3
+    assert len(yard.all(Photo)) == 3

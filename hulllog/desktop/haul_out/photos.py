@@ -12,7 +12,7 @@ from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.fields import AreaField
 from hulllog.desktop.haul_out.section import Section
 from hulllog.desktop.hull.pair import show_photo
-from hulllog.desktop.labels import Prose, unmarked
+from hulllog.desktop.labels import Prose, tip, unmarked
 from hulllog.desktop.layout import Card, boxed, clear, column, line
 from hulllog.desktop.photos.pins import PinBoard
 from hulllog.desktop.photos.shots import show_shots
@@ -20,10 +20,13 @@ from hulllog.desktop.photos.shots import told as shots_told
 from hulllog.desktop.photos.strip import PhotoStrip
 from hulllog.desktop.photos.tray import show_tray, unplaced
 from hulllog.desktop.theme import BODY
+from hulllog.insight.alike import MOST_BITS, groups
 from hulllog.insight.occasions import Edge
 from hulllog.insight.placed import PhotoSeen, photos_at
 from hulllog.insight.shape import form_of, outline
 from hulllog.insight.shots import shot_list
+from hulllog.records.media import look_of
+from hulllog.records.model import Photo
 from hulllog.records.operations import choices, queries
 from hulllog.records.operations.photos import (
     PHOTO,
@@ -36,12 +39,16 @@ from hulllog.records.operations.photos import (
 from hulllog.words import say, say_n
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from PySide6.QtWidgets import QWidget
 
     from hulllog.desktop.pages import Page
     from hulllog.desktop.photos.intake import PhotoIntake
+    from hulllog.desktop.tasks import Progress
     from hulllog.hull.zones import ZoneOutline
     from hulllog.records.book import Book
+    from hulllog.records.logbook import Logbook
 
 Told = tuple[dict[str, Any], str | None] | None
 
@@ -59,6 +66,8 @@ class PhotosSection(Section):
         self._zone_ids: dict[str, str] = {}
         self._at = ""
         self._unplaced: list[str] = []
+        self._prints: dict[str, int | None] = {}
+        self._folded = False
         self._state = "found"
         self._caption: AreaField | None = None
         self._lay_out()
@@ -79,8 +88,50 @@ class PhotosSection(Section):
         self.shots.setText(unmarked(shots_told(shots)))
         self.shots.setAccessibleName(shots_told(shots))
         self.tray.setVisible(bool(self._unplaced))
-        self.strip.show_photos(self._photos, self._at)
+        self._show_strip()
+        self._compare(keys)
         self._show_picked()
+
+    # Those that look alike
+
+    def _compare(self, keys: list[str]) -> None:
+        """Find in the background which look alike; nothing of them is dropped."""
+        missing = [key for key in keys if key not in self._prints]
+        if missing:
+            logbook = self.state.logbook
+            self.state.tasks.run(
+                lambda progress: _prints(logbook, missing, progress), self._compared, owner=self
+            )
+        self._show_alike()
+
+    def _compared(self, prints: dict[str, int | None]) -> None:
+        self._prints.update(prints)
+        self._show_strip()
+        self._show_alike()
+
+    def _groups(self) -> list[list[str]]:
+        keys = dict.fromkeys(photo.photo_id for photo in self._photos)
+        return groups({key: self._prints.get(key) for key in keys})
+
+    def _show_strip(self) -> None:
+        found = self._groups() if self._folded else []
+        behind = {group[0]: len(group) - 1 for group in found if self._at not in group}
+        hidden = {key for group in found if group[0] in behind for key in group[1:]}
+        shown = [photo for photo in self._photos if photo.photo_id not in hidden]
+        self.strip.show_photos(shown, self._at, behind)
+
+    def _show_alike(self) -> None:
+        """Offer to fold those together that look alike, or to show all again."""
+        count = sum(len(group) for group in self._groups())
+        self.alike.setVisible(bool(count))
+        text = say("photos.unfold") if self._folded else say("photos.fold", n=count)
+        self.alike.setText(text)
+        self.alike.setAccessibleName(text)
+
+    def _turn_folded(self) -> None:
+        self._folded = not self._folded
+        self._show_strip()
+        self._show_alike()
 
     def start(self) -> QWidget | None:
         """Start at the button that takes photographs in."""
@@ -122,6 +173,8 @@ class PhotosSection(Section):
         self.count = Prose("", BODY, role="muted")
         self.tray = button(say("tray.open"), self._open_tray, icon="pin")
         self.page.writes(self.tray)
+        self.alike = link(say("photos.unfold"), self._turn_folded)
+        tip(self.alike, say("photos.alike_rule", most=MOST_BITS))
         self.strip = PhotoStrip(self.state)
         self.strip.picked.connect(self._pick)
         self.shots = link(say("shots.open"), self._open_shots)
@@ -131,7 +184,7 @@ class PhotosSection(Section):
         told = line(space=2)
         told.addWidget(self.count, 1)
         told.addWidget(self.tray, 0, Qt.AlignmentFlag.AlignTop)
-        left = column(intake, boxed(told), self.strip, space=2)
+        left = column(intake, boxed(told), self.alike, self.strip, space=2)
         left.addStretch(1)
         self._picked = Card(say("photos.picked"), margin=3)
         self._fields = column(space=2)
@@ -171,7 +224,7 @@ class PhotosSection(Section):
 
     def _pick(self, photo_id: str) -> None:
         self._at = photo_id
-        self.strip.pick(photo_id)
+        self._show_strip()
         self._show_picked()
 
     def _pick_place(self, place_id: str) -> None:
@@ -269,6 +322,19 @@ class PhotosSection(Section):
 
     def _remove(self, place_id: str) -> None:
         self.page.edit(remove_photo_place, place_id)
+
+
+def _prints(
+    logbook: Logbook, photo_ids: Sequence[str], progress: Progress
+) -> dict[str, int | None]:
+    """Return the fingerprints of photographs."""
+    found: dict[str, int | None] = {}
+    with logbook.read() as book:
+        for key in photo_ids:
+            progress.check()
+            photo = book.get(Photo, key)
+            found[key] = look_of(logbook, photo) if photo is not None else None
+    return found
 
 
 def _counted(count: int, left: int) -> str:
