@@ -558,3 +558,67 @@ def test_photos_that_look_alike_fold_together_and_none_is_dropped(yard, tmp_path
     made.alike.click()
     assert len(made.strip.tiles) == 3
     assert len(yard.all(Photo)) == 3
+
+
+# The clock of a camera
+
+
+def test_a_clock_is_corrected_for_its_camera_with_a_reason(yard, tmp_path):
+    from hulllog.desktop.photos.clock import ClockSheet
+
+    for name, model, colour in (("a", "Slow Box", "red"), ("b", "Slow Box", "teal"),
+                                ("c", "True Box", "gold")):  # fmt: skip
+        exif = Image.Exif()
+        exif[0x0110] = model
+        exif.get_ifd(0x8769)[0x9003] = "2026:04:17 10:00:00"
+        Image.new("RGB", (60, 40), colour).save(tmp_path / f"{name}.jpg", exif=exif)
+    drop(yard, sorted(tmp_path.glob("?.jpg")))
+    yard.settle()
+    section(yard).clock.click()
+    yard.settle()
+    (sheet,) = yard.window.findChildren(ClockSheet)
+    assert "2 photos" in sheet.told.text()
+    assert "17" in sheet.told.text()
+    yard.type("61")
+    sheet.do.click()
+    yard.settle()
+    assert sheet.isVisible()
+    sheet.reason.entry.setFocus()
+    yard.type("by the yard clock")
+    sheet.do.click()
+    yard.settle()
+    kept = {photo.file_name: (photo.clock_correction, photo.clock_reason)
+            for photo in yard.all(Photo)}  # fmt: skip
+    assert kept["a.jpg"] == kept["b.jpg"] == (61, "by the yard clock")
+    assert kept["c.jpg"] == (None, None)
+    assert {photo.captured.text for photo in yard.all(Photo)} == {"2026-04-17 10:00:00"}
+
+
+def test_minutes_that_are_no_number_are_refused_beside_their_field(yard, tmp_path):
+    from hulllog.desktop.photos.clock import ClockSheet
+
+    exif = Image.Exif()
+    exif[0x0110] = "Slow Box"
+    exif.get_ifd(0x8769)[0x9003] = "2026:04:17 10:00:00"
+    Image.new("RGB", (60, 40), "red").save(tmp_path / "a.jpg", exif=exif)
+    drop(yard, [tmp_path / "a.jpg"])
+    yard.settle()
+    section(yard).clock.click()
+    yard.settle()
+    (sheet,) = yard.window.findChildren(ClockSheet)
+    yard.type("an hour")
+    assert sheet.minutes.typed() == "an hour"
+    sheet.reason.entry.setFocus()
+    yard.type("seen")
+    sheet.do.click()
+    yard.settle()
+    assert sheet.isVisible()
+    assert all(photo.clock_correction is None for photo in yard.all(Photo))
+    sheet.reject()
+    yard.settle()
+
+
+def test_photos_without_a_camera_offer_no_clock(yard, camera):
+    drop(yard, camera(1))
+    yard.settle()
+    assert not section(yard).clock.isVisible()

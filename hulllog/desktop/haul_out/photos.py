@@ -14,6 +14,7 @@ from hulllog.desktop.haul_out.section import Section
 from hulllog.desktop.hull.pair import show_photo
 from hulllog.desktop.labels import Prose, tip, unmarked
 from hulllog.desktop.layout import Card, boxed, clear, column, line
+from hulllog.desktop.photos.clock import ClockSheet
 from hulllog.desktop.photos.pins import PinBoard
 from hulllog.desktop.photos.shots import show_shots
 from hulllog.desktop.photos.shots import told as shots_told
@@ -21,6 +22,7 @@ from hulllog.desktop.photos.strip import PhotoStrip
 from hulllog.desktop.photos.tray import show_tray, unplaced
 from hulllog.desktop.theme import BODY
 from hulllog.insight.alike import MOST_BITS, groups
+from hulllog.insight.clocks import clocks
 from hulllog.insight.occasions import Edge
 from hulllog.insight.placed import PhotoSeen, photos_at
 from hulllog.insight.shape import form_of, outline
@@ -87,6 +89,8 @@ class PhotosSection(Section):
         shots = self.state.read(lambda book: shot_list(book, self.visit_id))
         self.shots.setText(unmarked(shots_told(shots)))
         self.shots.setAccessibleName(shots_told(shots))
+        cameras = self.state.read(lambda book: clocks(book, self.visit_id))
+        self.clock.setVisible(bool(cameras))
         self.tray.setVisible(bool(self._unplaced))
         self._show_strip()
         self._compare(keys)
@@ -180,7 +184,10 @@ class PhotosSection(Section):
         self.shots = link(say("shots.open"), self._open_shots)
         intake = Card(margin=3)
         intake.body.addLayout(line(self.files, self.folder, None))
-        intake.add(Prose(say("photos.or_drop"), BODY, role="muted"), self.states, self.shots)
+        intake.add(Prose(say("photos.or_drop"), BODY, role="muted"), self.states)
+        self.clock = link(say("clock.open"), self._open_clock)
+        self.page.writes(self.clock)
+        intake.body.addLayout(line(self.shots, self.clock, None))
         told = line(space=2)
         told.addWidget(self.count, 1)
         told.addWidget(self.tray, 0, Qt.AlignmentFlag.AlignTop)
@@ -214,6 +221,11 @@ class PhotosSection(Section):
     def _open_shots(self) -> None:
         rows = self._rows()
         show_shots(self.page, self.visit_id, rows[0] if rows else None)
+
+    def _open_clock(self) -> None:
+        told = self.state.read(lambda book: clocks(book, self.visit_id))
+        if told:
+            ClockSheet(self.page, self.visit_id, told).ask()
 
     def _open_tray(self) -> None:
         if self._unplaced:

@@ -30,6 +30,8 @@ SHOWN: t.Fields = {
     "zone_id": t.link(Zone),
     "anode_position_id": t.link(AnodePosition),
 }
+_YEAR = 366 * 24 * 60
+CLOCK: t.Fields = {"minutes": t.whole(-_YEAR, _YEAR, wanted=True)}
 ALIGNED = "aligned"
 """Sort of the marks by which two photographs are laid together; their text is the other's key."""
 NAMED_SHOT = "shot"
@@ -97,7 +99,7 @@ def caption(logbook: Logbook, photo_id: str, text: str, *, reason: str | None = 
 
 
 def correct_clock(
-    logbook: Logbook, camera: str, minutes: int, *, reason: str, visit_id: str | None = None
+    logbook: Logbook, camera: str, minutes: t.Typed, *, reason: str, visit_id: str | None = None
 ) -> int:
     """Say how many minutes to add to what a camera's clock gave; returns the photos it changes.
 
@@ -105,7 +107,9 @@ def correct_clock(
     """
     if not reason.strip():
         raise Refused("text_wanted", field="reason")
-    with logbook.change("photo.clock", reason=reason, camera=camera, minutes=minutes) as book:
+    with logbook.read() as book:
+        added = t.read(book, CLOCK, {"minutes": minutes})["minutes"]
+    with logbook.change("photo.clock", reason=reason, camera=camera, minutes=added) as book:
         query = select(Photo).where(Photo.camera == camera)
         if visit_id:
             query = query.where(Photo.visit_id == visit_id)
@@ -113,7 +117,7 @@ def correct_clock(
         if not photos:
             raise Refused("no_photo_of_camera", field="camera", camera=camera)
         for photo in photos:
-            photo.clock_correction, photo.clock_reason = minutes or None, reason
+            photo.clock_correction, photo.clock_reason = added or None, reason
     return len(photos)
 
 
