@@ -277,13 +277,29 @@ def _read(book: Book, visit_id: str) -> tuple[_Held, int, PartialDate | None]:
     visit = book.get(Visit, visit_id)
     if visit is None:
         raise LookupError(visit_id)
+    lifted = next((one.at for one in _stages(book, visit_id) if one.stage == "lifted"), None)
+    return _held(book, visit), stage_reached(book, visit), lifted or visit.begins
+
+
+def _stages(book: Book, visit_id: str) -> list[StageTime]:
     kept = queries.kept(book, StageTime, StageTime.visit_id == visit_id)
-    stages = [stage for stage in kept if stage.at is not None]
-    reached = max((STAGES.index(stage.stage) for stage in stages), default=0)
+    return [stage for stage in kept if stage.at is not None]
+
+
+def stage_reached(book: Book, visit: Visit) -> int:
+    """Return the place of the last stage reached; past the last one when she is afloat again."""
     if visit.ends is not None:
-        reached = len(STAGES)
-    lifted = next((stage.at for stage in stages if stage.stage == "lifted"), visit.begins)
-    return _held(book, visit), reached, lifted
+        return len(STAGES)
+    return max((STAGES.index(one.stage) for one in _stages(book, visit.id)), default=0)
+
+
+def stage_times(book: Book, visit_id: str) -> dict[str, datetime]:
+    """Return stage -> when it was reached, of those known to the minute."""
+    return {
+        one.stage: one.at.earliest
+        for one in _stages(book, visit_id)
+        if one.at is not None and one.at.precision == "time" and not one.at.about
+    }
 
 
 def _held(book: Book, visit: Visit) -> _Held:
@@ -326,7 +342,6 @@ def offered_times(book: Book, visit_id: str) -> dict[str, datetime]:
         stage = {"found": "lifted", "left": "ready"}.get(photo.state or "found")
         if stage is None or stage in known or photo.captured is None:
             continue
-        if photo.captured.precision == "time":
-            at = photo.captured.earliest + timedelta(minutes=photo.clock_correction or 0)
+        if (at := queries.taken_at(photo)) is not None:
             found[stage] = min(at, found.get(stage, at))
     return found

@@ -130,7 +130,9 @@ def _look_alike(one: Shot, other: Shot) -> bool:
     if one.taken is None or other.taken is None:
         return False
     apart = abs((other.taken - one.taken).total_seconds())
-    return apart <= NEAR_SECONDS and (one.look ^ other.look).bit_count() <= NEAR_BITS
+    if apart > NEAR_SECONDS or one.look is None or other.look is None:
+        return False
+    return (one.look ^ other.look).bit_count() <= NEAR_BITS
 
 
 def _is_doubtful(shot: Shot, now: datetime) -> bool:

@@ -23,7 +23,15 @@ from hulllog.records.errors import Refused
 from hulllog.records.folder import DOCUMENTS, MAKING, PHOTOS, keep_names, put_whole
 from hulllog.records.model import Document, Photo, Visit
 from hulllog.records.operations import around, queries
-from hulllog.records.pictures import LARGEST_FILE, Picture, read_picture, small_copy
+from hulllog.records.pictures import (
+    LARGEST_FILE,
+    Picture,
+    fingerprint,
+    read_picture,
+    small_copy,
+    video_type,
+)
+from hulllog.records.sorting import sort_by_time, spans
 from hulllog.records.values import YEARS, PartialDate
 
 if TYPE_CHECKING:
@@ -42,6 +50,7 @@ ENDINGS = {
     "image/png": ".png",
     "image/webp": ".webp",
     "image/heic": ".heic",
+    "image/tiff": ".tif",
     "application/pdf": ".pdf",
     "application/vnd.oasis.opendocument.text": ".odt",
     "application/vnd.oasis.opendocument.spreadsheet": ".ods",
@@ -53,12 +62,15 @@ ENDINGS = {
     "message/rfc822": ".eml",
     "video/mp4": ".mp4",
     "video/quicktime": ".mov",
+    "video/x-msvideo": ".avi",
+    "video/x-matroska": ".mkv",
 }
 """Media type -> ending of the file; anything else is kept under OTHER_ENDING."""
 OTHER_TYPE, OTHER_ENDING = "application/octet-stream", ".bin"
 _BY_ENDING = {ending: media_type for media_type, ending in ENDINGS.items()} | {
     ".jpeg": "image/jpeg",
     ".heif": "image/heic",
+    ".tiff": "image/tiff",
 }
 _SHA256 = re.compile(r"[0-9a-f]{64}")
 _CHUNK = 1 << 20
@@ -128,11 +140,19 @@ class RefusedFile:
 
 @dataclass(slots=True)
 class ImportReport:
-    """What became of the files, each list in their order.  After ``cancelled`` nothing was kept."""
+    """What became of the files, each list in their order.  After ``cancelled`` nothing was kept.
+
+    ``elsewhere`` are new photos that went to another visit than the one that was named, by their
+    capture time; ``doubtful`` are keys of new photos with the reason why their visit is to be
+    asked.  ``videos`` are kept as documents.
+    """
 
     done: list[Imported] = field(default_factory=list)
     refused: list[RefusedFile] = field(default_factory=list)
     already: list[Imported] = field(default_factory=list)
+    videos: list[Path] = field(default_factory=list)
+    elsewhere: list[str] = field(default_factory=list)
+    doubtful: dict[str, str] = field(default_factory=dict)
     cancelled: bool = False
 
 
@@ -162,16 +182,20 @@ def import_photos(
     *,
     state: str | None = None,
     basis: str = "at_the_time",
+    sort: bool = False,
     progress: Progress = no_progress,
     cancelled: Cancelled = never,
 ) -> ImportReport:
     """Take photographs in, as one entry; a file that cannot be kept is refused and the rest go on.
 
+    With ``sort`` each goes to the visit of its capture time, and only those of the visit that was
+    named get the state.  Videos become documents of that visit.
+
     ``progress`` hears how many files are done, of how many; what it raises ends the import.  After
     Cancel, or any error, no entry is written and the new files are gone.
     """
     logbook.must_be_writable()
-    batch = Batch(logbook, visit_id, state, basis)
+    batch = Batch(logbook, visit_id, state, basis, sort=sort)
     try:
         for number, file in enumerate(files):
             progress(number, len(files))
@@ -201,26 +225,39 @@ class Batch:
         state: str | None,
         basis: str,
         zone: str | None = None,
+        *,
+        sort: bool = False,
     ) -> None:
         self.report = ImportReport()
         self._logbook = logbook
         self._visit_id = visit_id
-        self._kept_as = {"visit_id": visit_id, "state": state, "basis": basis}
+        self._state = state
+        self._basis = basis
         self._taken: dict[str, _Taken] = {}
         self._same: list[tuple[Path, str]] = []
         self._new_files: list[Path] = []
+        self._sorted: list[tuple[Photo, str]] = []
+        self._videos: dict[str, dict[str, Any]] = {}
+        self._new_videos: list[Path] = []
         with logbook.read() as book:
             self._zone = ZoneInfo(zone or _zone_of(book, visit_id))
             query = select(Photo).where(Photo.purged_reason.is_(None)).order_by(Photo.imported_at)
             self._known = {photo.sha256: photo.id for photo in book.scalars(query)}
+            self._kept_videos = set(book.scalars(select(Document.sha256)))
+            self._spans = spans(book) if sort else None
 
     def belong_to(self, visit_id: str) -> None:
         """Say to which visit the files belong, where it was made after they were copied."""
-        self._visit_id = self._kept_as["visit_id"] = visit_id
+        self._visit_id = visit_id
+        for video in self._videos.values():
+            video["visit_id"] = visit_id
 
     def take(self, file: Path) -> None:
         """Read, judge and copy one file."""
         try:
+            if media_type := _video(file):
+                self._take_video(file, media_type)
+                return
             data = _whole(file)
             sha256 = hashlib.sha256(data).hexdigest()
             if sha256 in self._taken:
@@ -237,6 +274,21 @@ class Batch:
         else:
             self._taken[sha256] = taken
 
+    def _take_video(self, file: Path, media_type: str) -> None:
+        """Copy a video, of any size; it becomes a document once, whatever it is called."""
+        folder = self._logbook.folder / DOCUMENTS
+        sha256, size, target, is_new = _copy_in(file, folder, ending(media_type))
+        if sha256 in self._kept_videos or sha256 in self._videos:
+            return
+        if is_new:
+            self._new_videos.append(target)
+        name = file.name[:255]
+        self._videos[sha256] = {
+            "title": name[:120], "sort": "other", "sha256": sha256, "media_type": media_type,
+            "size": size, "file_name": name, "visit_id": self._visit_id, "basis": self._basis,
+        }  # fmt: skip
+        self.report.videos.append(file)
+
     def _copy(self, taken: _Taken, data: bytes) -> None:
         """Put the bytes in their place, also where a known photo had lost its file."""
         folder = self._logbook.folder / PHOTOS
@@ -252,16 +304,25 @@ class Batch:
 
     def enter(self) -> None:
         """Write the entry, when every file is on the disk."""
-        if not self._taken:
+        if not self._taken and not self._videos:
             self._tell_same({})
             return
-        keep_names(self._logbook.folder / PHOTOS)
-        with self._logbook.change("photo.import", kind="import", count=len(self._taken)) as book:
+        if self._taken:
+            keep_names(self._logbook.folder / PHOTOS)
+        count = len(self._taken) + len(self._videos)
+        with self._logbook.change("photo.import", kind="import", count=count) as book:
             if self._visit_id is not None and book.get(Visit, self._visit_id) is None:
                 raise Refused("no_such_record", field="visit")
+            for video in self._videos.values():
+                book.keep(Document(**video))
             photos = {sha256: self._photo(book, taken) for sha256, taken in self._taken.items()}
         for sha256, taken in self._taken.items():
             self.report.done.append(Imported(taken.file, photos[sha256].id))
+        for photo, why in self._sorted:
+            if photo.visit_id != self._visit_id:
+                self.report.elsewhere.append(photo.id)
+            if why:
+                self.report.doubtful[photo.id] = why
         self._tell_same({sha256: photo.id for sha256, photo in photos.items()})
 
     def _tell_same(self, new: dict[str, str]) -> None:
@@ -271,7 +332,13 @@ class Batch:
     def _photo(self, book: Book, taken: _Taken) -> Photo:
         picture = taken.picture
         captured, origin = _captured(picture, self._zone)
+        visit_id, why = self._visit_id, ""
+        if self._spans is not None:
+            visit_id, why = sort_by_time(captured, origin, self._spans, visit_id)
         photo = Photo(
+            visit_id=visit_id,
+            state=self._state if visit_id == self._visit_id else None,
+            basis=self._basis,
             sha256=taken.sha256,
             media_type=picture.media_type,
             size=taken.size,
@@ -282,13 +349,15 @@ class Batch:
             captured_origin=origin,
             camera=picture.camera,
             imported_at=book.now().replace(microsecond=0),
-            **self._kept_as,
         )
-        return book.keep(photo)
+        book.keep(photo)
+        self._sorted.append((photo, why))
+        return photo
 
     def take_back(self) -> None:
         """Remove the files that this import brought."""
         _remove_unnamed(self._logbook, Photo, self._new_files)
+        _remove_unnamed(self._logbook, Document, self._new_videos)
 
     def keep_small_copies(self) -> None:
         """Put the copies made on the way into the cache."""
@@ -299,6 +368,12 @@ class Batch:
 def _zone_of(book: Book, visit_id: str | None) -> str:
     visit = book.get(Visit, visit_id) if visit_id else None
     return visit.time_zone if visit else queries.time_zone(book)
+
+
+def _video(file: Path) -> str | None:
+    """Return the media type of a video; Refused says why a file cannot be read."""
+    with _refusing(file), file.open("rb") as opened:
+        return video_type(opened.read(12))
 
 
 def _whole(file: Path) -> bytes:
@@ -394,6 +469,15 @@ def _keep(target: Path, data: bytes) -> None:
         making = target.with_name(f"{target.name}-{id(data):x}{MAKING}")
         making.write_bytes(data)
         making.replace(target)
+
+
+def look_of(logbook: Logbook, photo: Photo) -> int | None:
+    """Return the fingerprint of a photograph by its small copy; None where there is none."""
+    data = thumbnail(logbook, photo)
+    try:
+        return fingerprint(data) if data else None
+    except Refused:
+        return None
 
 
 # Papers

@@ -7,6 +7,7 @@ its size where that is enough.
 from __future__ import annotations
 
 import io
+import itertools
 import struct
 import warnings
 import zlib
@@ -16,7 +17,7 @@ from datetime import datetime, timedelta, timezone
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
-from PIL import ExifTags, Image, MpoImagePlugin, WebPImagePlugin
+from PIL import ExifTags, Image, MpoImagePlugin, TiffImagePlugin, WebPImagePlugin
 
 from hulllog.records.errors import Refused
 
@@ -30,6 +31,7 @@ MEDIA_TYPES = {
     "PNG": "image/png",
     "WEBP": "image/webp",
     "HEIF": "image/heic",
+    "TIFF": "image/tiff",
 }
 """What can be imported: Pillow's name of the format -> media type."""
 LARGEST_EDGE = 20_000
@@ -41,7 +43,7 @@ LARGEST_FILE = 250_000_000
 """Bytes up to which a file is read as a picture (our own rule)."""
 QUALITY = 82
 
-_PLUGINS = (MpoImagePlugin, WebPImagePlugin)
+_PLUGINS = (MpoImagePlugin, TiffImagePlugin, WebPImagePlugin)
 """Formats that Pillow does not know of itself; importing them is enough."""
 _BROKEN = (
     OSError, SyntaxError, ValueError, TypeError, LookupError, EOFError, ArithmeticError,
@@ -110,20 +112,6 @@ def small_copy(data: bytes, edge: int) -> bytes:
     return _jpeg(_reduced(image, edge, _orientation(image)))
 
 
-def likeness(small: bytes) -> int:
-    """Return 64 bits that tell how a picture looks: which of neighbours in 8 rows is brighter.
-
-    Pictures that look nearly the same differ in few of them.
-    """
-    image = Image.open(io.BytesIO(small), formats=["JPEG"]).convert("L")
-    grey = image.resize((9, 8), Image.Resampling.BOX).tobytes()
-    bits = 0
-    for row in range(8):
-        for at in range(row * 9, row * 9 + 8):
-            bits = bits << 1 | (grey[at] > grey[at + 1])
-    return bits
-
-
 def grey(data: bytes, edge: int) -> tuple[NDArray[np.uint8], int, int]:
     """Return a picture in grey, turned, with at most ``edge`` pixels along an edge, and its size.
 
@@ -147,6 +135,44 @@ def taken_by(data: bytes) -> tuple[datetime | None, str | None]:
     """
     image = _open(data)
     return _taken(image)[0], _camera(image)
+
+
+_STILL = frozenset({
+    b"heic", b"heix", b"hevc", b"hevx", b"heim", b"heis", b"mif1", b"msf1", b"avif", b"avis",
+})  # fmt: skip
+"""Brands of the file format that videos share, by which a still picture names itself."""
+
+
+def video_type(head: bytes) -> str | None:
+    """Return the media type of a video by its first twelve bytes; None for all else."""
+    if head[4:8] == b"ftyp" and head[8:12] not in _STILL:
+        return "video/quicktime" if head[8:12] == b"qt  " else "video/mp4"
+    if head[:4] == b"RIFF" and head[8:12] == b"AVI ":
+        return "video/x-msvideo"
+    return "video/x-matroska" if head[:4] == b"\x1aE\xdf\xa3" else None
+
+
+FLAT = 12
+"""Grey levels from the darkest to the lightest cell under which a picture has no fingerprint."""
+
+
+def fingerprint(data: bytes) -> int | None:
+    """Return 64 bits by which pictures that look alike are found; None for one of a single tone.
+
+    The rule is ours: the picture in grey, reduced to 9 × 8 cells, and for each cell whether its
+    right neighbour is lighter.  Raises Refused as ``read_picture`` does.
+    """
+    image = _open(data)
+    try:
+        image.draft("L", (72, 64))
+        cells = image.convert("L").resize((9, 8), Image.Resampling.BOX).tobytes()
+    except _BROKEN as problem:
+        raise Refused("picture_broken") from problem
+    if max(cells) - min(cells) < FLAT:
+        return None
+    rows = (cells[start : start + 9] for start in range(0, 72, 9))
+    bits = [right > left for row in rows for left, right in itertools.pairwise(row)]
+    return sum(bit << at for at, bit in enumerate(bits))
 
 
 # Reading
@@ -252,7 +278,9 @@ def _tags(image: Image.Image) -> tuple[dict[int, Any], dict[int, Any]]:
 
 
 def _orientation(image: Image.Image) -> int:
-    # A HEIC is turned when it is opened, and says 1 here.
+    # A HEIC is turned when it is opened, and says 1 here; a TIFF is turned when it is decoded.
+    if image.format == "TIFF":
+        return 1
     found = _tags(image)[0].get(ExifTags.Base.Orientation)
     return found if isinstance(found, int) and found in _TURN else 1
 

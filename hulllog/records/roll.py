@@ -27,7 +27,7 @@ from hulllog.records.model import Photo, Visit
 from hulllog.records.operations import queries
 from hulllog.records.operations import typed as t
 from hulllog.records.operations.oldnotes import keep_old_haul_outs, problems
-from hulllog.records.pictures import LARGEST_FILE, likeness, read_picture
+from hulllog.records.pictures import LARGEST_FILE, fingerprint, read_picture
 from hulllog.records.values import YEARS
 
 if TYPE_CHECKING:
@@ -51,7 +51,7 @@ class Shot:
     sha256: str
     taken: datetime | None
     origin: str | None
-    look: int
+    look: int | None
     small: bytes = field(repr=False)
     photo_id: str | None = None
     visit_id: str | None = None
@@ -98,7 +98,7 @@ def _shot(file: Path, known: Mapping[str, Photo]) -> Shot:
         sha256,
         taken,
         picture.taken_from if taken else None,
-        likeness(picture.small),
+        fingerprint(picture.small),
         picture.small,
         photo.id if photo else None,
         photo.visit_id if photo else None,

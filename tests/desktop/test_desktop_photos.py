@@ -391,3 +391,234 @@ def test_what_a_photo_shows_can_be_taken_back(yard, camera):
     yard.settle()
     assert yard.all(PhotoPlace) == []
     assert len(yard.all(Photo)) == 1
+
+
+# Which visit they belong to
+
+
+def timed(file, when, colour="teal"):
+    exif = Image.Exif()
+    exif.get_ifd(0x8769)[0x9003] = when
+    Image.new("RGB", (60, 40), colour).save(file, exif=exif)
+    return file
+
+
+def earlier_visit(yard):
+    old = visits.start_haul_out(yard.logbook, begins="2024-05-02")
+    visits.relaunch(yard.logbook, old, "2024-05-09")
+    visits.close(yard.logbook, old)
+    yard.settle()
+    return old
+
+
+def asked(yard):
+    shown = yard.page.doubtful
+    return [made.text() for made in shown.findChildren(QLabel) if made.text() and made.isVisible()]
+
+
+def answer(yard, name):
+    from PySide6.QtWidgets import QWidget
+
+    return yard.page.doubtful.findChild(QWidget, f"doubtful/{name}")
+
+
+def test_a_photo_of_an_earlier_visit_goes_there_and_that_is_said(yard, camera, tmp_path):
+    old = earlier_visit(yard)
+    here = yard.page._visit.id
+    drop(yard, [timed(tmp_path / "old.jpg", "2024:05:03 10:00:00"),
+                timed(tmp_path / "new.jpg", "2026:04:17 11:00:00", "red")])  # fmt: skip
+    yard.settle()
+    assert {photo.visit_id for photo in yard.all(Photo)} == {old, here}
+    assert "1 went to another visit by its capture time." in yard.window.status
+    assert not yard.page.doubtful.isVisible()
+
+
+def test_the_doubtful_are_asked_once_and_put_where_is_said(yard, tmp_path):
+    old = earlier_visit(yard)
+    here = yard.page._visit.id
+    drop(yard, [timed(tmp_path / "a.jpg", "2020:05:03 10:00:00"),
+                timed(tmp_path / "b.jpg", "2020:05:05 10:00:00", "red")])  # fmt: skip
+    yard.settle()
+    assert any("2 photos, taken 3" in text for text in asked(yard))
+    assert {photo.visit_id for photo in yard.all(Photo)} == {here}
+    menu = answer(yard, "no_visit/other").menu()
+    assert len(menu.actions()) == 1
+    menu.actions()[0].trigger()
+    yard.settle()
+    assert {photo.visit_id for photo in yard.all(Photo)} == {old}
+    assert not yard.page.doubtful.isVisible()
+    assert yard.window.state.undo_text == "say which visit photos belong to (2)"
+    yard.undo()
+    assert {photo.visit_id for photo in yard.all(Photo)} == {here}
+    assert not yard.page.doubtful.isVisible()
+
+
+def test_photos_without_a_time_can_be_left_or_kept_without_a_visit(yard, camera):
+    drop(yard, camera(2))
+    yard.settle()
+    assert any("2 photos without a capture time." in text for text in asked(yard))
+    answer(yard, "no_time/none").click()
+    yard.settle()
+    assert {photo.visit_id for photo in yard.all(Photo)} == {None}
+    drop(yard, camera(1))
+    yard.settle()
+    answer(yard, "no_time/here").click()
+    assert not yard.page.doubtful.isVisible()
+    assert yard.page._visit.id in {photo.visit_id for photo in yard.all(Photo)}
+
+
+def test_an_undone_import_is_asked_about_no_more(yard, camera):
+    drop(yard, camera(2))
+    yard.settle()
+    assert yard.page.doubtful.isVisible()
+    yard.undo()
+    assert not yard.page.doubtful.isVisible()
+
+
+# Pasted, and videos
+
+
+def paste(yard):
+    QTest.keyClick(yard.focus or yard.window, Qt.Key.Key_V, Qt.KeyboardModifier.ControlModifier)
+    yard.settle()
+
+
+def test_a_copied_picture_is_pasted(yard, tmp_path):
+    from PySide6.QtGui import QImage
+
+    image = QImage(80, 50, QImage.Format.Format_RGB32)
+    image.fill(Qt.GlobalColor.darkGreen)
+    QApplication.clipboard().setImage(image)
+    section(yard).files.setFocus()
+    paste(yard)
+    (photo,) = yard.all(Photo)
+    assert (photo.width, photo.height, photo.media_type) == (80, 50, "image/png")
+    assert photo.file_name.startswith("pasted 2026-04-18")
+    assert list((yard.logbook.around.cache_folder / "pasted").iterdir()) == []
+
+
+def test_copied_files_are_pasted(yard, camera):
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(file)) for file in camera(2)])
+    QApplication.clipboard().setMimeData(data)
+    paste(yard)
+    assert len(yard.all(Photo)) == 2
+
+
+def test_a_clipboard_with_nothing_to_take_says_so(yard):
+    QApplication.clipboard().setText("a text")
+    section(yard).files.setFocus()
+    paste(yard)
+    assert yard.all(Photo) == []
+    assert "Nothing to paste" in yard.window.status
+
+
+def test_text_is_pasted_into_a_caption_and_no_photo_is_taken(yard, camera):
+    drop(yard, camera(1))
+    yard.settle()
+    QApplication.clipboard().setText("keel joint")
+    section(yard)._caption.entry.setFocus()
+    paste(yard)
+    assert section(yard)._caption.typed() == "keel joint"
+    assert "Nothing to paste" not in yard.window.status
+
+
+def test_a_dropped_video_is_kept_among_the_papers(yard, tmp_path):
+    from hulllog.records.model import Document
+
+    film = tmp_path / "play.mp4"
+    film.write_bytes(b"\x00\x00\x00\x18ftypmp42" + b"\x00" * 900)
+    drop(yard, [film])
+    yard.settle()
+    assert [paper.title for paper in yard.all(Document)] == ["play.mp4"]
+    assert "1 video kept among the papers." in yard.window.status
+
+
+# Those that look alike
+
+
+def test_photos_that_look_alike_fold_together_and_none_is_dropped(yard, tmp_path):
+    scenes = []
+    for seed in (1, 2):
+        small = Image.frombytes("L", (12, 9), bytes((n * 97 * seed * 31) % 251 for n in range(108)))
+        scenes.append(small.resize((240, 180)))
+    for n, image in enumerate((scenes[0], scenes[0].point(lambda v: min(v + 4, 255)), scenes[1])):
+        image.convert("RGB").save(tmp_path / f"s{n}.jpg")
+    drop(yard, sorted(tmp_path.glob("s*.jpg")))
+    yard.settle()
+    made = section(yard)
+    assert len(made.strip.tiles) == 3
+    assert made.alike.text() == "2 photos look alike: fold them together"
+    made.alike.click()
+    # The picked one is in the group: that stays open.
+    last = next(key for key in made.strip.tiles if key not in made._groups()[0])
+    made.strip.tiles[last].click()
+    assert len(made.strip.tiles) == 2
+    assert made.count.text().startswith("3 photos")
+    made.alike.click()
+    assert len(made.strip.tiles) == 3
+    assert len(yard.all(Photo)) == 3
+
+
+# The clock of a camera
+
+
+def test_a_clock_is_corrected_for_its_camera_with_a_reason(yard, tmp_path):
+    from hulllog.desktop.photos.clock import ClockSheet
+
+    for name, model, colour in (("a", "Slow Box", "red"), ("b", "Slow Box", "teal"),
+                                ("c", "True Box", "gold")):  # fmt: skip
+        exif = Image.Exif()
+        exif[0x0110] = model
+        exif.get_ifd(0x8769)[0x9003] = "2026:04:17 10:00:00"
+        Image.new("RGB", (60, 40), colour).save(tmp_path / f"{name}.jpg", exif=exif)
+    drop(yard, sorted(tmp_path.glob("?.jpg")))
+    yard.settle()
+    section(yard).clock.click()
+    yard.settle()
+    (sheet,) = yard.window.findChildren(ClockSheet)
+    assert "2 photos" in sheet.told.text()
+    assert "17" in sheet.told.text()
+    yard.type("61")
+    sheet.do.click()
+    yard.settle()
+    assert sheet.isVisible()
+    sheet.reason.entry.setFocus()
+    yard.type("by the yard clock")
+    sheet.do.click()
+    yard.settle()
+    kept = {photo.file_name: (photo.clock_correction, photo.clock_reason)
+            for photo in yard.all(Photo)}  # fmt: skip
+    assert kept["a.jpg"] == kept["b.jpg"] == (61, "by the yard clock")
+    assert kept["c.jpg"] == (None, None)
+    assert {photo.captured.text for photo in yard.all(Photo)} == {"2026-04-17 10:00:00"}
+
+
+def test_minutes_that_are_no_number_are_refused_beside_their_field(yard, tmp_path):
+    from hulllog.desktop.photos.clock import ClockSheet
+
+    exif = Image.Exif()
+    exif[0x0110] = "Slow Box"
+    exif.get_ifd(0x8769)[0x9003] = "2026:04:17 10:00:00"
+    Image.new("RGB", (60, 40), "red").save(tmp_path / "a.jpg", exif=exif)
+    drop(yard, [tmp_path / "a.jpg"])
+    yard.settle()
+    section(yard).clock.click()
+    yard.settle()
+    (sheet,) = yard.window.findChildren(ClockSheet)
+    yard.type("an hour")
+    assert sheet.minutes.typed() == "an hour"
+    sheet.reason.entry.setFocus()
+    yard.type("seen")
+    sheet.do.click()
+    yard.settle()
+    assert sheet.isVisible()
+    assert all(photo.clock_correction is None for photo in yard.all(Photo))
+    sheet.reject()
+    yard.settle()
+
+
+def test_photos_without_a_camera_offer_no_clock(yard, camera):
+    drop(yard, camera(1))
+    yard.settle()
+    assert not section(yard).clock.isVisible()

@@ -373,3 +373,187 @@ def test_a_refused_paper_leaves_no_file(logbook: Logbook, tmp_path: Path) -> Non
     with pytest.raises(Refused, match="file_gone"):
         add_document(logbook, tmp_path / "gone.pdf", title="Gone", sort="invoice")
     assert list((logbook.folder / "documents").iterdir()) == []
+
+
+# Videos
+
+
+def video(file: Path, brand: bytes = b"mp42") -> Path:
+    file.write_bytes(b"\x00\x00\x00\x18ftyp" + brand + b"\x00" * 4000)
+    return file
+
+
+def documents(logbook: Logbook) -> list[Document]:
+    with logbook.read() as book:
+        return list(book.scalars(select(Document)))
+
+
+@pytest.mark.parametrize(
+    ("brand", "media_type"), [(b"isom", "video/mp4"), (b"qt  ", "video/quicktime")]
+)
+def test_a_video_is_kept_as_a_document_in_the_same_entry(
+    logbook: Logbook, camera: Path, visit_id: str, brand: bytes, media_type: str
+) -> None:
+    files = [video(camera / "keel.mov", brand), *files_in(camera)]
+    before = entries(logbook)
+    report = import_photos(logbook, files, visit_id)
+    assert entries(logbook) == before + 1
+    assert [file.name for file in report.videos] == ["keel.mov"]
+    assert not report.refused
+    (kept,) = documents(logbook)
+    assert (kept.media_type, kept.visit_id, kept.title) == (media_type, visit_id, "keel.mov")
+    path = media_path(logbook.folder, kept)
+    assert path is not None
+    assert path.read_bytes() == files[0].read_bytes()
+    import_photos(logbook, files, visit_id)
+    assert len(documents(logbook)) == 1
+
+
+def test_cancel_takes_a_video_back(logbook: Logbook, camera: Path, visit_id: str) -> None:
+    files = [video(camera / "a.mp4"), *files_in(camera)]
+    told = iter([False, False, True])
+    assert import_photos(logbook, files, visit_id, cancelled=lambda: next(told)).cancelled
+    assert documents(logbook) == []
+    assert list((logbook.folder / "documents").iterdir()) == []
+
+
+# Sorted to visits
+
+
+@pytest.fixture
+def two_visits(logbook: Logbook) -> tuple[str, str]:
+    """Give a closed visit of 2019 and an open one of 2021."""
+    from hulllog.records.operations import visits
+
+    old = visits.start_haul_out(logbook, begins="2019-04-14", time_zone="Europe/London")
+    visits.relaunch(logbook, old, "2019-04-20")
+    visits.close(logbook, old)
+    new = visits.start_haul_out(logbook, begins="2021-05-03", time_zone="Europe/London")
+    return old, new
+
+
+def test_photographs_are_sorted_to_the_visits_of_their_capture_time(
+    logbook: Logbook, tmp_path: Path, two_visits: tuple[str, str]
+) -> None:
+    old, new = two_visits
+    took = {
+        "of-old.jpg": ("red", "2019:04:16 10:00:00", old, ""),
+        "evening-before.jpg": ("navy", "2019:04:13 20:00:00", old, ""),
+        "of-new.jpg": ("teal", "2021:05:03 12:00:00", new, ""),
+        "between.jpg": ("olive", "2020:01:01 12:00:00", new, "no_visit"),
+        "bare.jpg": ("gold", None, new, "no_time"),
+    }
+    files = [take(tmp_path / name, colour, when) for name, (colour, when, _, _) in took.items()]
+    report = import_photos(logbook, files, new, state="left", sort=True)
+    kept = {photo.file_name: photo for photo in photos(logbook)}
+    for name, (_, _, visit, why) in took.items():
+        assert kept[name].visit_id == visit, name
+        assert report.doubtful.get(kept[name].id, "") == why, name
+        assert kept[name].state == ("left" if visit == new else None), name
+    assert sorted(report.elsewhere) == sorted(
+        kept[name].id for name in ("of-old.jpg", "evening-before.jpg")
+    )
+
+
+def test_a_time_that_two_visits_hold_is_asked(logbook: Logbook, tmp_path: Path) -> None:
+    from hulllog.records.operations import visits
+
+    for begins, ends in (("2019-04-10", "2019-04-14"), ("2019-04-14", "2019-04-20")):
+        one = visits.start_haul_out(logbook, begins=begins, time_zone="UTC")
+        visits.relaunch(logbook, one, ends)
+        visits.close(logbook, one)
+    here = visits.start_haul_out(logbook, begins="2021-05-03", time_zone="UTC")
+    report = import_photos(logbook, [take(tmp_path / "a.jpg", "red")], here, sort=True)
+    assert list(report.doubtful.values()) == ["several_visits"]
+
+
+def test_what_a_program_wrote_is_no_capture_time(
+    logbook: Logbook, tmp_path: Path, two_visits: tuple[str, str]
+) -> None:
+    exif = Image.Exif()
+    exif[ExifTags.Base.DateTime] = "2019:04:16 10:00:00"
+    file = tmp_path / "edited.jpg"
+    Image.new("RGB", (40, 30), "red").save(file, exif=exif)
+    report = import_photos(logbook, [file], two_visits[1], sort=True)
+    assert list(report.doubtful.values()) == ["changed_file"]
+    assert photos(logbook)[0].visit_id == two_visits[1]
+
+
+# Many, and bad ones among them
+
+
+def lying_png(width: int, height: int) -> bytes:
+    """Return a small PNG whose head says that it is larger."""
+    import struct
+    import zlib
+
+    stream = io.BytesIO()
+    Image.new("RGB", (8, 8), "red").save(stream, "PNG")
+    data = bytearray(stream.getvalue())
+    data[16:24] = struct.pack(">II", width, height)
+    data[29:33] = struct.pack(">I", zlib.crc32(bytes(data[12:29])))
+    return bytes(data)
+
+
+def wide_png() -> bytes:
+    stream = io.BytesIO()
+    Image.new("1", (30_000, 2)).save(stream, "PNG")
+    return stream.getvalue()
+
+
+def short_tiff() -> bytes:
+    stream = io.BytesIO()
+    Image.new("RGB", (300, 200), "red").save(stream, "TIFF")
+    return stream.getvalue()[:5000]
+
+
+def test_three_hundred_mixed_files_go_in_and_each_bad_one_is_one_sentence(
+    logbook: Logbook, tmp_path: Path, visit_id: str
+) -> None:
+    folder = tmp_path / "roll"
+    folder.mkdir()
+    endings = ("jpg", "png", "tif", "webp")
+    for n in range(295):
+        name = folder / f"p{n:03}.{endings[n % 4]}"
+        Image.new("RGB", (48, 36), (n % 256, n // 256 * 90, 40)).save(name)
+    shutil.copy(OWN_HEIC, folder / "own.heic")
+    bad = {
+        "text.jpg": (b"a letter, not a picture", "not_a_picture"),
+        "wide.png": (wide_png(), "picture_too_large"),
+        "lies.png": (lying_png(900, 700), "picture_broken"),
+        "bomb.png": (lying_png(60_000, 60_000), "picture_too_large"),
+        "short.tif": (short_tiff(), "picture_broken"),
+    }
+    for name, (data, _code) in bad.items():
+        (folder / name).write_bytes(data)
+    files = [*files_in(folder), folder / "gone.jpg"]
+    told: list[tuple[int, int]] = []
+    before = entries(logbook)
+    report = import_photos(
+        logbook, files, visit_id, progress=lambda done, of: told.append((done, of))
+    )
+    assert len(report.done) == 296
+    assert {one.name: one.code for one in report.refused} == {
+        **{name: code for name, (_data, code) in bad.items()}, "gone.jpg": "file_gone",
+    }  # fmt: skip
+    for one in report.refused:
+        said = sentence(Refused(one.code, **one.values))
+        assert one.name in said
+    assert entries(logbook) == before + 1
+    assert told == [(n, 302) for n in range(303)]
+    assert {photo.media_type for photo in photos(logbook)} == {
+        "image/jpeg", "image/png", "image/tiff", "image/webp", "image/heic",
+    }  # fmt: skip
+
+
+def test_cancel_of_many_leaves_nothing(logbook: Logbook, tmp_path: Path, visit_id: str) -> None:
+    for n in range(120):
+        Image.new("RGB", (30, 20), (n, 20, 20)).save(tmp_path / f"m{n}.png")
+    done: list[int] = []
+    before = entries(logbook)
+    report = import_photos(
+        logbook, sorted(tmp_path.glob("m*.png")), visit_id,
+        progress=lambda at, _of: done.append(at), cancelled=lambda: len(done) > 100,
+    )  # fmt: skip
+    assert report.cancelled
+    assert (photos(logbook), kept_files(logbook), entries(logbook)) == ([], [], before)

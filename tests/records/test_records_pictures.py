@@ -207,10 +207,33 @@ def test_a_bomb_is_refused_before_it_is_unpacked() -> None:
         read_picture(bomb, 512)
 
 
+@pytest.mark.filterwarnings("ignore::UserWarning")
 @given(place=st.integers(0, len(HEIC) - 1), value=st.integers(0, 255))
 @settings(max_examples=40, deadline=None)
 def test_a_damaged_heic_is_read_or_refused(place: int, value: int) -> None:
     assert_read_or_refused(HEIC[:place] + bytes([value]) + HEIC[place + 1 :])
+
+
+TIFF = picture("TIFF", size=(60, 40), Make="Ownmake", Orientation=6)
+
+
+@pytest.mark.filterwarnings("ignore::UserWarning")
+@given(place=st.integers(0, len(TIFF) - 1), value=st.integers(0, 255))
+@settings(max_examples=60, deadline=None)
+def test_a_damaged_tiff_is_read_or_refused(place: int, value: int) -> None:
+    assert_read_or_refused(TIFF[:place] + bytes([value]) + TIFF[place + 1 :])
+
+
+@pytest.mark.parametrize("orientation", range(1, 9))
+def test_a_tiff_is_turned_once_as_a_jpeg_is(orientation: int) -> None:
+    tiff = picture("TIFF", Make="Ownmake", Orientation=orientation)
+    read = read_picture(tiff, 512)
+    like = read_picture(picture(Make="Ownmake", Orientation=orientation), 512)
+    assert (read.media_type, read.camera) == ("image/tiff", "Ownmake")
+    assert (read.width, read.height) == (like.width, like.height)
+    assert opened(read.small).size == (like.width, like.height)
+    assert red_corner(opened(read.small)) == red_corner(opened(like.small))
+    assert red_corner(opened(small_copy(tiff, 512))) == red_corner(opened(like.small))
 
 
 @pytest.mark.filterwarnings("ignore::UserWarning")

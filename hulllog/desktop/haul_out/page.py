@@ -19,6 +19,7 @@ from hulllog.desktop.haul_out.steps import StepsSection
 from hulllog.desktop.haul_out.turning import Turning
 from hulllog.desktop.haul_out.walk import WalkSection
 from hulllog.desktop.pages import Page
+from hulllog.desktop.photos.doubtful import Doubtful
 from hulllog.desktop.photos.intake import PhotoIntake, Shows, local_files
 from hulllog.desktop.photos.leftout import LeftOut
 from hulllog.desktop.printing import write_cards, write_sheet
@@ -56,6 +57,8 @@ class HaulOutPage(Page):
         self.intake.left_out.connect(self._list_left_out)
         self.intake.closed.connect(self._refocus)
         self.left_out = LeftOut()
+        self.doubtful = Doubtful(self)
+        self.intake.doubtful.connect(self.doubtful.ask)
         self.bar = SectionBar()
         self.bar.chosen.connect(self.show_section)
         self.back = link(say("haul_out.back_to_open"), self._end_another)
@@ -73,6 +76,7 @@ class HaulOutPage(Page):
         self.closed.begin.connect(self._begin_new)
         self.stack.addWidget(self.closed)
         self.body.addWidget(self.left_out)
+        self.body.addWidget(self.doubtful)
         self.body.addWidget(self.stack, 1)
         self.foot.addWidget(self.short.acts)
 
@@ -126,6 +130,7 @@ class HaulOutPage(Page):
         self.back.setVisible(self._another)
         self.print_sheet.setVisible(not self.opened and self.state.read(queries.vessel) is not None)
         self.left_out.setVisible(self._lists_left_out())
+        self.doubtful.show_in(self._visit.id if self.opened and self._visit else "")
         self.reopen.setVisible(self._visit is None and self.state.read(_last_closed) is not None)
         self.short.acts.setVisible(not self.opened and not self._shut)
         if not self.opened and self._shut:
@@ -156,9 +161,10 @@ class HaulOutPage(Page):
         ]
         files = PageCommand(say("photos.choose"), self._ask_files, "Ctrl+I", writes=True)
         folder = PageCommand(say("photos.choose_a_folder"), self._ask_folder, "", writes=True)
+        paste = PageCommand(say("photos.paste"), self._paste, "Ctrl+V", writes=True)
         sheet = PageCommand(say("sheet.write"), partial(write_sheet, self), "")
         printed = PageCommand(say("zone_cards.write"), partial(write_cards, self), "")
-        return [*parts, files, folder, sheet, printed]
+        return [*parts, files, folder, paste, sheet, printed]
 
     def first_focus(self) -> QWidget | None:
         """Start in the first field, or where the part that is shown starts."""
@@ -282,7 +288,7 @@ class HaulOutPage(Page):
         if not self.opened or self._visit is None:
             return Shows(None)
         zone, state = self._section(self._now).photos_of()
-        return Shows(self._visit.id, state, zone)
+        return Shows(self._visit.id, state, zone, sorts=zone is None)
 
     def _ask_files(self) -> None:
         if self.opened:
@@ -291,6 +297,10 @@ class HaulOutPage(Page):
     def _ask_folder(self) -> None:
         if self.opened:
             self.intake.ask_folder()
+
+    def _paste(self) -> None:
+        if self.opened:
+            self.intake.paste()
 
     def _list_left_out(self, sentences: Sequence[str]) -> None:
         self._left_out_in = self._now

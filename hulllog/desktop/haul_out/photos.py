@@ -4,20 +4,31 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, ClassVar
 
+from PySide6.QtCore import Qt
+
 from hulllog.desktop.buttons import button, link
 from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.fields import AreaField
 from hulllog.desktop.haul_out.section import Section
 from hulllog.desktop.hull.pair import show_photo
-from hulllog.desktop.labels import Prose
+from hulllog.desktop.labels import Prose, tip, unmarked
 from hulllog.desktop.layout import Card, boxed, clear, column, line
+from hulllog.desktop.photos.clock import ClockSheet
 from hulllog.desktop.photos.pins import PinBoard
+from hulllog.desktop.photos.shots import show_shots
+from hulllog.desktop.photos.shots import told as shots_told
 from hulllog.desktop.photos.strip import PhotoStrip
+from hulllog.desktop.photos.tray import show_tray, unplaced
 from hulllog.desktop.theme import BODY
+from hulllog.insight.alike import MOST_BITS, groups
+from hulllog.insight.clocks import clocks
 from hulllog.insight.occasions import Edge
 from hulllog.insight.placed import PhotoSeen, photos_at
 from hulllog.insight.shape import form_of, outline
+from hulllog.insight.shots import shot_list
+from hulllog.records.media import look_of
+from hulllog.records.model import Photo
 from hulllog.records.operations import choices, queries
 from hulllog.records.operations.photos import (
     PHOTO,
@@ -30,12 +41,16 @@ from hulllog.records.operations.photos import (
 from hulllog.words import say, say_n
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from PySide6.QtWidgets import QWidget
 
     from hulllog.desktop.pages import Page
     from hulllog.desktop.photos.intake import PhotoIntake
+    from hulllog.desktop.tasks import Progress
     from hulllog.hull.zones import ZoneOutline
     from hulllog.records.book import Book
+    from hulllog.records.logbook import Logbook
 
 Told = tuple[dict[str, Any], str | None] | None
 
@@ -52,6 +67,9 @@ class PhotosSection(Section):
         self._zones: list[tuple[str, str, ZoneOutline]] = []
         self._zone_ids: dict[str, str] = {}
         self._at = ""
+        self._unplaced: list[str] = []
+        self._prints: dict[str, int | None] = {}
+        self._folded = False
         self._state = "found"
         self._caption: AreaField | None = None
         self._lay_out()
@@ -66,9 +84,58 @@ class PhotosSection(Section):
         self._zone_ids = {code: key for key, code, _, _ in zones}
         keys = list(dict.fromkeys(photo.photo_id for photo in self._photos))
         self._at = self._at if self._at in keys else (keys[0] if keys else "")
-        self.count.setText(say_n("photo.count", len(keys)) if keys else say("photos.none"))
-        self.strip.show_photos(self._photos, self._at)
+        self._unplaced = unplaced(self._photos)
+        self.count.setText(_counted(len(keys), len(self._unplaced)))
+        shots = self.state.read(lambda book: shot_list(book, self.visit_id))
+        self.shots.setText(unmarked(shots_told(shots)))
+        self.shots.setAccessibleName(shots_told(shots))
+        cameras = self.state.read(lambda book: clocks(book, self.visit_id))
+        self.clock.setVisible(bool(cameras))
+        self.tray.setVisible(bool(self._unplaced))
+        self._show_strip()
+        self._compare(keys)
         self._show_picked()
+
+    # Those that look alike
+
+    def _compare(self, keys: list[str]) -> None:
+        """Find in the background which look alike; nothing of them is dropped."""
+        missing = [key for key in keys if key not in self._prints]
+        if missing:
+            logbook = self.state.logbook
+            self.state.tasks.run(
+                lambda progress: _prints(logbook, missing, progress), self._compared, owner=self
+            )
+        self._show_alike()
+
+    def _compared(self, prints: dict[str, int | None]) -> None:
+        self._prints.update(prints)
+        self._show_strip()
+        self._show_alike()
+
+    def _groups(self) -> list[list[str]]:
+        keys = dict.fromkeys(photo.photo_id for photo in self._photos)
+        return groups({key: self._prints.get(key) for key in keys})
+
+    def _show_strip(self) -> None:
+        found = self._groups() if self._folded else []
+        behind = {group[0]: len(group) - 1 for group in found if self._at not in group}
+        hidden = {key for group in found if group[0] in behind for key in group[1:]}
+        shown = [photo for photo in self._photos if photo.photo_id not in hidden]
+        self.strip.show_photos(shown, self._at, behind)
+
+    def _show_alike(self) -> None:
+        """Offer to fold those together that look alike, or to show all again."""
+        count = sum(len(group) for group in self._groups())
+        self.alike.setVisible(bool(count))
+        text = say("photos.unfold") if self._folded else say("photos.fold", n=count)
+        self.alike.setText(text)
+        self.alike.setAccessibleName(text)
+
+    def _turn_folded(self) -> None:
+        self._folded = not self._folded
+        self._show_strip()
+        self._show_alike()
 
     def start(self) -> QWidget | None:
         """Start at the button that takes photographs in."""
@@ -80,6 +147,10 @@ class PhotosSection(Section):
             self._intake.ask_files()
         elif key == "p" and self._at:
             self.board.put_pin()
+        elif key == "s":
+            self._open_shots()
+        elif key == "t" and self.tray.isEnabled():
+            self.tray.click()
         else:
             return self.board.sides.press(key)
         return True
@@ -104,12 +175,23 @@ class PhotosSection(Section):
         self.states.show_value(self._state)
         self.states.chosen.connect(self._choose_state)
         self.count = Prose("", BODY, role="muted")
+        self.tray = button(say("tray.open"), self._open_tray, icon="pin")
+        self.page.writes(self.tray)
+        self.alike = link(say("photos.unfold"), self._turn_folded)
+        tip(self.alike, say("photos.alike_rule", most=MOST_BITS))
         self.strip = PhotoStrip(self.state)
         self.strip.picked.connect(self._pick)
+        self.shots = link(say("shots.open"), self._open_shots)
         intake = Card(margin=3)
         intake.body.addLayout(line(self.files, self.folder, None))
         intake.add(Prose(say("photos.or_drop"), BODY, role="muted"), self.states)
-        left = column(intake, self.count, self.strip, space=2)
+        self.clock = link(say("clock.open"), self._open_clock)
+        self.page.writes(self.clock)
+        intake.body.addLayout(line(self.shots, self.clock, None))
+        told = line(space=2)
+        told.addWidget(self.count, 1)
+        told.addWidget(self.tray, 0, Qt.AlignmentFlag.AlignTop)
+        left = column(intake, boxed(told), self.alike, self.strip, space=2)
         left.addStretch(1)
         self._picked = Card(say("photos.picked"), margin=3)
         self._fields = column(space=2)
@@ -136,11 +218,25 @@ class PhotosSection(Section):
     def _choose_state(self, code: str) -> None:
         self._state = code
 
+    def _open_shots(self) -> None:
+        rows = self._rows()
+        show_shots(self.page, self.visit_id, rows[0] if rows else None)
+
+    def _open_clock(self) -> None:
+        told = self.state.read(lambda book: clocks(book, self.visit_id))
+        if told:
+            ClockSheet(self.page, self.visit_id, told).ask()
+
+    def _open_tray(self) -> None:
+        if self._unplaced:
+            zones = [(self._zone_ids[code], name) for code, name, _ in self._zones]
+            show_tray(self.page, self.visit_id, self._unplaced, zones)
+
     # The picked photograph
 
     def _pick(self, photo_id: str) -> None:
         self._at = photo_id
-        self.strip.pick(photo_id)
+        self._show_strip()
         self._show_picked()
 
     def _pick_place(self, place_id: str) -> None:
@@ -238,6 +334,28 @@ class PhotosSection(Section):
 
     def _remove(self, place_id: str) -> None:
         self.page.edit(remove_photo_place, place_id)
+
+
+def _prints(
+    logbook: Logbook, photo_ids: Sequence[str], progress: Progress
+) -> dict[str, int | None]:
+    """Return the fingerprints of photographs."""
+    found: dict[str, int | None] = {}
+    with logbook.read() as book:
+        for key in photo_ids:
+            progress.check()
+            photo = book.get(Photo, key)
+            found[key] = look_of(logbook, photo) if photo is not None else None
+    return found
+
+
+def _counted(count: int, left: int) -> str:
+    """Say how many photographs there are, and how many of them nobody said the place of."""
+    if not count:
+        return say("photos.none")
+    if not left:
+        return say_n("photo.count", count)
+    return say("tray.counted", photos=say_n("photo.count", count), left=left)
 
 
 def _zones(book: Book, visit_id: str) -> list[tuple[str, str, str, ZoneOutline]]:

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from hulllog.desktop.buttons import Door, button
+from hulllog.desktop.buttons import Door, button, link
 from hulllog.desktop.edges import edge_said
 from hulllog.desktop.figures import worded
 from hulllog.desktop.hull import doing, side, told
-from hulllog.desktop.hull.pair import PhotoPair
+from hulllog.desktop.hull.pair import PhotoPair, last_of_each_visit
 from hulllog.desktop.hull.pictures import change_label, change_text
 from hulllog.desktop.hull.wording import days_ashore, hours_text
 from hulllog.desktop.labels import Prose, heading
 from hulllog.desktop.layout import Doors, boxed, column, facts, line, section
+from hulllog.desktop.photos.years import show_years
 from hulllog.desktop.theme import BODY
 from hulllog.drawing.zonepictures import said as zone_said
 from hulllog.insight import shades
@@ -72,7 +73,7 @@ def zone_widgets(page: HullPage, zone: ZoneState) -> list[QWidget]:
     shown = page.shown
     inside = {spot.spot_id for spot in shown.spots if spot.zone_id == zone.zone_id}
     photos = [p for p in shown.photos if p.zone_id == zone.zone_id or p.spot_id in inside]
-    widgets = _pair(page, photos, _words_of_zone(page, zone))
+    widgets = _pair(page, zone.name, photos, _words_of_zone(page, zone))
     if shown.compared is not None:
         widgets += _compared(page, zone)
     widgets += _judged_zone(page, zone)
@@ -92,7 +93,8 @@ def spot_widgets(page: HullPage, spot: SpotSeen) -> list[QWidget]:
     shown = page.shown
     photos = [photo for photo in shown.photos if photo.spot_id == spot.spot_id]
     words = {look.visit_id: _seen_word(look.conditions.get(shown.kind)) for look in spot.looks}
-    widgets = _pair(page, photos, words)
+    name = say("spot.numbered_label", number=spot.number, label=spot.label)
+    widgets = _pair(page, name, photos, words)
     widgets += _judged_spot(page, spot)
     look = spot.at(shown.edge.visit_id) if shown.edge else None
     widgets.append(facts(told.spot_pairs(look, shown.kind)))
@@ -241,12 +243,19 @@ def _opens(page: HullPage, finding_id: str) -> Callable[[], object]:
 # Photographs
 
 
-def _pair(page: HullPage, photos: Sequence[PhotoSeen], words: dict[str, str]) -> list[QWidget]:
+def _pair(
+    page: HullPage, what: str, photos: Sequence[PhotoSeen], words: dict[str, str]
+) -> list[QWidget]:
     unique = list({photo.photo_id: photo for photo in photos}.values())
     if not unique:
         return []
     first = page.shown.compared.first.visit_id if page.shown.compared else ""
-    return [PhotoPair(page.state, unique, words, page.show_photo, first=first)]
+    pair = PhotoPair(page.state, unique, words, page.show_photo, first=first)
+    if len(last_of_each_visit(unique)) < 2:
+        return [pair]
+    years = link(say("years.open"), lambda: show_years(page, what, unique, first))
+    years.setObjectName("hull/years")
+    return [pair, boxed(line(None, years))]
 
 
 def _words_of_zone(page: HullPage, zone: ZoneState) -> dict[str, str]:

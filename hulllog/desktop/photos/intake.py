@@ -1,4 +1,4 @@
-"""Taking photographs in: dropped on a page, chosen as files, or a whole folder.
+"""Taking photographs in: dropped on a page, pasted, chosen as files, or a whole folder.
 
 The copying runs on the writer's thread with a progress line and a Cancel; what was left out is
 listed with one sentence a file.
@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QFileDialog
 
 from hulllog.desktop.photos import cards
@@ -26,13 +27,15 @@ from hulllog.words.errors import sentence_for
 
 if TYPE_CHECKING:
     from PySide6.QtCore import QMimeData
+    from PySide6.QtGui import QImage
 
     from hulllog.desktop.pages import Page
     from hulllog.desktop.tasks import Progress
     from hulllog.insight.cardsorting import Seen
     from hulllog.records.logbook import Logbook
 
-PICTURES = "*.jpg *.jpeg *.png *.heic *.heif *.webp *.JPG *.JPEG *.PNG *.HEIC *.HEIF *.WEBP"
+_ENDINGS = "jpg jpeg png heic heif tif tiff webp mp4 mov avi mkv"
+PICTURES = " ".join(f"*.{one}" for one in (*_ENDINGS.split(), *_ENDINGS.upper().split()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +45,8 @@ class Shows:
     visit_id: str | None
     state: str | None = None
     zone_id: str | None = None
+    sorts: bool = False
+    """Whether each goes to the visit of its capture time."""
 
 
 Target = Callable[[], Shows]
@@ -51,11 +56,12 @@ class PhotoIntake(QObject):
     """Takes photographs in for a page.  ``target`` says what they belong to when they come.
 
     ``taken`` brings the report of an import that was not cancelled, ``left_out`` the sentences of
-    the files that could not be kept.
+    the files that could not be kept, ``doubtful`` the report when the visit of some is to be asked.
     """
 
     taken = Signal(object)
     left_out = Signal(object)
+    doubtful = Signal(object)
     closed = Signal()
 
     def __init__(self, page: Page, target: Target) -> None:
@@ -63,6 +69,7 @@ class PhotoIntake(QObject):
         self._page = page
         self._target = target
         self._folder = ""
+        self._pasted: Path | None = None
 
     def ask_files(self) -> QFileDialog:
         """Ask for photographs."""
@@ -129,6 +136,32 @@ class PhotoIntake(QObject):
         if placed.held or placed.clocks:
             CardsSheet(self._page, placed).open()
 
+    def paste(self) -> None:
+        """Take the files or the picture that were copied elsewhere."""
+        data = QGuiApplication.clipboard().mimeData()
+        files = local_files(data)
+        if files:
+            self.take(files)
+        elif data.hasImage():
+            self.take([self._saved(QGuiApplication.clipboard().image())])
+        else:
+            self._page.state.tell(say("photos.nothing_to_paste"))
+
+    def _saved(self, image: QImage) -> Path:
+        """Put a pasted picture into a file of its own, which goes when it was taken in."""
+        around = self._page.state.logbook.around
+        folder = around.cache_folder / "pasted"
+        folder.mkdir(parents=True, exist_ok=True)
+        name = say("photos.pasted", when=around.now().strftime("%Y-%m-%d %H.%M.%S"))
+        self._pasted = folder / f"{name}.png"
+        image.save(str(self._pasted), "PNG")  # type: ignore[call-overload]
+        return self._pasted
+
+    def _forget_pasted(self) -> None:
+        if self._pasted is not None:
+            self._pasted.unlink(missing_ok=True)
+            self._pasted = None
+
     def _dialog(self, title: str) -> QFileDialog:
         dialog = QFileDialog(self._page, title, self._folder or _pictures_folder())
         dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptOpen)
@@ -150,13 +183,17 @@ class PhotoIntake(QObject):
         self.closed.emit()
 
     def _done(self, report: ImportReport, also: Sequence[str] = ()) -> None:
+        self._forget_pasted()
         self._page.state.tell(told(report))
         self.taken.emit(report)
+        if report.doubtful:
+            self.doubtful.emit(report)
         sentences = [sentence_for("refused", one.code, one.values) for one in report.refused]
         if sentences or also:
             self.left_out.emit([*sentences, *also])
 
     def _failed(self, problem: BaseException) -> None:
+        self._forget_pasted()
         if isinstance(problem, Cancelled):
             self._page.state.tell(say("photos.cancelled"))
         else:
@@ -170,7 +207,9 @@ def take_in(
     files = files_of(paths)
 
     def run() -> ImportReport:
-        return import_photos(logbook, files, shows.visit_id, state=shows.state, progress=progress)
+        return import_photos(
+            logbook, files, shows.visit_id, state=shows.state, sort=shows.sorts, progress=progress
+        )
 
     if shows.zone_id is None:
         return run()
@@ -196,6 +235,10 @@ def _shown_there(logbook: Logbook, photo_id: str, zone_id: str) -> bool:
 def told(report: ImportReport) -> str:
     """Say what became of the files of an import."""
     parts = [say_n("photos.taken", len(report.done))]
+    if report.elsewhere:
+        parts.append(say_n("photos.elsewhere", len(report.elsewhere)))
+    if report.videos:
+        parts.append(say_n("photos.videos", len(report.videos)))
     if report.already:
         parts.append(say_n("photos.already", len(report.already)))
     if report.refused:

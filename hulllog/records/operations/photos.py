@@ -30,6 +30,12 @@ SHOWN: t.Fields = {
     "zone_id": t.link(Zone),
     "anode_position_id": t.link(AnodePosition),
 }
+_YEAR = 366 * 24 * 60
+CLOCK: t.Fields = {"minutes": t.whole(-_YEAR, _YEAR, wanted=True)}
+ALIGNED = "aligned"
+"""Sort of the marks by which two photographs are laid together; their text is the other's key."""
+NAMED_SHOT = "shot"
+"""Sort of what tells which wanted picture a photograph is; its text is the code of the shot."""
 PHOTO: t.Fields = {
     "caption": t.text(),
     "state": t.one_of(choices.STATES),
@@ -94,13 +100,27 @@ def set_photo(
     )
 
 
+def put_photos(logbook: Logbook, photo_ids: Sequence[str], visit_id: str | None) -> None:
+    """Put photographs with a visit, or with none, as one entry.
+
+    What they showed of the state of her was said of another visit and goes.
+    """
+    with logbook.change("photo.put", count=len(photo_ids)) as book:
+        if visit_id is not None:
+            t.needed(book, Visit, visit_id, "visit")
+        for photo_id in photo_ids:
+            photo = t.needed(book, Photo, photo_id, "photo")
+            if photo.visit_id != visit_id:
+                photo.visit_id, photo.state = visit_id, None
+
+
 def caption(logbook: Logbook, photo_id: str, text: str, *, reason: str | None = None) -> None:
     """Write under a photograph what it shows."""
     set_photo(logbook, photo_id, "caption", text, reason=reason)
 
 
 def correct_clock(
-    logbook: Logbook, camera: str, minutes: int, *, reason: str, visit_id: str | None = None
+    logbook: Logbook, camera: str, minutes: t.Typed, *, reason: str, visit_id: str | None = None
 ) -> int:
     """Say how many minutes to add to what a camera's clock gave; returns the photos it changes.
 
@@ -108,7 +128,9 @@ def correct_clock(
     """
     if not reason.strip():
         raise Refused("text_wanted", field="reason")
-    with logbook.change("photo.clock", reason=reason, camera=camera, minutes=minutes) as book:
+    with logbook.read() as book:
+        added = t.read(book, CLOCK, {"minutes": minutes})["minutes"]
+    with logbook.change("photo.clock", reason=reason, camera=camera, minutes=added) as book:
         query = select(Photo).where(Photo.camera == camera)
         if visit_id:
             query = query.where(Photo.visit_id == visit_id)
@@ -116,7 +138,7 @@ def correct_clock(
         if not photos:
             raise Refused("no_photo_of_camera", field="camera", camera=camera)
         for photo in photos:
-            photo.clock_correction, photo.clock_reason = minutes or None, reason
+            photo.clock_correction, photo.clock_reason = added or None, reason
     return len(photos)
 
 
@@ -141,7 +163,38 @@ def annotate(
         values: dict[str, Any] = t.read(
             book, fields, {"sort": sort, "text": text, "length": length}
         )
-        marks = [[float(x), float(y)] for x, y in points]
-        if not all(0 <= value <= 1 for mark in marks for value in mark):
-            raise Refused("place_outside", field="points")
-        return make(book, Annotation, {"photo_id": photo_id, "points": marks, **values})
+        return make(book, Annotation, {"photo_id": photo_id, "points": _shares(points), **values})
+
+
+def align(logbook: Logbook, marks: Mapping[str, Sequence[Sequence[float]]]) -> None:
+    """Keep two marks of the same things in each of two photographs, by their keys.
+
+    No marks take away what was there.  Earlier marks stay as they were, so that this is no
+    correction of the visits; the newest hold.
+    """
+    if len(marks) != 2 or any(len(points) not in (0, 2) for points in marks.values()):
+        raise Refused("choice_wanted", field="points")
+    one, other = marks
+    with logbook.change("photo.align" if marks[one] else "photo.unalign") as book:
+        for photo_id, other_id in ((one, other), (other, one)):
+            t.needed(book, Photo, photo_id, "photo")
+            values = {"sort": ALIGNED, "text": other_id, "points": _shares(marks[photo_id])}
+            make(book, Annotation, {"photo_id": photo_id, **values})
+
+
+def name_shot(logbook: Logbook, photo_id: str, code: str | None) -> None:
+    """Say which wanted picture a photograph is; none takes it back.  The newest holds."""
+    about = name_of(logbook, Photo, photo_id, "photo")
+    with logbook.change("photo.shot" if code else "photo.no_shot", photo=about) as book:
+        t.needed(book, Photo, photo_id, "photo")
+        make(
+            book, Annotation, {"photo_id": photo_id, "sort": NAMED_SHOT, "text": code, "points": []}
+        )
+
+
+def _shares(points: Sequence[Sequence[float]]) -> list[list[float]]:
+    """Return points in shares of a picture.  Raises Refused ``place_outside``."""
+    marks = [[float(x), float(y)] for x, y in points]
+    if not all(0 <= value <= 1 for mark in marks for value in mark):
+        raise Refused("place_outside", field="points")
+    return marks

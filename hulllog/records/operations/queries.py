@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from sqlalchemy import func, select
@@ -12,6 +12,7 @@ from hulllog.records.model import (
     AnodePiece,
     FormVersion,
     Inspection,
+    Photo,
     Setting,
     Vessel,
     Visit,
@@ -220,3 +221,10 @@ def next_number(book: Book, model: type[Base], *where: Any) -> int:
     """Return the number after the highest ever given, withdrawn ones among them."""
     column = model.__table__.c["number"]
     return int(book.scalar(select(func.max(column)).where(*where)) or 0) + 1
+
+
+def taken_at(photo: Photo) -> datetime | None:
+    """Return when a photograph was taken, its clock corrected; None unless known to the minute."""
+    if photo.captured is None or photo.captured.precision != "time":
+        return None
+    return photo.captured.earliest + timedelta(minutes=photo.clock_correction or 0)
