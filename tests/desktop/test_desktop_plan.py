@@ -56,7 +56,8 @@ def test_the_page_stands_in_the_list():
 
 def test_it_says_what_to_buy_and_when(window):
     shown = plain(texts(window.page.buying))
-    assert any(one.startswith("4.60 L") for one in shown)
+    # 4.60 L went on what could be reached each time; the whole bottom is a little more.
+    assert any(one.startswith("4.63 L") for one in shown)
     assert any("from 15 coats of this class" in one for one in shown)
     assert any("zinc, 620 g" in one for one in shown)
     assert window.page.due.first.text().startswith("First: ")
@@ -68,7 +69,7 @@ def test_another_coat_is_one_key_and_stays(window, qtbot):
     qtbot.keyClick(window.page.buying.coats.buttons[2], Qt.Key.Key_Space)
     settle(window)
     assert read(window, wish).coats == 3
-    assert any(one.startswith("6.90 L") for one in plain(texts(window.page.buying)))
+    assert any(one.startswith("6.95 L") for one in plain(texts(window.page.buying)))
     window.page.buying.extra.choose("rudder")
     settle(window)
     assert read(window, wish).extra == ("rudder",)

@@ -12,6 +12,8 @@ from PySide6.QtWidgets import QFileDialog
 
 from hulllog.desktop.buttons import button
 from hulllog.desktop.commands import PageCommand
+from hulllog.desktop.fit.section import FitSection
+from hulllog.desktop.folds import Fold
 from hulllog.desktop.pages import Page
 from hulllog.desktop.photos.intake import local_files
 from hulllog.desktop.plan.buying import BuyingCard
@@ -78,7 +80,10 @@ class PlanPage(Page):
         for made in (self.card, self.calendar):
             self.tools.addWidget(made)
         self.due, self.buying, self.costs = DueCard(), BuyingCard(), CostCard()
-        for card in (self.due, self.buying, self.costs):
+        self.fit = FitSection(self)
+        self.fit_fold = Fold("plan/fit", say("plan.fit"), [self.fit])
+        self.fit_fold.summarise(say("plan.fit_under"))
+        for card in (self.due, self.buying, self.fit_fold, self.costs):
             self.body.addWidget(card)
         self.body.addStretch(1)
         self.buying.wished.connect(self._wish)
@@ -100,6 +105,7 @@ class PlanPage(Page):
         self.calendar.setEnabled(bool(found.dues))
         self.buying.show_buying(wanted)
         self.costs.show_costs(spent)
+        self.fit.refresh()
 
     def press(self, key: str) -> bool:
         """Add a cost or an invoice, write the calendar or the pocket card."""
