@@ -110,15 +110,22 @@ class GrowthAlone:
 
     names: tuple[str, ...]
     every: bool
+    once: tuple[str, ...] = ()
+    """Zones not seen at the one time out of the water that is on record; none where there are
+    more."""
 
 
 def growth_alone(book: Book, edge: Edge | None = None, *, running: int = 2) -> GrowthAlone:
     """Return the zones seen at the last ``running`` visits out of the water for growth alone."""
     chances = [visit.id for visit, _ in up_to(book, edge) if visit.kind in OUT_OF_WATER][-running:]
     kinds = _kinds_looked_for(book, chances)
+    alone_once = len(chances) == 1
+    missed = tuple(
+        zone.name for zone, _ in zone_versions(book, edge) if alone_once and zone.id not in kinds
+    )
     seen = [(zone, kinds[zone.id]) for zone, _ in zone_versions(book, edge) if zone.id in kinds]
     alone = tuple(zone.name for zone, looked in seen if looked <= FOULING)
-    return GrowthAlone(alone, len(alone) == len(seen))
+    return GrowthAlone(alone, len(alone) == len(seen), missed)
 
 
 def _kinds_looked_for(book: Book, visit_ids: Sequence[str]) -> dict[str, set[str]]:

@@ -271,6 +271,8 @@ def _unseen(unseen: Sequence[Unseen], growth: GrowthAlone | None) -> list[Said]:
     """Return which zones were not seen; who looked for growth alone has not seen the hull."""
     names = tuple(zone.name for zone in unseen)
     missed = [Said("unseen", (("n", len(unseen)), ("names", names)))] if unseen else []
+    if growth is not None and growth.once:
+        missed = [Said("unseen_once", (("n", len(growth.once)), ("names", growth.once)))]
     if growth is None or not growth.names:
         return missed or [Said("all_seen", ())]
     if growth.every:

@@ -256,16 +256,22 @@ def _pictures(frame: Frame, state: State) -> list[Flowable]:
     half = frame.width / 2 - 4
     columns = []
     for code, zones in (("found", state.found), ("left", state.left)):
-        cells: list[Flowable] = [
-            blocks.paragraph(say(f"report.all_kinds.{code}"), blocks.SMALL_BOLD)
-        ]
+        title = (
+            say(f"report.all_kinds.{code}")
+            if state.kind == "*"
+            else say("telling.pair", name=telling.kind_name(state.kind), value=say(f"state.{code}"))
+        )
+        cells: list[Flowable] = [blocks.paragraph(title, blocks.SMALL_BOLD)]
         for view in ("port", "starboard", "bottom"):
             scene = zonepictures.picture(
                 built(form.particulars), view, zones, state.kind, width=VIEW, height=HEIGHTS[view]
             ).scene
             cells.append(blocks.picture(scene, half))
         columns.append(cells)
-    legend = legend_scene(zonepictures.legend_of_all(), frame.width / blocks.MM)
+    legend = legend_scene(
+        zonepictures.legend_of_all() if state.kind == "*" else zonepictures.legend(state.kind),
+        frame.width / blocks.MM,
+    )
     after = any(zone.from_found for zone in state.left)
     note = [blocks.paragraph(say("report.shown_as_found"), blocks.QUIET)] if after else []
     return [
@@ -335,6 +341,8 @@ def _seen_how(zone: ZoneState) -> str:
 
 
 def _not_seen(contents: Contents) -> str:
+    if contents.growth.once:
+        return say("report.unseen_once", zones=", ".join(contents.growth.once))
     if not contents.unseen and contents.growth.names:
         code = "report.growth_alone_every" if contents.growth.every else "report.growth_alone"
         return say(code, zones=", ".join(contents.growth.names))

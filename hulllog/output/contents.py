@@ -245,7 +245,9 @@ def _states(book: Book, last: Visit | None) -> tuple[State, ...]:
 
 def _combined(states: Sequence[State]) -> State:
     """Put the kinds of the hull together; fouling is of the paint."""
-    hull = [state for state in states if state.kind not in FOULING] or list(states)
+    hull = [state for state in states if state.kind not in FOULING]
+    if not hull and states:
+        return states[0]  # nothing but growth was looked for; it is drawn as what it is
     return State(
         "*",
         tuple(_most_telling(zones) for zones in zip(*(s.found for s in hull), strict=True)),

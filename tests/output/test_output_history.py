@@ -473,3 +473,22 @@ def test_the_key_to_the_strip_names_a_look_afloat_and_an_unknown_colour(
     text = text_of(write_history(logbook, tmp_path / "2.pdf", draft).path)
     assert "below the waterline is a look afloat" in text
     assert "whose colour is not recorded" in text
+
+
+def test_one_haul_out_with_growth_alone_on_a_few_zones_claims_no_more(tmp_path: Path) -> None:
+    with Logbook.create(tmp_path / "book", Surroundings(state_folder=tmp_path / "s")) as logbook:
+        vessel.create_vessel(
+            logbook, name="Ruddy Shore", kind="yacht", material="grp", keel="fin",
+            length="9 m", beam="3 m", draught="1.5 m",
+        )  # fmt: skip
+        visit = visits.start_haul_out(logbook, begins="2024-04-05", ends="2024-04-06")
+        with logbook.read() as book:
+            zone = next(z.id for z, _ in queries.zones_at(book) if z.code.startswith("bottom"))
+        looks.log_inspection(
+            logbook, visit, zone,
+            ratings=[Rated("level-of-fouling", {"level": "2"}, {"washed": "not_washed"})],
+        )  # fmt: skip
+        text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    assert "Every zone was seen" not in text
+    assert "At the one time out of the water that is on record these zones were not seen" in text
+    assert "fouling apart" not in text
