@@ -30,6 +30,8 @@ def text_of(code: str, values: dict[str, object]) -> str:
     for name in ("stage", "other"):
         if name in values:
             told[name] = say_code("stage", str(values[name]))
+    if "visit_kind" in values:
+        told["visit_kind"] = say_code("visit_kind", str(values["visit_kind"]))
     if "kind" in values:
         told["kind"] = telling.kind_name(str(values["kind"]))
     if code == "contradiction.ends_first":

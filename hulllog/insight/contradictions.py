@@ -43,6 +43,7 @@ from hulllog.records.model import (
     Work,
     Zone,
 )
+from hulllog.records.operations.afloat import AFLOAT
 from hulllog.records.operations.choices import STAGES
 from hulllog.records.values import PartialDate
 
@@ -86,6 +87,8 @@ def contradictions(book: Book) -> list[Contradiction]:
         *_reversed(book, known),
         *_readings(book, known),
         *_matters(book, known),
+        *_afloat_ashore(known),
+        *_due_first(book),
     ]
     return sorted(found, key=lambda one: (one.at, one.code, one.key), reverse=True)
 
@@ -439,6 +442,37 @@ def _reversed(book: Book, known: Mapping[str, Visit]) -> Iterator[Contradiction]
             yield Contradiction(
                 "contradiction.ends_first", values, page, key, visit_id, ends.earliest
             )
+
+
+def _afloat_ashore(known: Mapping[str, Visit]) -> Iterator[Contradiction]:
+    """Tell of looks afloat on days on which she certainly stood ashore."""
+    stays = [v for v in known.values() if v.kind in OUT_OF_WATER and v.begins and v.ends]
+    for look in known.values():
+        if look.kind not in AFLOAT or look.begins is None:
+            continue
+        for stay in stays:
+            if before(stay.begins, look.begins) and before(look.begins, stay.ends):
+                values: Values = (
+                    ("visit_kind", look.kind), ("look", look.begins), ("begins", stay.begins),
+                    ("ends", stay.ends),
+                )  # fmt: skip
+                yield Contradiction(
+                    "contradiction.afloat_ashore", values, "hull", look.id, look.id,
+                    look.begins.earliest,
+                )  # fmt: skip
+
+
+def _due_first(book: Book) -> Iterator[Contradiction]:
+    """Tell of recommendations that were due before their survey was made."""
+    for item in asked(book):
+        if item.due and item.survey_date and before(item.due, item.survey_date):
+            values: Values = (
+                ("wording", item.wording), ("due", item.due), ("surveyed", item.survey_date),
+            )  # fmt: skip
+            yield Contradiction(
+                "contradiction.due_first", values, "papers", item.recommendation_id, None,
+                item.due.earliest,
+            )  # fmt: skip
 
 
 def _readings(book: Book, known: Mapping[str, Visit]) -> Iterator[Contradiction]:

@@ -14,6 +14,7 @@ from hulllog.insight.today import today
 from hulllog.records import media
 from hulllog.records.model import Photo
 from hulllog.records.operations import (
+    afloat,
     anodes,
     coatings,
     looks,
@@ -266,3 +267,19 @@ def test_those_of_a_visit_are_its_own(ketch, visit, tmp_path):
     with ketch.read() as book:
         assert len(of_visit(book, visit)) == 1
         assert of_visit(book, other) == []
+
+
+def test_a_look_afloat_while_she_stood_ashore_is_asked_about(ketch, visit):
+    afloat.look_afloat(ketch, kind="diver", begins="2024-04-12")
+    assert codes(ketch) == ["afloat_ashore"]
+
+
+def test_a_look_afloat_on_the_day_of_the_lift_may_be_so(ketch, visit):
+    afloat.look_afloat(ketch, kind="diver", begins="2024-04-10")
+    assert codes(ketch) == []
+
+
+def test_a_recommendation_due_before_its_survey_is_asked_about(ketch):
+    survey = matters.add_survey(ketch, at="2024-06-02")
+    matters.add_recommendation(ketch, survey, number="1", wording="Renew it", due="2020-03-01")
+    assert codes(ketch) == ["due_first"]
