@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from hulllog.insight.buying import Wish, to_buy
-from hulllog.insight.paint import areas_of
+from hulllog.insight.occasions import visits as all_visits
+from hulllog.insight.paint import areas_of, coats_of
 from hulllog.records.operations import anodes, around, coatings, visits
 from hulllog.trade.coatclasses import CLASSES
 
@@ -36,13 +37,16 @@ def test_as_much_as_last_time_times_her_own_factor(made):
     (paint,) = read(made.logbook).paints
     of_class = CLASSES["self_polishing_antifouling"]
     with made.logbook.read() as book:
-        bottom = areas_of(book).bottom
-    one_coat = bottom * of_class.film_um / (10 * of_class.solids * 0.88)
-    # Fifteen coats of 2.3 L in eight jobs, each computed by the same sheet.
-    assert paint.compared == 15
-    assert paint.factor.value == pytest.approx(2.3 / one_coat)
+        areas = areas_of(book)
+        put_on = [coat for visit in all_visits(book) for coat in coats_of(book, visit)]
+        covered = [areas.of(coat).value for coat in put_on if coat.role == "antifouling"]
+    litres_of = of_class.film_um / (10 * of_class.solids * 0.88)
+    # Fifteen coats of 2.3 L in eight jobs, each on what could be reached, by the same sheet.
+    assert paint.compared == len(covered) == 15
+    factor = 15 * 2.3 / (sum(covered) * litres_of)
+    assert paint.factor.value == pytest.approx(factor)
     assert [part.coats for part in paint.parts] == [2]
-    assert paint.wanted.value == pytest.approx(2 * 2.3)
+    assert paint.wanted.value == pytest.approx(2 * areas.bottom * litres_of * factor)
     assert paint.tins.held.value >= paint.wanted.value
     assert paint.common
 

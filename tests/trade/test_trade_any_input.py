@@ -207,7 +207,8 @@ def _sound(told: Working) -> None:
         slack = 1e-9 * max(abs(low), abs(high), 1e-300)
         assert low - slack <= told.value <= high + slack
     for one in told.inputs:
-        assert isinstance(one.value, str) or math.isfinite(one.value)
+        values = one.value if isinstance(one.value, tuple) else (one.value,)
+        assert all(isinstance(value, str) or math.isfinite(value) for value in values)
 
 
 @BY_SUM
