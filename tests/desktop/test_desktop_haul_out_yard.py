@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QLabel
 sys.path.insert(0, str(Path(__file__).parent))
 from yardwindow import Yard
 
+from hulllog.desktop.buttons import Door
 from hulllog.insight.anodes import positions
 from hulllog.records.logbook import Logbook
 from hulllog.records.model import (
@@ -257,6 +258,46 @@ def test_an_anode_is_judged_by_eye_and_renewed(yard):
     new = [one for one in yard.all(AnodePiece) if one.fitted_visit_id]
     assert [(one.metal, one.mass_new.text) for one in new] == [("zinc", "1.15")]
     assert new[0].position_id == position
+
+
+def test_keeping_an_anode_again_changes_nothing_and_shows_what_is_kept(yard):
+    piece(yard, "shaft", mass_new="620 g")
+    yard.open("anodes")
+    yard.type("410 g\ntnyz600 g\n\n")
+    yard.settle()
+    pieces, checks = yard.all(AnodePiece), yard.all(AnodeCheck)
+    assert len(pieces) == 2
+    head = yard.logbook.head
+    yard.page.show_section("steps")
+    yard.open("anodes")
+    bench = yard.section("anodes").bench
+    assert (bench.mass.text(), bench.metal.value, bench.new_mass.text()) == ("410", "zinc", "600")
+    bench.keep.setFocus()
+    yard.type("\n")
+    yard.settle()
+    assert {one.id for one in yard.all(AnodePiece)} == {one.id for one in pieces}
+    assert [one.mass.text for one in yard.all(AnodeCheck)] == [one.mass.text for one in checks]
+    assert yard.logbook.head == head
+    door = yard.section("anodes").findChildren(Door)[0]
+    assert "410" in door.accessibleName()
+
+
+def test_what_was_kept_of_an_anode_is_put_right_on_the_bench_after_its_renewal(yard):
+    piece(yard, "shaft", mass_new="620 g")
+    yard.open("anodes")
+    yard.type("410 g\ntnyz600 g\n\n")
+    yard.settle()
+    bench = yard.section("anodes").bench
+    bench.mass.entry.setFocus()
+    bench.mass.entry.selectAll()
+    yard.type("401 g\n")
+    bench.new_mass.entry.setFocus()
+    bench.new_mass.entry.selectAll()
+    yard.type("610 g\n\n")
+    yard.settle()
+    (check,) = yard.all(AnodeCheck)
+    assert (check.mass.text, check.mass.unit) == ("401", "g")
+    assert [one.mass_new.text for one in yard.all(AnodePiece)] == ["620", "610"]
 
 
 def test_heavier_than_new_is_refused_beside_the_mass_and_kept_as_typed(yard):

@@ -60,6 +60,7 @@ class BenchPanel(EnterGoesOn):
             self.painted.show_value("yes" if seen.painted_over else "no")
         if row.renewed is not None:
             self.renewed.show_value("yes")
+            self.metal.show_value(row.new_metal)
             self.new_mass.show_measured(None if isinstance(row.renewed, bool) else row.renewed)
         self._show_new()
 
