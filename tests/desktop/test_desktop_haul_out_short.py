@@ -295,6 +295,29 @@ def test_a_walk_begins_with_what_was_typed_so_far(yard):
     assert yard.page._now == "walk"
 
 
+def test_nothing_that_was_entered_is_lost_or_left_behind_when_the_rest_is_walked(yard):
+    enter(yard, "14 apr\n16\nInlet Boatyard\nhshaft\nh\nTidewall 40\n2.5\n2\n\nc2\n" + NOTE)
+    yard.page.short.begin.setFocus()
+    enter(yard, "\n")
+    visit = stored(yard)
+    assert yard.page._now == "walk"
+    assert (visit.ends.text, visit.note) == ("16 Apr 2026", NOTE)
+    (check,) = yard.all(AnodeCheck)
+    assert check.left_low == 0.4
+    assert [one.kind for one in yard.all(MeasurementSet)] == ["level-of-fouling"]
+    assert len(yard.all(Coat)) == 2
+    assert [field for record, field in yard.logbook.drafts.all() if record == "visit:new"] == []
+
+
+def test_a_walk_that_cannot_keep_what_was_entered_does_not_begin(yard):
+    enter(yard, "14 apr\n\n\nh\nh")
+    yard.page.short.begin.setFocus()
+    enter(yard, "\n")
+    assert yard.all(Visit) == []
+    assert yard.page.short._told.isVisible()
+    assert yard.page.short.eye.value == "half"
+
+
 def test_another_haul_out_may_be_entered_while_one_is_open(yard):
     yard.page.short.keep.setFocus()
     enter(yard, "\n")
