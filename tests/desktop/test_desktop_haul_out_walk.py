@@ -118,6 +118,26 @@ def test_a_walk_without_anything_to_look_for_does_not_begin(yard):
     assert walk(yard).walk is None
 
 
+def test_a_new_haul_out_is_not_walked_as_the_last_one_ended(yard):
+    from hulllog.records.operations import queries
+
+    section = walk(yard)
+    yard.type("3")
+    assert section.setup.plan.value == "as_left"
+    with yard.logbook.read() as book:
+        (before,) = queries.visits(book)
+    visits.set_dates(yard.logbook, before.id, begins="2026-04-10", ends="2026-04-12")
+    visits.close(yard.logbook, before.id)
+    visits.start_haul_out(yard.logbook, begins="2026-04-17")
+    yard.settle()
+    yard.open("walk")
+    assert section.visit_id != before.id
+    assert section.setup.plan.value == "before_wash"
+    yard.type("\nn")
+    yard.settle()
+    assert [look.state for look in yard.all(Inspection)] == ["found"]
+
+
 # Answers
 
 
