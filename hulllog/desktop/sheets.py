@@ -53,8 +53,11 @@ class Sheet(QDialog):
         self._told = Prose("", BODY, bold=True)
         self._told.hide()
         outer.addWidget(self._told)
-        self.cancel = button(say("do.cancel" if accept_text else "do.close"), self.reject)
+        # Made first: the keyboard goes from the last question to the first widget that was made.
         self.do = button(accept_text, self._accept, primary=True) if accept_text else None
+        if self.do is not None:
+            self.do.setParent(self)
+        self.cancel = button(say("do.cancel" if accept_text else "do.close"), self.reject)
         row = line(None, self.cancel)
         if self.do is not None:
             row.addWidget(self.do)

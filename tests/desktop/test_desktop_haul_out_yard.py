@@ -4,6 +4,8 @@ import sys
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLabel
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -192,6 +194,42 @@ def test_after_closing_the_keyboard_is_on_the_page_and_not_on_undo(yard, key):
     yard.settle()
     assert visit(yard).closed_at is not None
     assert yard.page.isAncestorOf(yard.focus)
+
+
+def test_a_refused_date_keeps_the_keyboard_so_that_the_correction_goes_where_it_belongs(yard):
+    yard.open("steps")
+    facts = yard.section("steps").facts
+    facts.ends.entry.setFocus()
+    yard.type("1 nov 2025\n")
+    yard.settle()
+    assert facts.ends.refused
+    assert yard.focus is facts.ends.entry
+    facts.ends.entry.selectAll()
+    yard.type("16 apr\n")
+    yard.settle()
+    assert (visit(yard).ends.text, visit(yard).yard) == ("16 Apr 2026", "Inlet Boatyard")
+    assert yard.focus is facts.yard.entry
+
+
+def test_a_correction_without_a_reason_is_told_that_one_is_wanted(yard):
+    from hulllog.desktop.reasons import Reason
+
+    yard.open("steps")
+    yard.section("steps").facts.close_it.click()
+    yard.settle()
+    yard.page.reopen.click()
+    (asked,) = yard.window.findChildren(Reason)
+    asked.do.click()
+    assert "reason" in asked.reason.sentence
+    assert asked.isVisible()
+    entry = asked.focusWidget()
+    assert entry is asked.reason.entry
+    QTest.keyClicks(entry, "forgotten")
+    QTest.keyClick(entry, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    assert asked.focusWidget() is asked.do
+    QTest.keyClick(asked.do, Qt.Key.Key_Return)
+    yard.settle()
+    assert visit(yard).closed_at is None
 
 
 def test_close_ends_it_and_reopening_asks_a_reason(yard):
