@@ -424,6 +424,22 @@ def test_a_vessel_of_six_answers(open_window, qtbot):
     assert not window.state.undo_text
 
 
+def test_enter_goes_through_the_six_questions_to_the_button(open_window, qtbot):
+    sheet = open_window().ask_new_vessel()
+    questions = sheet.questions
+    rows = (questions.kind, questions.material, questions.keel)
+    qtbot.keyClicks(questions.name.entry, "Merrow")
+    qtbot.keyClick(questions.name.entry, Qt.Key.Key_Return)
+    for row in rows:
+        assert row.isAncestorOf(sheet.focusWidget())
+        qtbot.keyClick(sheet.focusWidget(), Qt.Key.Key_Return)
+    for text in ("8.7", "2.8", "1.0"):
+        qtbot.keyClicks(sheet.focusWidget(), text)
+        qtbot.keyClick(sheet.focusWidget(), Qt.Key.Key_Return)
+    assert [field.text() for field in questions.measures.values()] == ["8.7", "2.8", "1.0"]
+    assert sheet.focusWidget() is sheet.do
+
+
 def test_the_keel_follows_the_type_until_one_is_chosen(open_window, qtbot):
     sheet = open_window().ask_new_vessel()
     questions = sheet.questions
