@@ -232,6 +232,50 @@ def test_a_correction_without_a_reason_is_told_that_one_is_wanted(yard):
     assert visit(yard).closed_at is None
 
 
+def test_closing_refuses_what_stands_typed_and_cannot_be_kept(yard):
+    yard.open("steps")
+    facts = yard.section("steps").facts
+    facts.scum_line.entry.setFocus()
+    yard.type("abc")
+    for _ in range(2):
+        facts.close_it.click()
+        yard.settle()
+        assert facts.scum_line.refused
+        assert yard.focus is facts.scum_line.entry
+    assert visit(yard).closed_at is None
+    facts.scum_line.entry.selectAll()
+    yard.type("40")
+    facts.close_it.click()
+    yard.settle()
+    assert visit(yard).closed_at is not None
+    assert visit(yard).scum_line.text == "40"
+
+
+def test_closing_refuses_what_only_the_records_can_refuse(yard):
+    yard.open("steps")
+    facts = yard.section("steps").facts
+    facts.ends.entry.setFocus()
+    yard.type("1 nov 2025")
+    facts.close_it.click()
+    yard.settle()
+    assert facts.ends.refused
+    assert visit(yard).closed_at is None
+
+
+def test_a_closed_haul_out_names_what_was_not_done_and_is_lost(yard):
+    yard.open("steps")
+    facts = yard.section("steps").facts
+    facts.scum_line.type_text("40")
+    facts.close_it.click()
+    yard.settle()
+    (told,) = [
+        shown.text() for shown in yard.page.closed.findChildren(QLabel)
+        if "not to be had later" in shown.text()
+    ]  # fmt: skip
+    assert "Photograph both sides" in told
+    assert "scum line" not in told
+
+
 def test_close_ends_it_and_reopening_asks_a_reason(yard):
     from hulllog.desktop.reasons import Reason
 
