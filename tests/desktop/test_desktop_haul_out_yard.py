@@ -4,9 +4,10 @@ import sys
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLabel
+from PySide6.QtWidgets import QApplication, QLabel
 
 sys.path.insert(0, str(Path(__file__).parent))
 from yardwindow import Yard
@@ -249,6 +250,33 @@ def test_closing_refuses_what_stands_typed_and_cannot_be_kept(yard):
     yard.settle()
     assert visit(yard).closed_at is not None
     assert visit(yard).scum_line.text == "40"
+
+
+def test_a_button_held_while_a_refusal_moves_it_is_pressed(yard):
+    yard.open("steps")
+    facts = yard.section("steps").facts
+    facts.begins.entry.setFocus()
+    facts.begins.entry.selectAll()
+    yard.type("nonsense")
+    clicked = []
+    facts.close_it.clicked.connect(lambda: clicked.append(True))
+    middle = facts.close_it.rect().center()
+    point = facts.close_it.mapToGlobal(middle)
+    QTest.mousePress(facts.close_it, Qt.MouseButton.LeftButton, pos=middle)
+    QTest.qWait(120)
+    yard.settle()
+    assert facts.begins.refused
+    there = facts.close_it.mapFromGlobal(point)
+    assert not facts.close_it.rect().contains(there)
+    released = QMouseEvent(
+        QEvent.Type.MouseButtonRelease, QPointF(there), QPointF(point), Qt.MouseButton.LeftButton,
+        Qt.MouseButton.NoButton, Qt.KeyboardModifier.NoModifier,
+    )  # fmt: skip
+    QApplication.sendEvent(facts.close_it, released)
+    assert clicked == [True]
+    QTest.mousePress(facts.close_it, Qt.MouseButton.LeftButton)
+    QTest.mouseRelease(facts.close_it, Qt.MouseButton.LeftButton, pos=middle + QPoint(0, 300))
+    assert clicked == [True]
 
 
 def test_closing_refuses_what_only_the_records_can_refuse(yard):
