@@ -189,6 +189,25 @@ def test_undo_says_what_it_takes_back_and_does(window, qtbot):
     assert names(window.state.logbook) == "Merrow"
 
 
+def test_a_greyed_undo_says_why_there_is_nothing_to_undo(window, qtbot):
+    from hulllog.records.operations.issuing import record_issue
+
+    assert "opening of the logbook" in window._top.undo.toolTip()
+    type_name(window, qtbot, "Merrow")
+    window.show_page("hull")
+    settle(window)
+    assert "Undo: " in window._top.undo.toolTip()
+    window.state.run(
+        lambda book: record_issue(
+            book, reader="buyer", head=book.head, file_sha256="0" * 64, file_name="history.pdf",
+            options={}, issued_at=book.around.now(),
+        )
+    )  # fmt: skip
+    settle(window)
+    assert not window._top.undo.isEnabled()
+    assert "a history was issued" in window._top.undo.toolTip()
+
+
 def test_what_the_records_refuse_stands_beside_the_field(window, qtbot):
     entry = type_name(window, qtbot, " ")
     qtbot.keyClick(entry, Qt.Key.Key_Return)
