@@ -13,7 +13,9 @@ sys.path.insert(0, str(Path(__file__).parent))
 from yardwindow import Yard
 
 from hulllog.desktop.buttons import Door
+from hulllog.desktop.theme import BODY, step, theme
 from hulllog.insight.anodes import positions
+from hulllog.records.errors import Refused
 from hulllog.records.logbook import Logbook
 from hulllog.records.model import (
     AnodeCheck,
@@ -26,8 +28,9 @@ from hulllog.records.model import (
     Visit,
     Weather,
 )
-from hulllog.records.operations import anodes, around, coatings, visits
+from hulllog.records.operations import anodes, around, coatings, visits, yardwork
 from hulllog.words import formats
+from hulllog.words.errors import said
 
 
 @pytest.fixture
@@ -68,6 +71,19 @@ def test_the_steps_come_in_the_order_of_the_evidence_with_cautions_beside_them(y
     said = [made.accessibleName() for made in section.findChildren(Caution)]
     assert sum("hangs" in text or "Nobody below her" in text for text in said) == 2
     assert page.subtitle() == "since 14 Apr 2026, Inlet Boatyard, travelling hoist"
+
+
+def test_no_step_and_no_task_is_cut(yard):
+    yard.window.resize(1366, 768)
+    yardwork.set_stage(yard.logbook, visit(yard).id, "washed", "15 Apr 2026")
+    yard.open("steps")
+    section = yard.section("steps")
+    tasks = [door for shown in section.lists.values() for door in shown.doors.values()]
+    assert tasks
+    for door in [*section.doors.values(), *tasks]:
+        assert door.height() >= door.heightForWidth(door.width())
+        wide = theme().metrics(BODY).horizontalAdvance(door._end)
+        assert wide <= (door.width() - step(8)) // 2, door._end
 
 
 def test_a_caution_opens_on_demand_and_has_no_way_to_put_it_away(yard):
@@ -279,6 +295,12 @@ def test_a_button_held_while_a_refusal_moves_it_is_pressed(yard):
     assert clicked == [True]
 
 
+def test_coats_that_are_no_whole_number_are_refused_by_an_example_that_fits(yard):
+    with pytest.raises(Refused) as refused:
+        yardwork.put_on(yard.logbook, visit(yard).id, yardwork.PutOn(coats="1.5"))
+    assert "for example 2." in said(refused.value)
+
+
 def test_closing_refuses_what_only_the_records_can_refuse(yard):
     yard.open("steps")
     facts = yard.section("steps").facts
@@ -390,6 +412,15 @@ def test_keeping_an_anode_again_changes_nothing_and_shows_what_is_kept(yard):
     assert yard.logbook.head == head
     door = yard.section("anodes").findChildren(Door)[0]
     assert "410" in door.accessibleName()
+
+
+def test_a_mass_is_asked_in_the_unit_of_the_piece(yard):
+    piece(yard, "shaft", mass_new="620 g")
+    yard.open("anodes")
+    yard.type("410\ntnn\n")
+    yard.settle()
+    (check,) = yard.all(AnodeCheck)
+    assert (check.mass.text, check.mass.unit) == ("410", "g")
 
 
 def test_what_was_kept_of_an_anode_is_put_right_on_the_bench_after_its_renewal(yard):

@@ -45,7 +45,7 @@ class BenchPanel(EnterGoesOn):
         super().__init__()
         self.page, self.state = page, page.state
         self.visit_id, self.position_id = visit_id, row.position_id
-        self._make()
+        self._make(row)
         self._lay_out(row)
         self.show_row(row)
 
@@ -104,9 +104,10 @@ class BenchPanel(EnterGoesOn):
             self._told.setText(said(problem))
             self._told.show()
 
-    def _make(self) -> None:
+    def _make(self, row: BenchRow) -> None:
+        masses = _units_of(row)
         self.mass = NumberField(
-            say("haul_out.anodes.mass"), MASSES, check=self.state.checker(CHECK, "mass"),
+            say("haul_out.anodes.mass"), masses, check=self.state.checker(CHECK, "mass"),
             **self._kept("mass"),
         )  # fmt: skip
         self.eye = self._row("haul_out.anodes.eye", "haul_out.eye", EYE_KEYS)
@@ -116,7 +117,7 @@ class BenchPanel(EnterGoesOn):
         self.renewed = self._row("haul_out.anodes.renew", "word", yes_no)
         self.metal = self._row("haul_out.anodes.metal", "anode", METAL_KEYS)
         self.new_mass = NumberField(
-            say("haul_out.anodes.mass_new"), MASSES,
+            say("haul_out.anodes.mass_new"), masses,
             check=self.state.checker(PIECE, "mass_new"), **self._kept("mass_new"),
         )  # fmt: skip
         self.fields: dict[str, Field] = {"mass": self.mass, "mass_new": self.new_mass}
@@ -165,6 +166,12 @@ class BenchPanel(EnterGoesOn):
         box.addLayout(line(None, self.keep))
         box.addStretch(1)
         self.setLayout(box)
+
+
+def _units_of(row: BenchRow) -> tuple[str, ...]:
+    """Return the units of a mass, that of the piece on record first."""
+    known = row.mass_new.unit if row.mass_new else MASSES[0]
+    return (known, *(unit for unit in MASSES if unit != known))
 
 
 def piece_said(row: BenchRow) -> str:

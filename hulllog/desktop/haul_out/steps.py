@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from PySide6.QtCore import Qt, Signal
 
-from hulllog.desktop.buttons import Door, link
+from hulllog.desktop.buttons import TallDoor, link
 from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.haul_out.dates import ShortDateField, clocked
 from hulllog.desktop.haul_out.facts import Facts
@@ -61,7 +61,7 @@ STEPS = (
 )
 
 
-class StepDoor(Door):
+class StepDoor(TallDoor):
     """The row of a step; what it holds so far stands at its end."""
 
     def __init__(self, title: str, on: Callable[[], object]) -> None:
@@ -72,6 +72,7 @@ class StepDoor(Door):
         """Show at the end what the step holds so far; ``in_full`` is said."""
         self._end = held
         self.setAccessibleName(f"{self._title}, {in_full}" if in_full else self._title)
+        self.updateGeometry()
         self.update()
 
 
