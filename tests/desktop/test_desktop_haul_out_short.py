@@ -10,6 +10,9 @@ sys.path.insert(0, str(Path(__file__).parent))
 from yardwindow import Yard
 
 from hulllog.desktop.haul_out.dates import clocked, complete
+from hulllog.desktop.haul_out.zonegrades import ZoneRow
+from hulllog.desktop.preferences import Look
+from hulllog.desktop.theme import application, put_on
 from hulllog.records.model import (
     AnodeCheck,
     AnodePosition,
@@ -171,6 +174,20 @@ def test_zones_are_picked_by_letter_and_graded_by_digit(yard):
     assert "clean" in zones.told.text()
     enter(yard, "d\b")
     assert list(zones.grades().values()) == ["0"]
+
+
+@pytest.mark.parametrize("look", [Look.LIGHT, Look.SUN])
+def test_no_name_of_a_zone_is_cut(qtbot, tmp_path, look):
+    put_on(application(), look)
+    yard = Yard(qtbot, tmp_path, look=look)
+    yard.window.resize(1366, 768)
+    yard.open()
+    rows = yard.page.short.zones.findChildren(ZoneRow)
+    assert rows
+    for row in rows:
+        assert row.width() >= row.sizeHint().width(), row.accessibleName()
+    assert len({(row.x(), row.y()) for row in rows}) == len(rows)
+    yard.close()
 
 
 def test_a_digit_that_is_no_grade_is_not_taken(yard):
