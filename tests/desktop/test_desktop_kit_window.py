@@ -310,6 +310,16 @@ def press_edge(window, qtbot, edge, modifier=Qt.KeyboardModifier.NoModifier):
     qtbot.mouseClick(strip, Qt.MouseButton.LeftButton, modifier, place)
 
 
+def test_comparing_begins_from_the_menu(window):
+    first, last = edges(window)
+    assert window.state.compared is None
+    window.menus.actions["compare"].trigger()
+    assert window.state.compared == Edge(last, "found")
+    window.menus.actions["compare"].trigger()
+    assert window.state.compared == Edge(first, "left")
+    assert window.state.edge == Edge(last, "left")
+
+
 def test_arrows_step_from_edge_to_edge(window, qtbot):
     first, last = edges(window)
     strip = window.strip.tide
