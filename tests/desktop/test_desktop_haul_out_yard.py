@@ -462,6 +462,11 @@ def test_an_anode_seen_neither_weighed_nor_by_eye_is_not_kept(yard):
     yard.settle()
     assert yard.all(AnodeCheck) == []
     assert bench._told.isVisible()
+    assert "judge by eye" in bench._told.text()
+    assert bench.eye.geometry().bottom() < bench._told.y() < bench.contact.y()
+    bench.eye.buttons[0].setFocus()
+    yard.type("h")
+    assert not bench._told.isVisible()
 
 
 def test_a_mass_typed_where_a_name_is_asked_is_refused_beside_it(yard):

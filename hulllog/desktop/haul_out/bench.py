@@ -106,6 +106,8 @@ class BenchPanel(EnterGoesOn):
 
     def _make(self, row: BenchRow) -> None:
         masses = _units_of(row)
+        self._told = Prose("", SMALL, bold=True)
+        self._told.hide()
         self.mass = NumberField(
             say("haul_out.anodes.mass"), masses, check=self.state.checker(CHECK, "mass"),
             **self._kept("mass"),
@@ -129,6 +131,9 @@ class BenchPanel(EnterGoesOn):
         self.contact.chosen.connect(lambda _code: focus_on(self.painted))
         self.painted.chosen.connect(lambda _code: focus_on(self.renewed))
         self.renewed.chosen.connect(self._renewed_chosen)
+        for row_of in (self.eye, self.renewed):
+            row_of.chosen.connect(lambda _code: self._told.hide())
+        self.mass.touched.connect(self._told.hide)
         self.metal.chosen.connect(lambda _code: focus_on(self.new_mass.entry))
 
     def _kept(self, name: str) -> dict[str, Any]:
@@ -155,12 +160,10 @@ class BenchPanel(EnterGoesOn):
 
     def _lay_out(self, row: BenchRow) -> None:
         self.piece = Prose("", BODY, role="muted")
-        self._told = Prose("", SMALL, bold=True)
-        self._told.hide()
         box = column(Prose(row.name, TITLE, bold=True), self.piece, space=3)
         for widget in (
-            self.mass, self.eye, self.contact, self.painted, self.renewed, self.metal,
-            self.new_mass, self._told,
+            self.mass, self.eye, self._told, self.contact, self.painted, self.renewed, self.metal,
+            self.new_mass,
         ):  # fmt: skip
             box.addWidget(widget)
         box.addLayout(line(None, self.keep))

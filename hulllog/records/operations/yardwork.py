@@ -85,7 +85,7 @@ def bench(logbook: Logbook, visit_id: str, position_id: str, seen: Bench) -> Non
         new = piece if piece is not None and piece.fitted_visit_id == visit_id else None
         old = piece if new is None else _taken_off(book, position_id, visit_id)
         if not (seen.mass or seen.left or seen.renewed):
-            raise Refused("choice_wanted", field="left")
+            raise Refused("anode_look_wanted", field="left")
         if piece is None and (seen.mass or seen.left):
             unknown = {"metal": "unknown", "mass_new_from": "unknown"}
             old = anodes.new_piece(book, position_id, unknown)
