@@ -334,7 +334,9 @@ class _Told:
             refused.entry.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _all(self) -> list[Field]:
-        return [*self.fields.values(), *([self.field] if self.field else [])]
+        """Return those that are still there: a refresh may come before the answer."""
+        told = [*self.fields.values(), *([self.field] if self.field else [])]
+        return [one for one in told if shiboken6.isValid(one)]
 
 
 def _wants_reason(problem: BaseException) -> bool:

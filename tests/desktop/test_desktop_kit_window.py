@@ -208,6 +208,21 @@ def test_a_greyed_undo_says_why_there_is_nothing_to_undo(window, qtbot):
     assert "a history was issued" in window._top.undo.toolTip()
 
 
+def test_a_field_that_went_before_its_answer_came_is_told_nothing(window, qtbot):
+    import shiboken6
+
+    from hulllog.desktop.fields import TextField
+    from hulllog.records.operations.around import note_for_next_time
+
+    gone = TextField("Note")
+    gone.type_text("Bring the ladder")
+    done = []
+    window.page.edit(note_for_next_time, "Bring the ladder", field=gone, done=done.append)
+    shiboken6.delete(gone)
+    settle(window)
+    assert len(done) == 1
+
+
 def test_what_the_records_refuse_stands_beside_the_field(window, qtbot):
     entry = type_name(window, qtbot, " ")
     qtbot.keyClick(entry, Qt.Key.Key_Return)
