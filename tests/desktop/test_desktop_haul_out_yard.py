@@ -301,6 +301,17 @@ def test_coats_that_are_no_whole_number_are_refused_by_an_example_that_fits(yard
     assert "for example 2." in said(refused.value)
 
 
+def test_a_time_that_no_clock_shows_is_refused_as_a_time(yard):
+    yard.open("steps")
+    field = yard.section("steps").times["washed"]
+    field.entry.setFocus()
+    yard.type("25:99\n")
+    yard.settle()
+    assert "“25:99” is no time of day" in field.sentence
+    assert yard.all(StageTime) == []
+    assert yard.focus is field.entry
+
+
 def test_closing_refuses_what_only_the_records_can_refuse(yard):
     yard.open("steps")
     facts = yard.section("steps").facts
