@@ -3,10 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QPointF, QRect, QSize, Qt
-from PySide6.QtGui import QColor, QEnterEvent, QKeyEvent, QPainter, QPaintEvent, QTextLayout
-from PySide6.QtWidgets import QAbstractButton, QPushButton, QSizePolicy, QToolButton, QWidget
+from PySide6.QtGui import (
+    QColor,
+    QEnterEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QTextLayout,
+)
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QApplication,
+    QPushButton,
+    QSizePolicy,
+    QToolButton,
+    QWidget,
+)
 
 from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.labels import elided, laid, tip, unmarked
@@ -15,11 +31,56 @@ from hulllog.desktop.theme import BODY, LEAD, SMALL, iconed, rowed, step, theme,
 Slot = Callable[[], object]
 
 
+if TYPE_CHECKING:
+    _Button = QAbstractButton
+else:  # two bases of Qt in one class end the program
+    _Button = object
+
+
+class _HeldStill(_Button):
+    """Counts a press and release at one point of the screen as a click, wherever the button went.
+
+    To press a button is to leave a field: what the field then says may push the button from under
+    the finger before it is lifted.
+    """
+
+    _pressed_at: QPointF | None = None
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Note where it was pressed."""
+        if event.button() == Qt.MouseButton.LeftButton:
+            self._pressed_at = event.globalPosition()
+        super().mousePressEvent(event)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Click where the hand was still and the button went away."""
+        at, self._pressed_at = self._pressed_at, None
+        still = at is not None and _near(at, event.globalPosition())
+        if not still or not self.isEnabled() or self.hitButton(event.position().toPoint()):
+            super().mouseReleaseEvent(event)
+            return
+        self.setDown(False)
+        event.accept()
+        self.click()
+
+
+def _near(one: QPointF, other: QPointF) -> bool:
+    return (one - other).manhattanLength() < QApplication.startDragDistance()
+
+
+class PushButton(_HeldStill, QPushButton):
+    """A button with a text."""
+
+
+class IconButton(_HeldStill, QToolButton):
+    """A button with an icon."""
+
+
 def button(
     text: str, on: Slot | None = None, *, primary: bool = False, icon: str = ""
 ) -> QPushButton:
     """Make a button; the primary one of a page is filled."""
-    made = QPushButton(unmarked(text))
+    made = PushButton(unmarked(text))
     made.setAccessibleName(text)
     made.setProperty("primary", primary)
     made.setCursor(Qt.CursorShape.PointingHandCursor)
@@ -48,7 +109,7 @@ def press_focused(window: QWidget, event: QKeyEvent) -> bool:
 
 def link(text: str, on: Slot | None = None) -> QPushButton:
     """Make a button that looks like a link: a small door."""
-    made = QPushButton(unmarked(text))
+    made = PushButton(unmarked(text))
     made.setAccessibleName(text)
     made.setProperty("link", True)
     made.setCursor(Qt.CursorShape.PointingHandCursor)
@@ -63,7 +124,7 @@ def icon_button(icon: str, text: str, on: Slot | None = None) -> QToolButton:
     """Make a button that shows an icon; ``text`` is its name and its tip, and may not be empty."""
     if not text.strip():
         raise ValueError(f"the button with the icon {icon} needs a text")
-    made = QToolButton()
+    made = IconButton()
     made.setProperty("flat", True)
     made.setAccessibleName(text)
     made.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -77,7 +138,7 @@ def icon_button(icon: str, text: str, on: Slot | None = None) -> QToolButton:
     return made
 
 
-class Drawn(QAbstractButton):
+class Drawn(_HeldStill, QAbstractButton):
     """A button that draws itself: ground, focus ring, and what its kind adds."""
 
     def __init__(self, said: str) -> None:
@@ -146,6 +207,7 @@ class Door(Drawn):
         self._end = end
         parts = (self._text, self._detail, in_full or end)
         self.setAccessibleName(", ".join(part for part in parts if part))
+        self.updateGeometry()
         self.update()
 
     def sizeHint(self) -> QSize:

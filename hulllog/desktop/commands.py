@@ -66,6 +66,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("earlier_edge", "go", lambda w: w.strip.step(-1), "Ctrl+Left", _open, True),
     Command("later_edge", "go", lambda w: w.strip.step(1), "Ctrl+Right", _open),
     Command("last_edge", "go", lambda w: w.state.pick(None), "Ctrl+End", _open),
+    Command("compare", "go", lambda w: w.strip.compare_step(-1), "Ctrl+Shift+Left", _open),
     Command("end_compare", "go", lambda w: w.state.compare(None), "Ctrl+Backspace", _open),
     Command("keys", "help", lambda w: w.show_keys(), "F1"),
     Command("about", "help", lambda w: w.show_about()),

@@ -296,7 +296,8 @@ class Field(QWidget):
             self.refuse(problem)
             return
         said_kept = self.said_whole(kept) or say("word.none")
-        self._say(say("desktop.field.draft", kept=said_kept), refused=False)
+        code = "desktop.field.draft" if isinstance(self.entry, Line) else "desktop.field.draft_area"
+        self._say(say(code, kept=said_kept), refused=False)
 
     def _say(self, sentence: str, *, refused: bool) -> None:
         self._refused = refused

@@ -9,10 +9,12 @@ import re
 import unicodedata
 from typing import TYPE_CHECKING, Any
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
-from hulllog.desktop.choice import Choice, Option
+from hulllog.desktop.choice import Choice, KeyedButton, Option
 from hulllog.desktop.fields import TextField, refuse_named
+from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.layout import Card, column, line
 from hulllog.desktop.numbers import NumberField
 from hulllog.desktop.sceneview import SceneView
@@ -34,6 +36,8 @@ from hulllog.words import say
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+    from PySide6.QtGui import QKeyEvent
 
     from hulllog.desktop.fields import Field
     from hulllog.desktop.window import Window
@@ -103,6 +107,7 @@ class Questions(QWidget):
         }
         self.view = SceneView(say("desktop.new_vessel.drawing"), zoomable=False)
         self.view.setMinimumHeight(260)
+        self.view.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # it only shows what is asked above it
         self.view.draw_by(self._draw)
         self.kind.show_value(KINDS[0])
         self.material.show_value(MATERIALS[0])
@@ -129,6 +134,19 @@ class Questions(QWidget):
             "keel": self.keel.value,
             **{name: field.typed() for name, field in self.measures.items()},
         }
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let Enter choose in a row what the arrows went to, and go on."""
+        focus = self.window().focusWidget()
+        plain = event.modifiers() in (
+            Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.KeypadModifier,
+        )  # fmt: skip
+        if event.key() not in ENTER or not plain or not isinstance(focus, KeyedButton):
+            super().keyPressEvent(event)
+            return
+        if not focus.isChecked():
+            focus.click()
+        self.focusNextPrevChild(True)
 
     def _follow(self, kind: str) -> None:
         """Show the keel of a type, until a person chose one."""

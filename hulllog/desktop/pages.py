@@ -48,6 +48,7 @@ from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from hulllog.desktop.choice import ChoiceRow
 from hulllog.desktop.fields import EXPECTED, Field
+from hulllog.desktop.inputs import Area, Line
 from hulllog.desktop.jobs import JobLine
 from hulllog.desktop.labels import Elided, Few, Prose
 from hulllog.desktop.layout import SIDE_WIDTH, clear_item, column, line, scrolled, upright_rule
@@ -320,11 +321,22 @@ class _Told:
         named = self.fields.get(getattr(problem, "field", "")) or self.field
         if named is not None and isinstance(problem, EXPECTED):
             named.refuse(problem)
+            self._go_back_to(named)
         else:
             self.page.state.fail(problem)
 
+    def _go_back_to(self, refused: Field) -> None:
+        """Give the keyboard back to a refused field where nothing was typed since it was left."""
+        focus = refused.window().focusWidget()
+        if focus is None or focus is refused.entry or not self.page.isAncestorOf(focus):
+            return
+        if isinstance(focus, Line | Area) and focus.text() == focus.accepted:
+            refused.entry.setFocus(Qt.FocusReason.OtherFocusReason)
+
     def _all(self) -> list[Field]:
-        return [*self.fields.values(), *([self.field] if self.field else [])]
+        """Return those that are still there: a refresh may come before the answer."""
+        told = [*self.fields.values(), *([self.field] if self.field else [])]
+        return [one for one in told if shiboken6.isValid(one)]
 
 
 def _wants_reason(problem: BaseException) -> bool:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from hulllog.desktop.fields import AreaField
 from hulllog.desktop.sheets import Sheet
+from hulllog.records.errors import Refused
 from hulllog.words import say
 
 if TYPE_CHECKING:
@@ -33,6 +34,7 @@ class Reason(Sheet):
     def _accept_reason(self) -> bool:
         reason = self.reason.typed()
         if not reason:
+            self.reason.refuse(Refused("reason_missing", field="reason"))
             self.reason.entry.setFocus()
             return False
         self._go_on(reason)

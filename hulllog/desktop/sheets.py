@@ -18,7 +18,7 @@ from hulllog.words.errors import said
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from PySide6.QtGui import QKeyEvent
+    from PySide6.QtGui import QKeyEvent, QResizeEvent
 
 
 class Sheet(QDialog):
@@ -53,8 +53,11 @@ class Sheet(QDialog):
         self._told = Prose("", BODY, bold=True)
         self._told.hide()
         outer.addWidget(self._told)
-        self.cancel = button(say("do.cancel" if accept_text else "do.close"), self.reject)
+        # Made first: the keyboard goes from the last question to the first widget that was made.
         self.do = button(accept_text, self._accept, primary=True) if accept_text else None
+        if self.do is not None:
+            self.do.setParent(self)
+        self.cancel = button(say("do.cancel" if accept_text else "do.close"), self.reject)
         row = line(None, self.cancel)
         if self.do is not None:
             row.addWidget(self.do)
@@ -73,6 +76,13 @@ class Sheet(QDialog):
         """Say at the bottom what went wrong."""
         self._told.setText(said(problem))
         self._told.show()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Stay on the screen when more is asked and the sheet grows."""
+        super().resizeEvent(event)
+        room, here = self.screen().availableGeometry(), self.frameGeometry()
+        if here.bottom() > room.bottom():
+            self.move(here.left(), max(room.top(), room.bottom() - here.height() + 1))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Esc closes; Enter presses a button, and with Ctrl does what the sheet is for."""

@@ -245,6 +245,16 @@ class State(QObject):
         return action_said(*step) if step else ""
 
     @property
+    def undo_ended(self) -> str:
+        """Why there is nothing to undo, said; empty where nothing ended it."""
+        if self._logbook is None or self.undo_text:
+            return ""
+        ended = self._logbook.undo_ended_by
+        if ended == "history.issue":
+            return say("desktop.undo_ended.issued")
+        return say("desktop.undo_ended.other" if ended else "desktop.undo_ended.opened")
+
+    @property
     def redo_text(self) -> str:
         """What redo would do again, said; empty when there is nothing."""
         step = self._logbook.can_redo if self._logbook else None

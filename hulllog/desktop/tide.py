@@ -74,6 +74,10 @@ class TideStrip(SceneView):
         """Pick the edge after (1) or before (-1) the one that is picked."""
         self._step(by, compare=False)
 
+    def compare_step(self, by: int) -> None:
+        """Compare with the edge after (1) or before (-1) the one that is compared, else picked."""
+        self._step(by, compare=True)
+
     def travel(self, by: int) -> bool:
         """Pick the next edge: on the strip, going there is picking."""
         self._step(by, compare=False)
@@ -194,6 +198,10 @@ class Strip(QWidget):
         row = line(StripHead(state), self.tide, space=2)
         row.setContentsMargins(0, 0, step(6), step(1))
         self.setLayout(row)
+
+    def compare_step(self, by: int) -> None:
+        """Compare with the edge after (1) or before (-1)."""
+        self.tide.compare_step(by)
 
     def step(self, by: int) -> None:
         """Pick the edge after (1) or before (-1) the one that is picked."""

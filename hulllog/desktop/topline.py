@@ -60,13 +60,16 @@ class TopLine(QWidget):
         """What the status line says."""
         return self._status.text()
 
-    def show_turns(self, undo: str, redo: str) -> None:
-        """Say on the buttons what undo and redo would do; dim them when there is nothing."""
+    def show_turns(self, undo: str, redo: str, *, ended: str = "") -> None:
+        """Say on the buttons what undo and redo would do; dim them when there is nothing.
+
+        ``ended`` says why there is nothing to undo.
+        """
         for made, code, what in ((self.undo, "undo", undo), (self.redo, "redo", redo)):
             text = say(f"do.{code}_this", what=what) if what else say(f"do.{code}")
             made.setEnabled(bool(what))
             made.setAccessibleName(text)
-            tip(made, text)
+            tip(made, ended if made is self.undo and ended else text)
         shown = say("do.undo_this", what=undo) if undo else ""
         self.undo.setText(_cut(shown))
 

@@ -207,7 +207,9 @@ class Window(QMainWindow):
             page.edge_changed()
 
     def _show_turns(self) -> None:
-        self._top.show_turns(self.state.undo_text, self.state.redo_text)
+        self._top.show_turns(
+            self.state.undo_text, self.state.redo_text, ended=self.state.undo_ended
+        )
         self.menus.update()
 
     def _name_window(self) -> None:

@@ -252,6 +252,15 @@ def led(book: Book, visit_id: str, now: datetime) -> list[Led]:
     ]
 
 
+def never_to_be_had(book: Book, visit_id: str, now: datetime) -> list[str]:
+    """Return the tasks that were not done and cannot be done once she is back in the water."""
+    return [
+        task.code
+        for task in led(book, visit_id, now)
+        if task.lost and task.state in ("open", "gone", "early")
+    ]
+
+
 def _state(
     task: Task, held: _Held, reached: int, lifted: PartialDate | None, now: datetime
 ) -> tuple[str, datetime | None]:

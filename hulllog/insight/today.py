@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from hulllog.insight.anodes import PositionStory
     from hulllog.insight.judging import ZoneJudged
     from hulllog.records.book import Book
+    from hulllog.records.model import Visit
     from hulllog.trade.working import Working
 
 MOST = 7
@@ -72,7 +73,7 @@ def today(
     """
     judged = judged_zones(book) if judged is None else judged
     anodes = positions(book) if anodes is None else anodes
-    first = [*_open_visit(book), *_open_matters(book)]
+    first = [*_open_visit(book, now), *_open_matters(book)]
     matters_of = (
         _beyond_limits(book, judged, now),
         _changed(judged),
@@ -99,10 +100,10 @@ def _fairly(families: Sequence[Sequence[Line]], room: int) -> list[Line]:
     return [families[number][turn] for number, turn in sorted(chosen)]
 
 
-def _open_visit(book: Book) -> list[Line]:
+def _open_visit(book: Book, now: datetime) -> list[Line]:
     still_open = [visit for visit in visits(book) if visit.closed_at is None]
     out = [
-        Line("today.haul_out_open", (("begins", visit.begins),), "haul_out", visit.id)
+        Line(_open_code(visit, now), (("begins", visit.begins),), "haul_out", visit.id)
         for visit in still_open
         if visit.kind == "haul_out"
     ]
@@ -115,6 +116,12 @@ def _open_visit(book: Book) -> list[Line]:
         if visit.kind in AFLOAT
     ]  # fmt: skip
     return [*out[-1:], *afloat[-1:]]
+
+
+def _open_code(visit: Visit, now: datetime) -> str:
+    """Tell a haul-out that goes on from one that is over and was never closed."""
+    over = visit.ends is not None and visit.ends.latest < now
+    return "today.haul_out_not_closed" if over else "today.haul_out_open"
 
 
 def _open_matters(book: Book) -> list[Line]:

@@ -120,6 +120,7 @@ class BenchRow:
     check: Checked | None
     renewed: Measured | bool | None
     """The mass of the piece fitted at this visit, True where it was not weighed; None for none."""
+    new_metal: str | None = None
 
 
 def bench(book: Book, visit_id: str) -> list[BenchRow]:
@@ -142,6 +143,7 @@ def bench(book: Book, visit_id: str) -> list[BenchRow]:
                 fitted,
                 _checked(check) if check else None,
                 None if new is None else new.mass_new or True,
+                None if new is None else new.metal,
             )
         )
     return rows

@@ -284,6 +284,7 @@ def _notes(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
         rows += [
             [during(contents, s.visit_id, s.when), label, s.text] for s in matter.seen if s.text
         ]
+    rows += _zone_notes(contents, {row[2] for row in rows})
     rows += [["", say("report.section.left_out"), line] for line in left_out_lines(contents)]
     for note in contents.notes:
         answer = note.answer or say("report.unanswered")
@@ -315,6 +316,15 @@ def _notes(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
     header = [say("report.when"), say("report.what"), say("report.text")]
     story.append(blocks.grid(header, rows, width, [1.6, 2.2, 7]))
     return story
+
+
+def _zone_notes(contents: Contents, told: set[str]) -> list[list[str]]:
+    """Return what was found in words in a zone at the last haul-out and stands nowhere yet."""
+    when = formats.anything(contents.last.begins) if contents.last else ""
+    zones = contents.states[0].found if contents.states else ()
+    return [
+        [when, name(zone.name), zone.note] for zone in zones if zone.note and zone.note not in told
+    ]
 
 
 def _evidence(

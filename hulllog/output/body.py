@@ -287,8 +287,8 @@ def _zone_table(frame: Frame) -> Flowable:
     groups: dict[tuple[str, str, str], list[str]] = {}
     for place, zone in enumerate(states[0].found):
         told_here = (
-            _zone_text([(s.kind, s.found[place]) for s in states]),
-            _left_text([(s.kind, s.left[place]) for s in states]),
+            _zone_text(frame, [(s.kind, s.found[place]) for s in states]),
+            _left_text(frame, [(s.kind, s.left[place]) for s in states]),
             _seen_how(zone),
         )
         groups.setdefault(told_here, []).append(name(zone.name))
@@ -302,7 +302,7 @@ def _zone_table(frame: Frame) -> Flowable:
     return blocks.grid(header, rows, frame.width, [3.2, 3.2, 2.4, 1.9], blocks.TINY)
 
 
-def _zone_text(pairs: Sequence[tuple[str, ZoneState]]) -> str:
+def _zone_text(frame: Frame, pairs: Sequence[tuple[str, ZoneState]]) -> str:
     """Say what was found of every kind in one zone."""
     first = pairs[0][1]
     if first.coverage == "not_looked":
@@ -320,14 +320,23 @@ def _zone_text(pairs: Sequence[tuple[str, ZoneState]]) -> str:
     ]
     if none:
         graded.append(say("report.looked_for_none", kinds=formats.joined(none)))
+    graded += _in_words(frame, [zone for _, zone in pairs])
     return "; ".join(graded) or say("appearance.not_rated")
 
 
-def _left_text(pairs: Sequence[tuple[str, ZoneState]]) -> str:
+def _in_words(frame: Frame, zones: Sequence[ZoneState]) -> list[str]:
+    """Say what was found in a zone and told in words."""
+    found = (zone.note for zone in zones if zone.result == "something_found")
+    return [
+        say("report.found_in_words", text=frame.cut(text)) for text in dict.fromkeys(found) if text
+    ]
+
+
+def _left_text(frame: Frame, pairs: Sequence[tuple[str, ZoneState]]) -> str:
     first = pairs[0][1]
     if first.coverage == "not_looked":
         return say("appearance.not_looked")
-    return left_text(pairs) if first.from_found else _zone_text(pairs)
+    return left_text(pairs) if first.from_found else _zone_text(frame, pairs)
 
 
 def _seen_how(zone: ZoneState) -> str:

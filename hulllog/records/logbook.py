@@ -105,6 +105,7 @@ class Logbook:
         self._guard = threading.RLock()
         self._here = threading.local()
         self._done: list[_Step] = []
+        self._ended_by = ""
         self._undone: list[_Step] = []
         self._listeners: list[Callable[[ChangeNote], None]] = []
         try:
@@ -297,6 +298,14 @@ class Logbook:
         return _told(self._done)
 
     @property
+    def undo_ended_by(self) -> str:
+        """The action that cannot be undone, and before which nothing can be any more; else empty.
+
+        Undo reaches back to the opening of the logbook.
+        """
+        return self._ended_by
+
+    @property
     def can_redo(self) -> tuple[str, dict[str, Any]] | None:
         """Action and values of what redo would do again, or None."""
         return _told(self._undone)
@@ -403,6 +412,7 @@ class Logbook:
             self._done.append(step)
         else:
             self._done.clear()
+            self._ended_by = step.action
 
     def _after(self, entry: Written) -> None:
         self._heads = [entry.digest]

@@ -79,7 +79,8 @@ class PartialDate:
         """Read a typed date: 2014, 2014-04, Apr 2014, 14 Apr 2014, 2014-04-14 09:30, about 2014.
 
         Raises Refused ``date_two_ways`` for 03/04/2020 unless ``order`` says which, ``date_unread``
-        for what is no date, ``date_impossible`` for 31 February, ``date_year`` outside YEARS.
+        for what is no date, ``date_impossible`` for 31 February, ``date_year`` outside YEARS,
+        ``time_impossible`` for 25:99.
         """
         typed = unicodedata.normalize("NFC", text.strip())
         rest = _ABOUT.sub("", typed)
@@ -91,6 +92,8 @@ class PartialDate:
         if year not in YEARS:
             first, last = str(YEARS.start), str(YEARS.stop - 1)
             raise Refused("date_year", field=field, typed=typed, first=first, last=last)
+        if clock and (int(clock[1]) > 23 or int(clock[2]) > 59 or int(clock[3] or 0) > 59):
+            raise Refused("time_impossible", field=field, typed=typed, time=clock[0].strip("T \t"))
         try:
             if clock:
                 at = time(int(clock[1]), int(clock[2]), int(clock[3] or 0))

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QPushButton, QWidget
+from PySide6.QtWidgets import QPushButton, QScrollArea, QWidget
 
 sys.path.insert(0, str(Path(__file__).parent))
 from ketchbook import (  # noqa: F401
@@ -97,6 +97,23 @@ def test_what_the_keyboard_reaches_has_a_name(window, qtbot):
     assert nameless(window) == []
     opened(window, qtbot, BLISTERS)
     assert nameless(window) == []
+
+
+def test_an_opened_finding_of_many_zones_fits_the_window(on_ketch, qtbot):  # noqa: F811
+    window = on_ketch("findings", still_out=True)
+    window.resize(1366, 768)
+    zones = [zone.id for zone, _ in window.state.read(queries.zones_at)]
+    window.state.run(
+        lambda book: matters.raise_finding(book, title="Chalky", sort="other", zones=zones)
+    )
+    settle(window)
+    shown = opened(window, qtbot, "Chalky")
+    settle(window)
+    (area,) = [one for one in window.page.findChildren(QScrollArea) if one.isAncestorOf(shown)]
+    assert shown.width() <= area.viewport().width()
+    right = shown.mapToGlobal(shown.rect().topRight()).x()
+    for door in shown.findChildren(QPushButton):
+        assert door.mapToGlobal(door.rect().topRight()).x() <= right, door.text()
 
 
 def test_a_row_shows_the_first_and_the_last_photo_or_the_zone(on_ketch):  # noqa: F811

@@ -10,6 +10,9 @@ sys.path.insert(0, str(Path(__file__).parent))
 from yardwindow import Yard
 
 from hulllog.desktop.haul_out.dates import clocked, complete
+from hulllog.desktop.haul_out.zonegrades import ZoneRow
+from hulllog.desktop.preferences import Look
+from hulllog.desktop.theme import application, put_on
 from hulllog.records.model import (
     AnodeCheck,
     AnodePosition,
@@ -173,6 +176,20 @@ def test_zones_are_picked_by_letter_and_graded_by_digit(yard):
     assert list(zones.grades().values()) == ["0"]
 
 
+@pytest.mark.parametrize("look", [Look.LIGHT, Look.SUN])
+def test_no_name_of_a_zone_is_cut(qtbot, tmp_path, look):
+    put_on(application(), look)
+    yard = Yard(qtbot, tmp_path, look=look)
+    yard.window.resize(1366, 768)
+    yard.open()
+    rows = yard.page.short.zones.findChildren(ZoneRow)
+    assert rows
+    for row in rows:
+        assert row.width() >= row.sizeHint().width(), row.accessibleName()
+    assert len({(row.x(), row.y()) for row in rows}) == len(rows)
+    yard.close()
+
+
 def test_a_digit_that_is_no_grade_is_not_taken(yard):
     zones = yard.page.short.zones
     zones.setFocus()
@@ -293,6 +310,29 @@ def test_a_walk_begins_with_what_was_typed_so_far(yard):
     visit = stored(yard)
     assert (visit.begins.text, visit.yard, visit.way) == ("14 Apr 2026", "Inlet Boatyard", "hoist")
     assert yard.page._now == "walk"
+
+
+def test_nothing_that_was_entered_is_lost_or_left_behind_when_the_rest_is_walked(yard):
+    enter(yard, "14 apr\n16\nInlet Boatyard\nhshaft\nh\nTidewall 40\n2.5\n2\n\nc2\n" + NOTE)
+    yard.page.short.begin.setFocus()
+    enter(yard, "\n")
+    visit = stored(yard)
+    assert yard.page._now == "walk"
+    assert (visit.ends.text, visit.note) == ("16 Apr 2026", NOTE)
+    (check,) = yard.all(AnodeCheck)
+    assert check.left_low == 0.4
+    assert [one.kind for one in yard.all(MeasurementSet)] == ["level-of-fouling"]
+    assert len(yard.all(Coat)) == 2
+    assert [field for record, field in yard.logbook.drafts.all() if record == "visit:new"] == []
+
+
+def test_a_walk_that_cannot_keep_what_was_entered_does_not_begin(yard):
+    enter(yard, "14 apr\n\n\nh\nh")
+    yard.page.short.begin.setFocus()
+    enter(yard, "\n")
+    assert yard.all(Visit) == []
+    assert yard.page.short._told.isVisible()
+    assert yard.page.short.eye.value == "half"
 
 
 def test_another_haul_out_may_be_entered_while_one_is_open(yard):

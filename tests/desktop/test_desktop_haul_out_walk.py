@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 from PIL import Image
+from pypdf import PdfReader
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtTest import QTest
@@ -13,6 +14,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog
 sys.path.insert(0, str(Path(__file__).parent))
 from yardwindow import Yard
 
+from hulllog.output.history import Options, write_history
 from hulllog.records.errors import Refused
 from hulllog.records.model import (
     Finding,
@@ -114,6 +116,26 @@ def test_a_walk_without_anything_to_look_for_does_not_begin(yard):
     setup.kinds.show_value([])
     setup.begin()
     assert walk(yard).walk is None
+
+
+def test_a_new_haul_out_is_not_walked_as_the_last_one_ended(yard):
+    from hulllog.records.operations import queries
+
+    section = walk(yard)
+    yard.type("3")
+    assert section.setup.plan.value == "as_left"
+    with yard.logbook.read() as book:
+        (before,) = queries.visits(book)
+    visits.set_dates(yard.logbook, before.id, begins="2026-04-10", ends="2026-04-12")
+    visits.close(yard.logbook, before.id)
+    visits.start_haul_out(yard.logbook, begins="2026-04-17")
+    yard.settle()
+    yard.open("walk")
+    assert section.visit_id != before.id
+    assert section.setup.plan.value == "before_wash"
+    yard.type("\nn")
+    yard.settle()
+    assert [look.state for look in yard.all(Inspection)] == ["found"]
 
 
 # Answers
@@ -296,6 +318,31 @@ def test_a_finding_is_raised_by_its_key_and_without_a_pointer(yard):
     assert (finding.must, finding.severity) == ("before_relaunch", "severe")
     assert [link.zone_id for link in yard.all(FindingLink)] == [zone.zone_id]
     assert section.at == 1
+
+
+def test_the_words_of_a_finding_stay_with_it_and_are_printed(yard, tmp_path):
+    begin(yard)
+    yard.type("fHairline at the joint\n")
+    yard.type("s")
+    yard.settle()
+    (finding,) = yard.all(Finding)
+    assert finding.note == "Hairline at the joint"
+    written = write_history(yard.logbook, tmp_path / "history.pdf", Options(draft=True))
+    pages = [" ".join(page.extract_text().split()) for page in PdfReader(written.path).pages]
+    (zones,) = [page for page in pages if "as found as left" in page]
+    assert "found: Hairline at the joint" in zones
+    assert sum("Hairline at the joint" in page for page in pages) > 1
+
+
+def test_the_words_of_a_known_finding_are_those_of_this_time(yard):
+    section = begin(yard)
+    yard.type("fweeps at the joint\nw")
+    yard.settle()
+    section.go_to_zone(section.stops[0].code)
+    yard.type("fdry this time\n4")
+    yard.settle()
+    (finding,), (seen,) = yard.all(Finding), yard.all(FindingObservation)
+    assert (finding.note, seen.text) == ("weeps at the joint", "dry this time")
 
 
 def test_a_known_finding_is_seen_again_by_one_key(yard):

@@ -4,12 +4,18 @@ import sys
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QLabel
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QLabel
 
 sys.path.insert(0, str(Path(__file__).parent))
 from yardwindow import Yard
 
+from hulllog.desktop.buttons import Door
+from hulllog.desktop.theme import BODY, step, theme
 from hulllog.insight.anodes import positions
+from hulllog.records.errors import Refused
 from hulllog.records.logbook import Logbook
 from hulllog.records.model import (
     AnodeCheck,
@@ -22,8 +28,9 @@ from hulllog.records.model import (
     Visit,
     Weather,
 )
-from hulllog.records.operations import anodes, around, coatings, visits
+from hulllog.records.operations import anodes, around, coatings, visits, yardwork
 from hulllog.words import formats
+from hulllog.words.errors import said
 
 
 @pytest.fixture
@@ -64,6 +71,19 @@ def test_the_steps_come_in_the_order_of_the_evidence_with_cautions_beside_them(y
     said = [made.accessibleName() for made in section.findChildren(Caution)]
     assert sum("hangs" in text or "Nobody below her" in text for text in said) == 2
     assert page.subtitle() == "since 14 Apr 2026, Inlet Boatyard, travelling hoist"
+
+
+def test_no_step_and_no_task_is_cut(yard):
+    yard.window.resize(1366, 768)
+    yardwork.set_stage(yard.logbook, visit(yard).id, "washed", "15 Apr 2026")
+    yard.open("steps")
+    section = yard.section("steps")
+    tasks = [door for shown in section.lists.values() for door in shown.doors.values()]
+    assert tasks
+    for door in [*section.doors.values(), *tasks]:
+        assert door.height() >= door.heightForWidth(door.width())
+        wide = theme().metrics(BODY).horizontalAdvance(door._end)
+        assert wide <= (door.width() - step(8)) // 2, door._end
 
 
 def test_a_caution_opens_on_demand_and_has_no_way_to_put_it_away(yard):
@@ -193,6 +213,130 @@ def test_after_closing_the_keyboard_is_on_the_page_and_not_on_undo(yard, key):
     assert yard.page.isAncestorOf(yard.focus)
 
 
+def test_a_refused_date_keeps_the_keyboard_so_that_the_correction_goes_where_it_belongs(yard):
+    yard.open("steps")
+    facts = yard.section("steps").facts
+    facts.ends.entry.setFocus()
+    yard.type("1 nov 2025\n")
+    yard.settle()
+    assert facts.ends.refused
+    assert yard.focus is facts.ends.entry
+    facts.ends.entry.selectAll()
+    yard.type("16 apr\n")
+    yard.settle()
+    assert (visit(yard).ends.text, visit(yard).yard) == ("16 Apr 2026", "Inlet Boatyard")
+    assert yard.focus is facts.yard.entry
+
+
+def test_a_correction_without_a_reason_is_told_that_one_is_wanted(yard):
+    from hulllog.desktop.reasons import Reason
+
+    yard.open("steps")
+    yard.section("steps").facts.close_it.click()
+    yard.settle()
+    yard.page.reopen.click()
+    (asked,) = yard.window.findChildren(Reason)
+    asked.do.click()
+    assert "reason" in asked.reason.sentence
+    assert asked.isVisible()
+    entry = asked.focusWidget()
+    assert entry is asked.reason.entry
+    QTest.keyClicks(entry, "forgotten")
+    QTest.keyClick(entry, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    assert asked.focusWidget() is asked.do
+    QTest.keyClick(asked.do, Qt.Key.Key_Return)
+    yard.settle()
+    assert visit(yard).closed_at is None
+
+
+def test_closing_refuses_what_stands_typed_and_cannot_be_kept(yard):
+    yard.open("steps")
+    facts = yard.section("steps").facts
+    facts.scum_line.entry.setFocus()
+    yard.type("abc")
+    for _ in range(2):
+        facts.close_it.click()
+        yard.settle()
+        assert facts.scum_line.refused
+        assert yard.focus is facts.scum_line.entry
+    assert visit(yard).closed_at is None
+    facts.scum_line.entry.selectAll()
+    yard.type("40")
+    facts.close_it.click()
+    yard.settle()
+    assert visit(yard).closed_at is not None
+    assert visit(yard).scum_line.text == "40"
+
+
+def test_a_button_held_while_a_refusal_moves_it_is_pressed(yard):
+    yard.open("steps")
+    facts = yard.section("steps").facts
+    facts.begins.entry.setFocus()
+    facts.begins.entry.selectAll()
+    yard.type("nonsense")
+    clicked = []
+    facts.close_it.clicked.connect(lambda: clicked.append(True))
+    middle = facts.close_it.rect().center()
+    point = facts.close_it.mapToGlobal(middle)
+    QTest.mousePress(facts.close_it, Qt.MouseButton.LeftButton, pos=middle)
+    QTest.qWait(120)
+    yard.settle()
+    assert facts.begins.refused
+    there = facts.close_it.mapFromGlobal(point)
+    assert not facts.close_it.rect().contains(there)
+    released = QMouseEvent(
+        QEvent.Type.MouseButtonRelease, QPointF(there), QPointF(point), Qt.MouseButton.LeftButton,
+        Qt.MouseButton.NoButton, Qt.KeyboardModifier.NoModifier,
+    )  # fmt: skip
+    QApplication.sendEvent(facts.close_it, released)
+    assert clicked == [True]
+    QTest.mousePress(facts.close_it, Qt.MouseButton.LeftButton)
+    QTest.mouseRelease(facts.close_it, Qt.MouseButton.LeftButton, pos=middle + QPoint(0, 300))
+    assert clicked == [True]
+
+
+def test_coats_that_are_no_whole_number_are_refused_by_an_example_that_fits(yard):
+    with pytest.raises(Refused) as refused:
+        yardwork.put_on(yard.logbook, visit(yard).id, yardwork.PutOn(coats="1.5"))
+    assert "for example 2." in said(refused.value)
+
+
+def test_a_time_that_no_clock_shows_is_refused_as_a_time(yard):
+    yard.open("steps")
+    field = yard.section("steps").times["washed"]
+    field.entry.setFocus()
+    yard.type("25:99\n")
+    yard.settle()
+    assert "“25:99” is no time of day" in field.sentence
+    assert yard.all(StageTime) == []
+    assert yard.focus is field.entry
+
+
+def test_closing_refuses_what_only_the_records_can_refuse(yard):
+    yard.open("steps")
+    facts = yard.section("steps").facts
+    facts.ends.entry.setFocus()
+    yard.type("1 nov 2025")
+    facts.close_it.click()
+    yard.settle()
+    assert facts.ends.refused
+    assert visit(yard).closed_at is None
+
+
+def test_a_closed_haul_out_names_what_was_not_done_and_is_lost(yard):
+    yard.open("steps")
+    facts = yard.section("steps").facts
+    facts.scum_line.type_text("40")
+    facts.close_it.click()
+    yard.settle()
+    (told,) = [
+        shown.text() for shown in yard.page.closed.findChildren(QLabel)
+        if "not to be had later" in shown.text()
+    ]  # fmt: skip
+    assert "Photograph both sides" in told
+    assert "scum line" not in told
+
+
 def test_close_ends_it_and_reopening_asks_a_reason(yard):
     from hulllog.desktop.reasons import Reason
 
@@ -259,6 +403,55 @@ def test_an_anode_is_judged_by_eye_and_renewed(yard):
     assert new[0].position_id == position
 
 
+def test_keeping_an_anode_again_changes_nothing_and_shows_what_is_kept(yard):
+    piece(yard, "shaft", mass_new="620 g")
+    yard.open("anodes")
+    yard.type("410 g\ntnyz600 g\n\n")
+    yard.settle()
+    pieces, checks = yard.all(AnodePiece), yard.all(AnodeCheck)
+    assert len(pieces) == 2
+    head = yard.logbook.head
+    yard.page.show_section("steps")
+    yard.open("anodes")
+    bench = yard.section("anodes").bench
+    assert (bench.mass.text(), bench.metal.value, bench.new_mass.text()) == ("410", "zinc", "600")
+    bench.keep.setFocus()
+    yard.type("\n")
+    yard.settle()
+    assert {one.id for one in yard.all(AnodePiece)} == {one.id for one in pieces}
+    assert [one.mass.text for one in yard.all(AnodeCheck)] == [one.mass.text for one in checks]
+    assert yard.logbook.head == head
+    door = yard.section("anodes").findChildren(Door)[0]
+    assert "410" in door.accessibleName()
+
+
+def test_a_mass_is_asked_in_the_unit_of_the_piece(yard):
+    piece(yard, "shaft", mass_new="620 g")
+    yard.open("anodes")
+    yard.type("410\ntnn\n")
+    yard.settle()
+    (check,) = yard.all(AnodeCheck)
+    assert (check.mass.text, check.mass.unit) == ("410", "g")
+
+
+def test_what_was_kept_of_an_anode_is_put_right_on_the_bench_after_its_renewal(yard):
+    piece(yard, "shaft", mass_new="620 g")
+    yard.open("anodes")
+    yard.type("410 g\ntnyz600 g\n\n")
+    yard.settle()
+    bench = yard.section("anodes").bench
+    bench.mass.entry.setFocus()
+    bench.mass.entry.selectAll()
+    yard.type("401 g\n")
+    bench.new_mass.entry.setFocus()
+    bench.new_mass.entry.selectAll()
+    yard.type("610 g\n\n")
+    yard.settle()
+    (check,) = yard.all(AnodeCheck)
+    assert (check.mass.text, check.mass.unit) == ("401", "g")
+    assert [one.mass_new.text for one in yard.all(AnodePiece)] == ["620", "610"]
+
+
 def test_heavier_than_new_is_refused_beside_the_mass_and_kept_as_typed(yard):
     piece(yard, "shaft")
     yard.open("anodes")
@@ -280,6 +473,11 @@ def test_an_anode_seen_neither_weighed_nor_by_eye_is_not_kept(yard):
     yard.settle()
     assert yard.all(AnodeCheck) == []
     assert bench._told.isVisible()
+    assert "judge by eye" in bench._told.text()
+    assert bench.eye.geometry().bottom() < bench._told.y() < bench.contact.y()
+    bench.eye.buttons[0].setFocus()
+    yard.type("h")
+    assert not bench._told.isVisible()
 
 
 def test_a_mass_typed_where_a_name_is_asked_is_refused_beside_it(yard):

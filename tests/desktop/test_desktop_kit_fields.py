@@ -109,6 +109,17 @@ def test_what_is_refused_stays_with_its_sentence_and_as_a_draft(form, qtbot, dra
     assert drafts == {("visit:1", "begins"): "someday"}
 
 
+def test_a_draft_names_the_key_that_keeps_it(form, qtbot, drafts):
+    drafts["visit:1", "begins"] = "Scrape round the log"
+    one, more = form(
+        TextField("Name", key=KEY, drafts=drafts), AreaField("Note", key=KEY, drafts=drafts)
+    )
+    for field in (one, more):
+        field.show_value("")
+    assert ". Enter keeps it" in one.sentence
+    assert ". Ctrl+Enter keeps it" in more.sentence
+
+
 def test_a_draft_is_written_after_the_last_key_without_leaving(form, qtbot, drafts):
     field = form(TextField("Yard", key=KEY, drafts=drafts))
     type_into(qtbot, field, "Inl")

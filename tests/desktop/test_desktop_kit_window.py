@@ -189,6 +189,40 @@ def test_undo_says_what_it_takes_back_and_does(window, qtbot):
     assert names(window.state.logbook) == "Merrow"
 
 
+def test_a_greyed_undo_says_why_there_is_nothing_to_undo(window, qtbot):
+    from hulllog.records.operations.issuing import record_issue
+
+    assert "opening of the logbook" in window._top.undo.toolTip()
+    type_name(window, qtbot, "Merrow")
+    window.show_page("hull")
+    settle(window)
+    assert "Undo: " in window._top.undo.toolTip()
+    window.state.run(
+        lambda book: record_issue(
+            book, reader="buyer", head=book.head, file_sha256="0" * 64, file_name="history.pdf",
+            options={}, issued_at=book.around.now(),
+        )
+    )  # fmt: skip
+    settle(window)
+    assert not window._top.undo.isEnabled()
+    assert "a history was issued" in window._top.undo.toolTip()
+
+
+def test_a_field_that_went_before_its_answer_came_is_told_nothing(window, qtbot):
+    import shiboken6
+
+    from hulllog.desktop.fields import TextField
+    from hulllog.records.operations.around import note_for_next_time
+
+    gone = TextField("Note")
+    gone.type_text("Bring the ladder")
+    done = []
+    window.page.edit(note_for_next_time, "Bring the ladder", field=gone, done=done.append)
+    shiboken6.delete(gone)
+    settle(window)
+    assert len(done) == 1
+
+
 def test_what_the_records_refuse_stands_beside_the_field(window, qtbot):
     entry = type_name(window, qtbot, " ")
     qtbot.keyClick(entry, Qt.Key.Key_Return)
@@ -289,6 +323,16 @@ def press_edge(window, qtbot, edge, modifier=Qt.KeyboardModifier.NoModifier):
     window.grab()
     place = strip.area_of(edge_key(edge)).center().toPoint()
     qtbot.mouseClick(strip, Qt.MouseButton.LeftButton, modifier, place)
+
+
+def test_comparing_begins_from_the_menu(window):
+    first, last = edges(window)
+    assert window.state.compared is None
+    window.menus.actions["compare"].trigger()
+    assert window.state.compared == Edge(last, "found")
+    window.menus.actions["compare"].trigger()
+    assert window.state.compared == Edge(first, "left")
+    assert window.state.edge == Edge(last, "left")
 
 
 def test_arrows_step_from_edge_to_edge(window, qtbot):
@@ -422,6 +466,22 @@ def test_a_vessel_of_six_answers(open_window, qtbot):
     assert names(window.state.logbook) == "Merrow"
     assert window.state.logbook.folder.name == "merrow"
     assert not window.state.undo_text
+
+
+def test_enter_goes_through_the_six_questions_to_the_button(open_window, qtbot):
+    sheet = open_window().ask_new_vessel()
+    questions = sheet.questions
+    rows = (questions.kind, questions.material, questions.keel)
+    qtbot.keyClicks(questions.name.entry, "Merrow")
+    qtbot.keyClick(questions.name.entry, Qt.Key.Key_Return)
+    for row in rows:
+        assert row.isAncestorOf(sheet.focusWidget())
+        qtbot.keyClick(sheet.focusWidget(), Qt.Key.Key_Return)
+    for text in ("8.7", "2.8", "1.0"):
+        qtbot.keyClicks(sheet.focusWidget(), text)
+        qtbot.keyClick(sheet.focusWidget(), Qt.Key.Key_Return)
+    assert [field.text() for field in questions.measures.values()] == ["8.7", "2.8", "1.0"]
+    assert sheet.focusWidget() is sheet.do
 
 
 def test_the_keel_follows_the_type_until_one_is_chosen(open_window, qtbot):

@@ -350,6 +350,23 @@ def test_a_pin_is_put_by_keyboard(yard, camera):
     assert len(yard.all(PhotoPlace)) == 1
 
 
+def test_a_pin_taken_up_on_one_side_is_not_let_go_on_another(yard, camera):
+    drop(yard, camera(1))
+    yard.settle()
+    board = shown(yard, "port")
+    where = {"part": "hull", "face": "port", "u": 0.5, "v": 1.5, "given": {"by": "click"}}
+    board.pin_put.emit((where, "topsides-port"))
+    yard.settle()
+    section(yard).files.setFocus()
+    yard.type("p")
+    assert board.view.carrying
+    yard.type("2\n")
+    yard.settle()
+    assert board.sides.value != "port"
+    (place,) = yard.all(PhotoPlace)
+    assert (place.place.face, place.place.u) == ("port", 0.5)
+
+
 def test_a_pin_in_a_zone_that_was_named_is_the_same_mark(yard, camera):
     drop(yard, camera(1))
     yard.settle()

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFileDialog
+from PySide6.QtWidgets import QApplication, QFileDialog
 
 sys.path.insert(0, str(Path(__file__).parent))
 from seasonwindow import (  # noqa: F401
@@ -25,6 +25,7 @@ from hulllog.desktop.jobs import JobLine
 from hulllog.desktop.preferences import Look
 from hulllog.desktop.sheets import Sheet
 from hulllog.desktop.today import page as today_page
+from hulllog.desktop.today.season import AfloatSheet
 from hulllog.insight.matters import notes_for_next_time
 from hulllog.insight.today import MOST
 from hulllog.records.logbook import Logbook, Surroundings
@@ -252,6 +253,22 @@ def test_a_note_for_next_time_is_kept_by_keyboard_alone(window, qtbot):
     with window.state.logbook.read() as book:
         assert "Look at the log impeller" in [note.text for note in notes_for_next_time(book)]
     assert [line.sentence for line in window.page.lines] != before
+
+
+def test_the_sheet_of_a_look_afloat_stays_on_the_screen_when_it_grows(window):
+    sheet = AfloatSheet(window.page).ask()
+    settle(window)
+    sheet.potential.entry.setText("-600")
+    sheet.begins.entry.setText("nonsense")
+    sheet.begins.commit()
+    for _ in range(4):
+        QApplication.processEvents()
+    room = sheet.screen().availableGeometry()
+    assert sheet.conditions.isVisible()
+    assert sheet.height() > 600
+    assert sheet.frameGeometry().bottom() <= room.bottom()
+    assert sheet.frameGeometry().top() >= room.top()
+    sheet.reject()
 
 
 def test_a_look_afloat_with_a_potential_is_one_entry_and_is_closed_from_its_line(window):

@@ -48,7 +48,7 @@ def test_a_logbook_is_listed_by_the_name_of_its_boat(doors, tmp_path):
     put(tmp_path / "shelf" / "boat-1", "Copper <b>& Wren")
     put(tmp_path / "elsewhere" / "old", "Slow Tern")
     first, second = doors(recent=[tmp_path / "elsewhere" / "old"])
-    assert first.startswith("Slow Tern, last looked at 2 Apr 2024")
+    assert first.startswith("Slow Tern, she was last looked at 2 Apr 2024")
     assert str(tmp_path / "elsewhere" / "old") in first
     assert second.startswith("Copper <b>& Wren, ")
 

@@ -87,6 +87,16 @@ def test_there_are_never_more_than_seven_lines_and_each_matter_has_its_turn(ketc
     assert {"today.matter", "today.notes", "today.check_asked"} <= set(codes)
 
 
+def test_a_haul_out_that_is_over_is_to_be_closed_and_she_is_not_out_any_more(ketch):
+    visits.start_haul_out(ketch, begins="2023-05-01", ends="2023-05-09")
+    (line,) = [one for one in lines(ketch) if one.page == "haul_out"]
+    assert line_text(line) == (
+        "The haul-out of 1 May 2023 is not closed yet. Look it through and close it."
+    )
+    (still,) = [one for one in lines(ketch, datetime(2023, 5, 5, tzinfo=UTC)) if one.key]
+    assert line_text(still).startswith("She has been out of the water since 1 May 2023")
+
+
 def test_what_is_due_at_the_next_lift_has_a_line_however_much_else_there_is(ketch):
     for year in (2020, 2021, 2022):
         visit = visits.start_haul_out(ketch, begins=f"{year}-05-01")

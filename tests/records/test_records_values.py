@@ -92,7 +92,7 @@ def test_the_owners_order_settles_which_reading_is_meant() -> None:
         ("31 Feb 2014", "date_impossible"),
         ("2015-02-29", "date_impossible"),
         ("2014-13", "date_impossible"),
-        ("2014-04-14 25:00", "date_impossible"),
+        ("2014-04-14 25:00", "time_impossible"),
         ("2014 09:30", "date_impossible"),
         ("0000", "date_year"),
         ("0014-04-14", "date_year"),

@@ -28,7 +28,7 @@ from hulllog.desktop.hull.actions import Action, Actions
 from hulllog.desktop.hull.pair import show_photo
 from hulllog.desktop.hull.side import bare
 from hulllog.desktop.labels import Prose, heading, tip
-from hulllog.desktop.layout import EmptyState, boxed, clear, column, line
+from hulllog.desktop.layout import EmptyState, boxed, clear, column, flowing, line
 from hulllog.desktop.pages import Page
 from hulllog.desktop.theme import BODY, LEAD
 from hulllog.insight.matters import MUST_ORDER
@@ -216,7 +216,7 @@ class FindingsPage(Page):
             where = say("spot.numbered", number=spot.number)
             said = say("findings_page.show_on_hull", where=where)
             doors.append(link(said, self._to_hull(spot.spot_id)))
-        return [boxed(line(*doors, None, space=1))] if doors else []
+        return [flowing(*doors, space=1)] if doors else []
 
     def _to_hull(self, key: str) -> Callable[[], object]:
         return lambda: self.go.emit("hull", key)

@@ -45,7 +45,7 @@ class BenchPanel(EnterGoesOn):
         super().__init__()
         self.page, self.state = page, page.state
         self.visit_id, self.position_id = visit_id, row.position_id
-        self._make()
+        self._make(row)
         self._lay_out(row)
         self.show_row(row)
 
@@ -60,6 +60,7 @@ class BenchPanel(EnterGoesOn):
             self.painted.show_value("yes" if seen.painted_over else "no")
         if row.renewed is not None:
             self.renewed.show_value("yes")
+            self.metal.show_value(row.new_metal)
             self.new_mass.show_measured(None if isinstance(row.renewed, bool) else row.renewed)
         self._show_new()
 
@@ -103,9 +104,12 @@ class BenchPanel(EnterGoesOn):
             self._told.setText(said(problem))
             self._told.show()
 
-    def _make(self) -> None:
+    def _make(self, row: BenchRow) -> None:
+        masses = _units_of(row)
+        self._told = Prose("", SMALL, bold=True)
+        self._told.hide()
         self.mass = NumberField(
-            say("haul_out.anodes.mass"), MASSES, check=self.state.checker(CHECK, "mass"),
+            say("haul_out.anodes.mass"), masses, check=self.state.checker(CHECK, "mass"),
             **self._kept("mass"),
         )  # fmt: skip
         self.eye = self._row("haul_out.anodes.eye", "haul_out.eye", EYE_KEYS)
@@ -115,7 +119,7 @@ class BenchPanel(EnterGoesOn):
         self.renewed = self._row("haul_out.anodes.renew", "word", yes_no)
         self.metal = self._row("haul_out.anodes.metal", "anode", METAL_KEYS)
         self.new_mass = NumberField(
-            say("haul_out.anodes.mass_new"), MASSES,
+            say("haul_out.anodes.mass_new"), masses,
             check=self.state.checker(PIECE, "mass_new"), **self._kept("mass_new"),
         )  # fmt: skip
         self.fields: dict[str, Field] = {"mass": self.mass, "mass_new": self.new_mass}
@@ -127,6 +131,9 @@ class BenchPanel(EnterGoesOn):
         self.contact.chosen.connect(lambda _code: focus_on(self.painted))
         self.painted.chosen.connect(lambda _code: focus_on(self.renewed))
         self.renewed.chosen.connect(self._renewed_chosen)
+        for row_of in (self.eye, self.renewed):
+            row_of.chosen.connect(lambda _code: self._told.hide())
+        self.mass.touched.connect(self._told.hide)
         self.metal.chosen.connect(lambda _code: focus_on(self.new_mass.entry))
 
     def _kept(self, name: str) -> dict[str, Any]:
@@ -153,17 +160,21 @@ class BenchPanel(EnterGoesOn):
 
     def _lay_out(self, row: BenchRow) -> None:
         self.piece = Prose("", BODY, role="muted")
-        self._told = Prose("", SMALL, bold=True)
-        self._told.hide()
         box = column(Prose(row.name, TITLE, bold=True), self.piece, space=3)
         for widget in (
-            self.mass, self.eye, self.contact, self.painted, self.renewed, self.metal,
-            self.new_mass, self._told,
+            self.mass, self.eye, self._told, self.contact, self.painted, self.renewed, self.metal,
+            self.new_mass,
         ):  # fmt: skip
             box.addWidget(widget)
         box.addLayout(line(None, self.keep))
         box.addStretch(1)
         self.setLayout(box)
+
+
+def _units_of(row: BenchRow) -> tuple[str, ...]:
+    """Return the units of a mass, that of the piece on record first."""
+    known = row.mass_new.unit if row.mass_new else MASSES[0]
+    return (known, *(unit for unit in MASSES if unit != known))
 
 
 def piece_said(row: BenchRow) -> str:

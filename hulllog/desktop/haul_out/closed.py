@@ -11,6 +11,7 @@ from hulllog.desktop.buttons import button
 from hulllog.desktop.haul_out.steps import STEPS, held_text
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Card, column, facts, line
+from hulllog.insight.leading import never_to_be_had
 from hulllog.insight.yard import progress
 from hulllog.words import say, say_n
 
@@ -52,6 +53,11 @@ class ClosedPanel(QWidget):
         told.append((say("page.findings"), say_n("haul_out.closed.findings", held.findings)))
         self._card.clear()
         self._card.add(facts(told))
+        now = self._state.logbook.around.now()
+        missed = self._state.read(lambda book: never_to_be_had(book, visit.id, now))
+        if missed:
+            what = "; ".join(say(f"led.{code}") for code in missed)
+            self._card.add(Prose(say("haul_out.closed.missed", what=what)))
         self._card.add(Prose(say("haul_out.closed.kept"), role="muted"))
 
     def start(self) -> QWidget:

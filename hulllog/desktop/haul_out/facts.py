@@ -11,10 +11,11 @@ from PySide6.QtWidgets import QWidget
 from hulllog.desktop.buttons import button
 from hulllog.desktop.choice import Choice
 from hulllog.desktop.drafts import FieldKey
-from hulllog.desktop.fields import AreaField
+from hulllog.desktop.fields import AreaField, Field
 from hulllog.desktop.haul_out.dates import ShortDateField
 from hulllog.desktop.haul_out.kept import lettered
 from hulllog.desktop.haul_out.lasttime import LastTimeField
+from hulllog.desktop.haul_out.section import focus_on
 from hulllog.desktop.haul_out.shortfields import LABEL, WAY_KEYS
 from hulllog.desktop.layout import Card, column, line
 from hulllog.desktop.numbers import NumberField
@@ -27,7 +28,6 @@ from hulllog.words import say
 if TYPE_CHECKING:
     from datetime import date
 
-    from hulllog.desktop.fields import Field
     from hulllog.desktop.pages import Page
     from hulllog.records.model import Visit
 
@@ -73,8 +73,30 @@ class Facts(QWidget):
         self.scum_line.entry.setFocus()
 
     def close_haul_out(self) -> None:
-        """Close the haul-out: later changes to it are corrections."""
-        if self._visit is not None:
+        """Keep what stands typed, then close: later changes to the haul-out are corrections.
+
+        What is refused keeps it open.
+        """
+        if self._visit is not None and self._all_kept():
+            # After what was just committed: that may be refused too.
+            self.state.run(lambda _logbook: None, done=lambda _none: self._close(), owner=self)
+
+    def _all_kept(self) -> bool:
+        kept = [one.commit() for one in self._shown()]
+        return all(kept) and not self._refused()
+
+    def _refused(self) -> bool:
+        """Tell whether a field is refused, and go there."""
+        refused = [one for one in self._shown() if one.refused]
+        if refused:
+            focus_on(refused[0].entry)
+        return bool(refused)
+
+    def _shown(self) -> list[Field]:
+        return [one for one in self.page.findChildren(Field) if one.isVisible()]
+
+    def _close(self) -> None:
+        if self._visit is not None and not self._refused():
             self.page.edit(visits.close, self._visit.id, done=lambda _none: self._closed())
 
     def _closed(self) -> None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
-from hulllog.desktop.buttons import Door
+from hulllog.desktop.buttons import Door, TallDoor
 from hulllog.desktop.layout import clear, column
 from hulllog.desktop.theme import step
 from hulllog.words import formats, say
@@ -43,7 +43,7 @@ class LedTasks(QWidget):
         clear(self._rows)
         self.doors = {}
         for task in tasks:
-            door = Door(say(f"led.{task.code}"), "", state_text(task), strong=False)
+            door = TallDoor(say(f"led.{task.code}"), "", state_text(task))
             door.setObjectName(f"led.{task.code}")
             door.clicked.connect(lambda _on, leads_to=task.leads_to: self.wanted.emit(leads_to))
             self.doors[task.code] = door

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from hulllog.desktop.buttons import link
 from hulllog.desktop.commands import PageCommand
@@ -69,7 +69,7 @@ class HaulOutPage(Page):
             self.tools.addWidget(widget)
         self.short = ShortForm(self.state)
         self.short.kept.connect(self._kept)
-        self.short.walk.connect(self._begin_walk)
+        self.short.walk.connect(self._walk_begun)
         self.stack = Turning()
         self.stack.addWidget(self.short)
         self.closed = ClosedPanel(self.state)
@@ -248,10 +248,6 @@ class HaulOutPage(Page):
         self._now = "steps"
         self.update_now()
         self._refocus()
-
-    def _begin_walk(self, typed: dict[str, Any]) -> None:
-        fields = {name: self.short.fields[name] for name in ("begins", "yard")}
-        self.edit(visits.start_haul_out, fields=fields, done=self._walk_begun, **typed)
 
     def _walk_begun(self, visit_id: str) -> None:
         self._another = False

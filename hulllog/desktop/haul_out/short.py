@@ -56,11 +56,11 @@ OLD_DAYS = 31
 class ShortForm(QWidget):
     """The short form.  ``kept`` brings the key of the haul-out that was stored.
 
-    ``walk`` brings its date, yard and way where it is to be walked zone by zone instead.
+    ``walk`` brings it where the rest is to be walked zone by zone.
     """
 
     kept = Signal(str)
-    walk = Signal(object)
+    walk = Signal(str)
 
     def __init__(self, state: State) -> None:
         super().__init__()
@@ -112,13 +112,16 @@ class ShortForm(QWidget):
 
     def store(self) -> None:
         """Store all of it as one entry, or say beside the field what cannot be kept."""
+        self._store(self.kept.emit)
+
+    def _store(self, then: Callable[[str], object]) -> None:
         if not self._commit():
             return
         short = self.short()
         self.keep.setEnabled(False)
         self.state.run(
             lambda logbook: short_haul_out(logbook, short),
-            done=self._stored,
+            done=lambda visit_id: self._stored(visit_id, then),
             refused=self._refuse,
             owner=self,
         )
@@ -147,7 +150,7 @@ class ShortForm(QWidget):
                 return False
         return True
 
-    def _stored(self, visit_id: str) -> None:
+    def _stored(self, visit_id: str, then: Callable[[str], object]) -> None:
         for field in self.fields.values():
             field.accept()
             field.show_value("")
@@ -157,7 +160,7 @@ class ShortForm(QWidget):
         self.state.drafts.drop(RECORD, "zones")
         self._told.hide()
         self.keep.setEnabled(True)
-        self.kept.emit(visit_id)
+        then(visit_id)
 
     def _refuse(self, problem: BaseException) -> None:
         self.keep.setEnabled(True)
@@ -168,12 +171,8 @@ class ShortForm(QWidget):
             self._told.show()
 
     def _ask_walk(self) -> None:
-        begun = {"begins": self.begins, "yard": self.yard}
-        if all(field.commit() for field in begun.values()):
-            typed = {name: field.typed() for name, field in begun.items() if field.typed()}
-            zone = self.state.read(new_time_zone)
-            more = {"way": self.way.value, "time_zone": zone}
-            self.walk.emit({**typed, **{name: value for name, value in more.items() if value}})
+        """Store what was entered so far, and walk the rest."""
+        self._store(self.walk.emit)
 
     # Parts
 

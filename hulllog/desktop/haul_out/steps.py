@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from PySide6.QtCore import Qt, Signal
 
-from hulllog.desktop.buttons import Door, link
+from hulllog.desktop.buttons import TallDoor, link
 from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.haul_out.dates import ShortDateField, clocked
 from hulllog.desktop.haul_out.facts import Facts
@@ -77,7 +77,7 @@ class StepsSection(Section):
         super().__init__(page)
         self.times: dict[str, ShortDateField] = {}
         self.nows: dict[str, QAbstractButton] = {}
-        self.doors: dict[str, Door] = {}
+        self.doors: dict[str, TallDoor] = {}
         self.facts = Facts(page)
         self.lists: dict[str, LedTasks] = {}
         self.cautions: dict[str, Caution | None] = {}
@@ -212,7 +212,7 @@ class StepsSection(Section):
         self.cautions.clear()
         for number, step in enumerate(STEPS, 1):
             title = say(f"haul_out.step.{step.stage}")
-            door = Door(
+            door = TallDoor(
                 say("haul_out.step.numbered", n=number, title=title), on=partial(self._open, step)
             )
             door.setObjectName(f"step.{step.stage}")

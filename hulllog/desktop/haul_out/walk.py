@@ -71,6 +71,8 @@ class WalkSection(Section):
         """Show the walk of a haul-out; the proposal of a walk while none was begun."""
         if visit.id != self.visit_id:
             self.walk = None
+            self.stops = []
+            self.setup.plan.show_value(None)
             self._pending.clear()
         super().show_visit(visit)
 

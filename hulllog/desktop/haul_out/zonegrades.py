@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRect, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from hulllog.desktop.buttons import Drawn
 from hulllog.desktop.cards.pictures import caption
-from hulllog.desktop.labels import Elided, elided
+from hulllog.desktop.labels import Prose, elided
 from hulllog.desktop.layout import column
 from hulllog.desktop.sceneview import SceneView
 from hulllog.desktop.theme import BODY, SMALL, step, theme
@@ -66,7 +66,8 @@ class ZoneRow(Drawn):
 
     def sizeHint(self) -> QSize:
         """Ask for a low row; in the yard for a high one."""
-        return QSize(180, max(theme().row - step(2), 24))
+        name = theme().metrics(SMALL, bold=True).horizontalAdvance(self._item.stop.name)
+        return QSize(name + _CAP + step(5), max(theme().row - step(2), 24))
 
     def minimumSizeHint(self) -> QSize:
         """Be content with a narrow column."""
@@ -127,13 +128,14 @@ class ZoneGrades(QWidget):
         self._rows: list[ZoneRow] = []
         self._grades: dict[str, str] = {}
         self._picked = -1
+        self._columns = 0
         self._kind = ""
         self._form: HullForm | None = None
         self.view = SceneView(say("view.expansion"), zoomable=False)
         self.view.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.view.setFixedHeight(164)
         self.view.picked.connect(lambda key, _modifiers: self.pick_code(key.partition(":")[2]))
-        self.told = Elided("", SMALL, role="muted")
+        self.told = Prose("", SMALL, role="muted")
         self._grid = QGridLayout()
         self._grid.setSpacing(0)
         box = column(self.view, self.told, space=1)
@@ -246,9 +248,24 @@ class ZoneGrades(QWidget):
             row.setParent(None)
             row.deleteLater()
         self._rows = [ZoneRow(item) for item in self._items]
-        deep = -(-len(self._rows) // _COLUMNS)
         for n, row in enumerate(self._rows):
             row.clicked.connect(lambda _on, n=n: self.pick_code(self._items[n].stop.code))
+        self._columns = 0
+        self._place()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """List the zones in as many columns as hold their names."""
+        super().resizeEvent(event)
+        self._place()
+
+    def _place(self) -> None:
+        wide = max((row.sizeHint().width() for row in self._rows), default=1)
+        columns = min(max(self.width() // wide, 1), _COLUMNS)
+        if columns == self._columns:
+            return
+        self._columns = columns
+        deep = -(-len(self._rows) // columns)
+        for n, row in enumerate(self._rows):
             self._grid.addWidget(row, n % deep, n // deep)
 
     def _show(self) -> None:

@@ -110,6 +110,7 @@ class PinBoard(QWidget):
 
     def _turn(self, view: str) -> None:
         self._side = view
+        self.view.give_up()  # what was taken up on one side is not let go on another
         self._show()
 
     def _taken(self, key: str) -> None:

@@ -154,10 +154,15 @@ def set_piece(
 ) -> None:
     """Set a field of PIECE; a mass when new below a weighed check is refused."""
     with logbook.change("anode.set_piece", reason=reason, field=field) as book:
-        piece = t.needed(book, AnodePiece, piece_id, "piece")
-        setattr(piece, field, t.read(book, PIECE, {field: typed})[field])
-        for check in queries.kept(book, AnodeCheck, AnodeCheck.piece_id == piece_id):
-            _refuse_heavier(piece, check)
+        change_piece(book, t.needed(book, AnodePiece, piece_id, "piece"), {field: typed})
+
+
+def change_piece(book: Book, piece: AnodePiece, typed: dict[str, t.Typed]) -> None:
+    """Set fields of PIECE inside a change."""
+    for field, value in t.read(book, PIECE, typed).items():
+        setattr(piece, field, value)
+    for check in queries.kept(book, AnodeCheck, AnodeCheck.piece_id == piece.id):
+        _refuse_heavier(piece, check)
 
 
 def check_anode(

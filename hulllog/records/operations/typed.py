@@ -253,7 +253,7 @@ def whole(low: int, high: int, *, wanted: bool = False) -> Reader:
         try:
             value = int(str(typed).strip())
         except ValueError as problem:
-            raise Refused("number_unread", field=at.field, typed=str(typed)) from problem
+            raise Refused("whole_unread", field=at.field, typed=str(typed)) from problem
         if value < low:
             raise Refused("number_low", field=at.field, typed=str(typed), unit="1", low=low)
         if value > high:

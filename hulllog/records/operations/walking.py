@@ -83,7 +83,10 @@ def not_looked(logbook: Logbook, at: At) -> str:
 
 
 def something_found(logbook: Logbook, at: At, found: Found) -> str:
-    """Enter what was found in a zone, with its ratings and its finding, as one entry."""
+    """Enter what was found in a zone, with its ratings and its finding, as one entry.
+
+    The words are kept with the look, and with the finding: as raised, or as seen this time.
+    """
     zone = name_of(logbook, Zone, at.zone_id, "zone")
     only_rated = found.ratings and not found.note and found.matter is None
     typed = _seen(found.part, result=None if only_rated else "something_found")
@@ -91,7 +94,7 @@ def something_found(logbook: Logbook, at: At, found: Found) -> str:
     with logbook.change("inspection.found", zone=zone) as book:
         look = _entered(book, at, typed, found.ratings)
         if found.matter is not None:
-            _matter(logbook, at, found.matter)
+            _matter(logbook, at, found.matter, found.note)
     return look.id
 
 
@@ -165,10 +168,10 @@ def _withdraw(book: Book, inspection_id: str | None) -> None:
             rated.withdrawn = True
 
 
-def _matter(logbook: Logbook, at: At, matter: Matter) -> None:
+def _matter(logbook: Logbook, at: At, matter: Matter, note: str | None) -> None:
     if matter.known_id:
         matters.observe_finding(
-            logbook, matter.known_id, at.visit_id, seen="present", state=at.state
+            logbook, matter.known_id, at.visit_id, seen="present", state=at.state, text=note
         )
         return
     matters.raise_finding(
@@ -179,4 +182,5 @@ def _matter(logbook: Logbook, at: At, matter: Matter) -> None:
         severity=matter.severity,
         visit_id=at.visit_id,
         zones=(at.zone_id,),
+        note=note,
     )

@@ -74,28 +74,42 @@ class Bench:
 def bench(logbook: Logbook, visit_id: str, position_id: str, seen: Bench) -> None:
     """Enter a look at the anode of a position, and the piece that takes its place, as one entry.
 
-    A look at this visit that is there already is changed.  Where no piece was on record the old one
-    is entered as unknown.  Refused names ``mass``, ``left``, ``contact`` or ``mass_new``.
+    A look and a new piece of this visit that are there already are changed.  Where no piece was on
+    record the old one is entered as unknown.  Refused names ``mass``, ``left``, ``contact`` or
+    ``mass_new``.
     """
     name = name_of(logbook, AnodePosition, position_id, "position")
     with logbook.change("anode.bench", position=name) as book:
         t.needed(book, Visit, visit_id, "visit")
         piece = queries.present_piece(book, position_id)
+        new = piece if piece is not None and piece.fitted_visit_id == visit_id else None
+        old = piece if new is None else _taken_off(book, position_id, visit_id)
         if not (seen.mass or seen.left or seen.renewed):
-            raise Refused("choice_wanted", field="left")
+            raise Refused("anode_look_wanted", field="left")
         if piece is None and (seen.mass or seen.left):
             unknown = {"metal": "unknown", "mass_new_from": "unknown"}
-            piece = anodes.new_piece(book, position_id, unknown)
-        if piece is not None and piece.fitted_visit_id != visit_id:
-            _check(logbook, book, piece, visit_id, seen)
+            old = anodes.new_piece(book, position_id, unknown)
+        if old is not None:
+            _check(logbook, book, old, visit_id, seen)
         if seen.renewed:
-            _renew(book, piece, visit_id, position_id, seen)
+            _renew(book, old, new, visit_id, position_id, seen)
+
+
+def _taken_off(book: Book, position_id: str, visit_id: str) -> AnodePiece | None:
+    """Return the piece that came off a position at a visit."""
+    pieces = queries.kept(
+        book,
+        AnodePiece,
+        AnodePiece.position_id == position_id,
+        AnodePiece.removed_visit_id == visit_id,
+    )
+    return pieces[-1] if pieces else None
 
 
 def _check(logbook: Logbook, book: Book, piece: AnodePiece, visit_id: str, seen: Bench) -> None:
     typed = {
         "way": seen.way, "mass": seen.mass, "contact": seen.contact,
-        "painted_over": seen.painted_over, "note": seen.note,
+        "painted_over": seen.painted_over, **t.given(note=seen.note),
     }  # fmt: skip
     before = queries.kept(
         book,
@@ -113,19 +127,24 @@ def _check(logbook: Logbook, book: Book, piece: AnodePiece, visit_id: str, seen:
 
 
 def _renew(
-    book: Book, piece: AnodePiece | None, visit_id: str, position_id: str, seen: Bench
+    book: Book,
+    old: AnodePiece | None,
+    new: AnodePiece | None,
+    visit_id: str,
+    position_id: str,
+    seen: Bench,
 ) -> None:
+    before = new or old
+    typed: dict[str, t.Typed] = {
+        "metal": seen.metal or (before.metal if before else "unknown"),
+        "mass_new": seen.mass_new,
+        "mass_new_from": "weighed" if seen.mass_new else "unknown",
+    }
     try:
-        anodes.new_piece(
-            book,
-            position_id,
-            {
-                "metal": seen.metal or (piece.metal if piece else "unknown"),
-                "mass_new": seen.mass_new,
-                "mass_new_from": "weighed" if seen.mass_new else "unknown",
-                "fitted_visit_id": visit_id,
-            },
-        )
+        if new is None:
+            anodes.new_piece(book, position_id, {**typed, "fitted_visit_id": visit_id})
+        else:
+            anodes.change_piece(book, new, typed)
     except Refused as problem:
         problem.field = "mass_new" if problem.field == "mass" else problem.field
         raise

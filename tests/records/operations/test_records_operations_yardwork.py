@@ -71,7 +71,7 @@ def test_an_anode_never_recorded_is_entered_as_unknown(boat):
 
 
 def test_a_look_without_mass_share_or_new_piece_is_refused(boat, shaft, refuses):
-    refuses("choice_wanted", "left", bench, boat.visit, shaft, Bench(contact="loose"))
+    refuses("anode_look_wanted", "left", bench, boat.visit, shaft, Bench(contact="loose"))
 
 
 def test_the_mass_of_a_new_piece_is_refused_by_its_own_name(boat, shaft):
