@@ -19,7 +19,7 @@ from hulllog.insight.occasions import up_to
 from hulllog.insight.once import once_a_reading
 from hulllog.insight.series import gear_series, was_before
 from hulllog.records.model import DueRule, Gear, GearCheck, Visit
-from hulllog.trade.working import Input, Interval, Working
+from hulllog.trade.working import Input, Interval, Source, Working
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from hulllog.records.book import Book
     from hulllog.records.values import Measured, PartialDate, Where
 
-_YEAR = timedelta(days=365.25)
+_YEAR, _DAY = timedelta(days=365.25), timedelta(days=1)
 
 MEASURED: Mapping[str, tuple[str, ...]] = {
     "seacock": ("valve-action",),
@@ -98,6 +98,25 @@ class GearDue:
     since: PartialDate | None
     earliest: datetime | None
     latest: datetime | None
+
+    @property
+    def working(self) -> Working | None:
+        """The rule as a working: so long after the day that it counts from; None without one."""
+        if self.earliest is None or self.latest is None or self.since is None:
+            return None
+        low, high = ((end - self.since.middle) / _DAY for end in (self.earliest, self.latest))
+        return Working(
+            name="due_by_rule",
+            value=(low + high) / 2,
+            unit="d",
+            formula="T_2 = T_1 + t",
+            inputs=(
+                Input("T_1", self.since),
+                Input("t", self.every.in_unit(self.every.unit), self.every.unit, "as_typed"),
+            ),
+            source=Source("recorded", self.source or ""),
+            interval=Interval(low, high, "readings") if high - low >= 1 else None,
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,12 +25,11 @@ from hulllog.records.operations.queries import time_zone
 from hulllog.trade import anodes, buying
 from hulllog.trade.coatclasses import CLASSES
 from hulllog.trade.refusal import Refusal
-from hulllog.trade.working import Input, Interval, Source, Working
+from hulllog.trade.working import Input, Source, Working
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from hulllog.insight.gear import GearDue
     from hulllog.insight.occasions import Half
     from hulllog.insight.seasons import Season
     from hulllog.records.book import Book
@@ -272,29 +271,10 @@ def _gear(book: Book, now: datetime, untold: list[Untold]) -> list[NextDue]:
                 due.latest,
                 _to_the_day(due.since),
                 {"every": due.every, "since": due.since, "source": due.source},
-                (_by_rule(due, due.since),),
+                (due.working,) if due.working else (),
             )
         )
     return found
-
-
-def _by_rule(due: GearDue, since: PartialDate) -> Working:
-    """Return the rule as a working: so long after the day that it counts from."""
-    assert due.earliest is not None
-    assert due.latest is not None
-    low, high = ((end - since.middle) / _DAY for end in (due.earliest, due.latest))
-    return Working(
-        name="due_by_rule",
-        value=(low + high) / 2,
-        unit="d",
-        formula="T_2 = T_1 + t",
-        inputs=(
-            Input("T_1", since),
-            Input("t", due.every.in_unit(due.every.unit), due.every.unit, "as_typed"),
-        ),
-        source=Source("recorded", due.source or ""),
-        interval=Interval(low, high, "readings") if high - low >= 1 else None,
-    )
 
 
 def _asked(book: Book) -> list[NextDue]:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QPushButton
 
 sys.path.insert(0, str(Path(__file__).parent))
 from seasonwindow import (  # noqa: F401
@@ -94,7 +95,12 @@ def test_a_new_one_takes_its_age_from_that_day(window):
     assert stories(window)[0].fitted.text == "2024-04-15"
 
 
+def workings(window):
+    return [one for one in card(window).findChildren(QPushButton) if one.property("link")]
+
+
 def test_a_rule_of_the_owner_is_told_with_whose_word_it_is(window):
+    before = len(workings(window))
     window.page.press("d")
     asked = sheet(window, "gear/due")
     asked.sort.show_value("renew")
@@ -103,6 +109,11 @@ def test_a_rule_of_the_owner_is_told_with_whose_word_it_is(window):
     keep(window, "gear/due")
     assert "the surveyor" in said(window)
     assert "2026" in said(window)
+    assert len(workings(window)) == before + 1
+    workings(window)[-1].click()
+    (shown,) = [one for one in window.findChildren(Sheet) if one.isVisible()]
+    assert any("the surveyor" in text for text in texts(shown))
+    shown.reject()
 
 
 def test_a_fitting_is_added_and_placed_without_a_pointer(window, qtbot):

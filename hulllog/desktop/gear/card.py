@@ -93,7 +93,8 @@ class GearCard(PlacedCard):
         if story.place is None:
             self._add(Prose(say("gear_page.unplaced"), SMALL, role="muted"))
         for due in story.dues:
-            self._add(row(say(f"gear_page.due_{due.sort}"), told.due_text(due, now)))
+            label, text = say(f"gear_page.due_{due.sort}"), told.due_text(due, now)
+            self._add(row(label, text, due.working, show="d"))
         for key, title in story.open_findings:
             door = Door(title, say("gear_page.open_finding"))
             door.clicked.connect(lambda _checked, key=key: self.to_finding.emit(key))

@@ -10,6 +10,7 @@ from PySide6.QtCore import Qt, Signal
 
 from hulllog.desktop.buttons import TallDoor, link
 from hulllog.desktop.drafts import FieldKey
+from hulllog.desktop.figures import working_link
 from hulllog.desktop.haul_out.dates import ShortDateField, clocked
 from hulllog.desktop.haul_out.facts import Facts
 from hulllog.desktop.haul_out.ledtasks import LedTasks, step_text
@@ -85,6 +86,7 @@ class StepsSection(Section):
         self.current = STEPS[0].stage
         self.offers: dict[str, QPushButton] = {}
         self._visit_made = ""
+        self._used = column(space=0)
         self._rows = column(space=1)
         self._card = Card(margin=3)
         self._card.body.addLayout(self._rows)
@@ -127,6 +129,7 @@ class StepsSection(Section):
             self.times[step.stage].show_value(when.text if when else "")
             self.nows[step.stage].setVisible(not self._is_over())
         self.facts.show_visit(self.visit)
+        self._show_litres(held)
         self._show_disagreeing()
         self._order_stops()
         if on_task and not self._on_task() and (first := self.start()) is not None:
@@ -153,6 +156,13 @@ class StepsSection(Section):
                 before = stop
         self.setTabOrder(self.facts.note.entry, self.facts.close_it)
         self.setTabOrder(self.facts.close_it, self._other)
+
+    def _show_litres(self, held: Progress) -> None:
+        """Show a door to how the litres so far were summed."""
+        clear(self._used)
+        if held.used is not None:
+            door = working_link(self, held.used, show="L")
+            self._used.addWidget(door, 0, Qt.AlignmentFlag.AlignRight)
 
     def _show_disagreeing(self) -> None:
         """Say what does not fit together at this haul-out, a sentence each."""
@@ -234,6 +244,9 @@ class StepsSection(Section):
             self.lists[step.stage] = LedTasks()
             self.lists[step.stage].wanted.connect(partial(self._lead, step))
             self._rows.addWidget(self.lists[step.stage])
+            if step.stage == "coated":
+                self._used = column(space=0)
+                self._rows.addLayout(self._used)
 
     def _time_field(self, visit: Visit, step: Step) -> ShortDateField:
         now = link(say("haul_out.stage.now"))
