@@ -46,14 +46,19 @@ def annexes(
     logbook: Logbook,
     head: str,
     words: str,
+    tables: Sequence[Flowable] = (),
 ) -> list[Flowable]:
-    """Return all annexes, with the marks from which the body's pages are counted."""
+    """Return all annexes, with the marks from which the body's pages are counted.
+
+    ``tables`` are those of the body in full, where it shows a part of them.
+    """
     pages = texts.pages
     story: list[Flowable] = [blocks.new_page(), paper.Bookmark("annexes", "", 0, pages)]
     story += _visits(contents, pages, width)
     story += _paint(contents, pages, width)
     story += _trends(contents, pages, width)
     story += _notes(contents, pages, width)
+    story += tables
     story += _evidence(contents, pages, width, head, words)
     story += workings(contents, pages, width)
     if options.contact_sheet:

@@ -41,6 +41,8 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 LONG_TEXT = 300
+FULL = "annex-tables"
+"""Mark of the annex that holds the tables of the body in full."""
 _BULLETS = (blocks.BULLET, blocks.SMALL_BULLET, blocks.DENSE_BULLET)
 FEW_LINES = 10
 """More lines in short are set smaller, so that the first page holds them."""
@@ -72,6 +74,8 @@ class Frame:
     width: float
     now: datetime
     logbook: Logbook
+    in_full: bool = False
+    """Whether tables and texts are printed whole, in an annex, without marks of their own."""
 
     @property
     def cells(self) -> ParagraphStyle:
@@ -82,14 +86,14 @@ class Frame:
         """Shorten a long text of a person, and say where it stands in full."""
         if not text:
             return ""
-        if len(text) <= LONG_TEXT:
+        if self.in_full or len(text) <= LONG_TEXT:
             return text
         page = self.texts.pages.get(key, 0)
         return say("text.long_cut", text=text[:LONG_TEXT].rstrip(), page=page)
 
     def some(self, items: Sequence[T], key: str) -> tuple[Sequence[T], list[Flowable]]:
         """Return the rows that fit, and a line that says where the others are."""
-        if len(items) <= self.limits.rows:
+        if self.in_full or len(items) <= self.limits.rows:
             return items, []
         left = len(items) - self.limits.rows
         page = self.texts.pages.get(key, 0)
@@ -110,6 +114,8 @@ class Frame:
 
     def heading(self, code: str, key: str, level: int = 0) -> list[Flowable]:
         """Make a heading of the body."""
+        if self.in_full:
+            return [blocks.paragraph(say(code), blocks.SUBSECTION)]
         return blocks.heading(say(code), key, self.texts.pages, level)
 
 
@@ -148,6 +154,25 @@ def body(
     for section in sections:
         story += section(frame)
     return story
+
+
+def tables_in_full(
+    contents: Contents,
+    limits: Limits,
+    texts: PageTexts,
+    width: float,
+    now: datetime,
+    logbook: Logbook,
+) -> list[Flowable]:
+    """Return an annex with the tables of which the body shows a part; empty where it shows all."""
+    matters = [[m for m in contents.matters if m.status == one] for one in ("open", "closed")]
+    others = (left_out_lines(contents), contents.asked, contents.gear)
+    lengths = [*map(len, matters), *map(len, others)]
+    if max(lengths) <= limits.rows:
+        return []
+    frame = Frame(contents, limits, texts, width, now, logbook, in_full=True)
+    story = blocks.heading(say("report.annex.tables"), FULL, texts.pages)
+    return [*story, *_open_matters(frame), *_asked(frame), *limited_life(frame)]
 
 
 # Who and what
@@ -376,18 +401,18 @@ def _open_matters(frame: Frame) -> list[Flowable]:
     if not open_ones:
         story.append(blocks.paragraph(say("report.no_open_matters"), blocks.SMALL))
     else:
-        shown, more = frame.some(open_ones, "annex-notes")
+        shown, more = frame.some(open_ones, FULL)
         story.append(_matter_table(frame, shown, closed=False))
         story += more
     if closed:
         story += frame.heading("report.section.closed", "closed", 1)
-        shown, more = frame.some(closed, "annex-notes")
+        shown, more = frame.some(closed, FULL)
         story.append(_matter_table(frame, shown, closed=True))
         story += more
     lines = left_out_lines(frame.contents)
     if lines:
         story += frame.heading("report.section.left_out", "left-out", 1)
-        few, more = frame.some(lines, "annex-notes")
+        few, more = frame.some(lines, FULL)
         story += blocks.bullets([frame.cut(line) for line in few])
         story += more
     return story
@@ -454,7 +479,7 @@ def _finding(frame: Frame, matter: Matter, title: str, width: float) -> blocks.C
     cells = [thumbnail(one, width / 2 - 9, frame.logbook) for one in pair]
     cells += [[]] * (2 - len(cells))
     return [
-        blocks.paragraph(title, blocks.SMALL),
+        blocks.paragraph(title, frame.cells),
         blocks.gap(1),
         blocks.side_by_side(cells, width - 6),
     ]
@@ -515,7 +540,7 @@ def _asked(frame: Frame) -> list[Flowable]:
     story = frame.heading("report.section.asked", "asked")
     if not items:
         return [*story, blocks.paragraph(say("report.no_surveys"), blocks.SMALL)]
-    shown, more = frame.some(items, "annex-evidence")
+    shown, more = frame.some(items, FULL)
     header = [say("report.recommendation"), say("report.due"), say("report.proof_head")]
     for _, of_one in groupby(shown, key=lambda item: item.survey_id):
         asked_for = list(of_one)

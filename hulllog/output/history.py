@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from hulllog.insight.preference import preference
 from hulllog.output.annexes import annexes
-from hulllog.output.body import Limits, body
+from hulllog.output.body import Limits, body, tables_in_full
 from hulllog.output.contents import Contents, gather
 from hulllog.output.files import put_whole
 from hulllog.output.paper import Document, PageTexts
@@ -177,7 +177,16 @@ class _Maker:
                 self.now,
                 self.logbook,
             ),
-            *annexes(self.contents, self.options, texts, width, self.logbook, self.head, words),
+            *annexes(
+                self.contents,
+                self.options,
+                texts,
+                width,
+                self.logbook,
+                self.head,
+                words,
+                tables_in_full(self.contents, limits, texts, width, self.now, self.logbook),
+            ),
         ]
         document.write(story)
         return target.getvalue()

@@ -40,7 +40,7 @@ def limited_life(frame: Frame) -> list[Flowable]:
         say("report.fitted"),
         say("report.last_check"),
     ]
-    shown, more = frame.some(rows, "annex-notes")
+    shown, more = frame.some(rows, "annex-tables")
     return [
         *story,
         blocks.grid(header, shown, frame.width, [1.8, 1.4, 1.2, 2, 3.6], frame.cells),

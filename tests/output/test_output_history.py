@@ -492,3 +492,19 @@ def test_one_haul_out_with_growth_alone_on_a_few_zones_claims_no_more(tmp_path: 
     assert "Every zone was seen" not in text
     assert "At the one time out of the water that is on record these zones were not seen" in text
     assert "fouling apart" not in text
+
+
+def test_rows_that_do_not_fit_the_body_stand_in_an_annex(logbook: Logbook, tmp_path: Path) -> None:
+    for number in range(30):
+        matters.raise_finding(
+            logbook, title=f"Matter number {number:02}", sort="damage", must="watch",
+            severity="slight", note="A long note. " * 12,
+        )  # fmt: skip
+    written = write_history(logbook, tmp_path / "h.pdf", Options(draft=True))
+    pages = [page.extract_text() for page in PdfReader(written.path).pages]
+    assert written.body_pages <= BUDGET["insurer"]
+    whole = " ".join(re.sub(r"\s+", " ", page) for page in pages[written.body_pages :])
+    for number in range(30):
+        assert f"Matter number {number:02}" in whole
+    (told,) = re.findall(r"\d+ more on page (\d+)\.", " ".join(pages[: written.body_pages]))[:1]
+    assert "of which the body shows a part" in re.sub(r"\s+", " ", pages[int(told) - 1])
