@@ -6,6 +6,8 @@ All text is data: it is escaped, and what the font lacks is shown as a marked pl
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import contextmanager
+from contextvars import ContextVar
 from typing import TYPE_CHECKING, TypeAlias
 from xml.sax.saxutils import escape
 
@@ -33,6 +35,8 @@ from hulllog.output.canvas import SceneFlowable
 from hulllog.words.working import lowered
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
     from hulllog.drawing.scene import Scene
 
 INK = HexColor(PAPER.colour("ink"))
@@ -61,6 +65,7 @@ SMALL = _style("small", 8, 10.6)
 SMALL_BOLD = _style("small-bold", 8, 10.6, bold=True)
 TINY = _style("tiny", 7, 9)
 QUIET = _style("quiet", 8, 10.6, colour=MUTED)
+LONG_TITLE = _style("long-title", 14, 17, bold=True, spaceAfter=2)
 TITLE = _style("title", 24, 30, bold=True)
 SECTION = _style("section", 14, 18, bold=True, spaceBefore=10, spaceAfter=3)
 SUBSECTION = _style("subsection", 10.5, 14, bold=True, spaceBefore=6, spaceAfter=2)
@@ -88,8 +93,23 @@ TALLEST = 235 * mm
 Cell: TypeAlias = "str | Flowable | list[Flowable]"
 
 
+_SHORT: ContextVar[Mapping[str, str]] = ContextVar("_SHORT")
+
+
+@contextmanager
+def shortened(names: Mapping[str, str]) -> Iterator[None]:
+    """Print names shorter in what is made meanwhile."""
+    before = _SHORT.set(names)
+    try:
+        yield
+    finally:
+        _SHORT.reset(before)
+
+
 def safe(text: str) -> str:
     """Make typed text fit for a paragraph: escaped, line ends kept, missing glyphs marked."""
+    for name, short in _SHORT.get({}).items():
+        text = text.replace(name, short)
     text = text.replace("\N{NARROW NO-BREAK SPACE}", "\N{NO-BREAK SPACE}")  # lines break at it
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     return "<br/>".join(escape(font.printable(line)) for line in lines)

@@ -41,6 +41,8 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 LONG_TEXT = 300
+_ONE_LINE = 36
+"""Letters of a boat's name that fit on a line in the largest print."""
 FULL = "annex-tables"
 """Mark of the annex that holds the tables of the body in full."""
 _BULLETS = (blocks.BULLET, blocks.SMALL_BULLET, blocks.DENSE_BULLET)
@@ -60,6 +62,8 @@ class Limits:
     reader: str
     close: bool = False
     """Whether the tables are set small, so that more of their rows fit."""
+    name_length: int = 120
+    """Letters that a name is printed with; it stands in full in the annexes."""
     dense: int = 0
     """Steps by which the first page is set closer, until it is one page."""
 
@@ -139,7 +143,27 @@ def body(
     logbook: Logbook,
 ) -> list[Flowable]:
     """Return the body in the order in which a reader needs it."""
-    frame = Frame(contents, limits, texts, width, now, logbook)
+    with blocks.shortened(_short_names(contents, limits.name_length)):
+        return _sections(
+            Frame(contents, limits, texts, width, now, logbook), options, head, words, now
+        )
+
+
+def _short_names(contents: Contents, length: int) -> dict[str, str]:
+    """Return each long name with the shorter one that is printed, the longest first."""
+    names = {
+        *contents.zone_names.values(),
+        *(part.name for part in contents.gear),
+        *(matter.title for matter in contents.matters),
+        *(anode.name for anode in contents.anodes),
+    }
+    long = sorted((name for name in names if len(name) > length), key=len, reverse=True)
+    return {name: f"{name[: length - 1].rstrip()}…" for name in long}
+
+
+def _sections(
+    frame: Frame, options: Options, head: str, words: str, now: datetime
+) -> list[Flowable]:
     sections: list[Callable[[Frame], list[Flowable]]] = [
         _state,
         _open_matters,
@@ -182,10 +206,13 @@ def _who_and_what(
     frame: Frame, options: Options, head: str, words: str, now: datetime
 ) -> list[Flowable]:
     contents = frame.contents
+    her_name = name(contents.vessel.name)
     story: list[Flowable] = [
         paper.Bookmark("title", say("report.title"), 0, frame.texts.pages),
         blocks.paragraph(say("report.title"), blocks.QUIET),
-        blocks.paragraph(name(contents.vessel.name), blocks.TITLE),
+        blocks.paragraph(
+            her_name, blocks.TITLE if len(her_name) <= _ONE_LINE else blocks.LONG_TITLE
+        ),
         blocks.paragraph(one_line(contents), blocks.BODY),
         blocks.gap(3),
         blocks.facts(identity(contents), frame.width),

@@ -34,6 +34,12 @@ _STATE_PAGE, _CLOSEST = 2, 2
 """Where the page of state belongs, and how many times the first page is set closer for it."""
 _ROWS = (40, 24, 14, 9, 7, 6, 5, 4, 3, 2)
 """Rows a table of the body may have, tried in turn until the body keeps its budget."""
+_TRIES = (
+    (_ROWS[0], False, 120),
+    *((rows, True, 120) for rows in _ROWS),
+    *((rows, True, length) for length in (60, 36) for rows in (5, 2)),
+)
+"""Rows, whether the tables are set small, letters of a name: what gives way, in turn."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,9 +144,12 @@ class _Maker:
         """Return the file, its body pages and all its pages; rows give way until it fits."""
         budget = BUDGET[self.options.reader]
         dense = 0
-        for rows, close in ((_ROWS[0], False), *((rows, True) for rows in _ROWS)):
+        for rows, close, length in _TRIES:
             while True:
-                limits = Limits(rows=rows, reader=self.options.reader, close=close, dense=dense)
+                limits = Limits(
+                    rows=rows, reader=self.options.reader, close=close, name_length=length,
+                    dense=dense,
+                )  # fmt: skip
                 data, pages = self._build(limits)
                 if pages["state"] <= _STATE_PAGE or dense >= _CLOSEST:
                     break

@@ -73,8 +73,14 @@ class _CountingCanvas(Canvas):  # type: ignore[misc]
         self.setFillColor(HexColor(texts.palette.colour("muted")))
         self.setFont(font.REGULAR, 8)
         if number > 1:
-            self.drawString(MARGIN, height - HEAD, font.printable(texts.head_left))
-            self.drawRightString(width - MARGIN, height - HEAD, font.printable(texts.head_right))
+            # Beside the stamp in the middle there is room for so much.
+            room = width / 2 - MARGIN - font.width(texts.stamp, 10, bold=True) / 2 - 3 * mm
+            left, right = (
+                font.fit(font.printable(text), room, 8)
+                for text in (texts.head_left, texts.head_right)
+            )
+            self.drawString(MARGIN, height - HEAD, left)
+            self.drawRightString(width - MARGIN, height - HEAD, right)
         self.drawString(MARGIN, FOOT - 3 * mm, font.printable(texts.foot_left))
         self.drawRightString(
             width - MARGIN, FOOT - 3 * mm, say("report.page", number=number, total=total)

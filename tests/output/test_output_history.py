@@ -508,3 +508,25 @@ def test_rows_that_do_not_fit_the_body_stand_in_an_annex(logbook: Logbook, tmp_p
         assert f"Matter number {number:02}" in whole
     (told,) = re.findall(r"\d+ more on page (\d+)\.", " ".join(pages[: written.body_pages]))[:1]
     assert "of which the body shows a part" in re.sub(r"\s+", " ", pages[int(told) - 1])
+
+
+def test_the_longest_names_keep_the_body_in_its_pages_and_stand_whole_behind_it(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    def long(number: int) -> str:
+        return f"{number:02} " + "a very long name " * 6 + "end"
+
+    with logbook.read() as book:
+        zones = [zone.id for zone, _ in queries.zones_at(book)]
+    for number, zone in enumerate(zones):
+        vessel.rename_zone(logbook, zone, long(number))
+    for number in range(30, 42):
+        matters.raise_finding(
+            logbook, title=long(number), sort="damage", must="watch", severity="slight",
+            zones=zones[:4],
+        )  # fmt: skip
+    written = write_history(logbook, tmp_path / "h.pdf", Options(draft=True))
+    assert written.body_pages <= BUDGET["insurer"]
+    pages = [page.extract_text() for page in PdfReader(written.path).pages]
+    behind = re.sub(r"\s+", " ", " ".join(pages[written.body_pages :]))
+    assert [n for n in range(30, 42) if long(n) not in behind] == []
