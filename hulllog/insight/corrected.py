@@ -7,17 +7,9 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from hulllog.insight.condition import figures_of
+from hulllog.insight.parts import measured_what
 from hulllog.records.history import Change, corrections_made
-from hulllog.records.model import (
-    Gear,
-    GearCheck,
-    Inspection,
-    MeasurementSet,
-    Spot,
-    SpotObservation,
-    Zone,
-    ZoneVersion,
-)
+from hulllog.records.model import MeasurementSet
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -88,7 +80,7 @@ def _figures(book: Book, changes: Sequence[Change]) -> tuple[list[Altered], str]
         gone = change.operation == "delete" or change.after.get("withdrawn") is True
         for component, value in figures_of(rated).items():
             (was if gone else now)[rated.kind, component] = value
-        subject = _subject(book, rated)
+        _, subject = measured_what(book, rated)
     return [
         Altered(kind, component, was.get((kind, component)), now.get((kind, component)))
         for kind, component in dict.fromkeys((*was, *now))
@@ -114,19 +106,3 @@ def _fields(change: Change) -> Iterator[Altered]:
 def _name(change: Change) -> str:
     values = {**change.after, **change.before}
     return next((str(values[name]) for name in ("name", "title", "label") if values.get(name)), "")
-
-
-def _subject(book: Book, rated: MeasurementSet) -> str:
-    """Return the name of what was measured."""
-    if rated.gear_check_id:
-        check = book.get(GearCheck, rated.gear_check_id)
-        gear = book.get(Gear, check.gear_id) if check else None
-        return gear.name if gear else ""
-    if rated.spot_observation_id:
-        look = book.get(SpotObservation, rated.spot_observation_id)
-        spot = book.get(Spot, look.spot_id) if look else None
-        return spot.label if spot else ""
-    seen = book.get(Inspection, rated.inspection_id) if rated.inspection_id else None
-    version = book.get(ZoneVersion, seen.zone_version_id) if seen else None
-    zone = book.get(Zone, version.zone_id) if version else None
-    return zone.name if zone else ""

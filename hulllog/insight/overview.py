@@ -223,6 +223,13 @@ def last_line(book: Book, kind: str) -> VisitLine | None:
     return next(iter(_lines(book, found[-1:], len(zone_versions(book, None)))), None)
 
 
+def lines_from(book: Book, visit_id: str) -> list[VisitLine]:
+    """Return the lines of a visit and of those after it, without reading all that came before."""
+    seen = up_to(book, None)
+    first = next((n for n, (visit, _) in enumerate(seen) if visit.id == visit_id), len(seen))
+    return _lines(book, seen[first:], len(zone_versions(book, None)))
+
+
 def _lines(book: Book, seen: Sequence[tuple[Visit, frozenset[str]]], zones: int) -> list[VisitLine]:
     coverage = coverage_of_looks(book)
     photos: dict[str | None, int] = dict(

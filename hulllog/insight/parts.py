@@ -84,7 +84,7 @@ def metered(book: Book) -> list[Metered]:
 
 
 def _metered(book: Book, one: MeasurementSet, visit: Visit) -> Metered:
-    subject, name = _subject(book, one)
+    subject, name = measured_what(book, one)
     tool = book.get(Instrument, one.instrument_id) if one.instrument_id else None
     kind = kinds.kind(one.kind)
     units = {part.code: part.unit for part in kind.components} if kind else {}
@@ -121,7 +121,7 @@ def _conditions(one: MeasurementSet, visit: Visit) -> Mapping[str, object]:
     return known if days is None else {**known, "days_ashore": days}
 
 
-def _subject(book: Book, one: MeasurementSet) -> tuple[str, str]:
+def measured_what(book: Book, one: MeasurementSet) -> tuple[str, str]:
     """Return what was measured: its sort and its name."""
     if one.gear_check_id:
         check = book.get(GearCheck, one.gear_check_id)

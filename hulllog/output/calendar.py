@@ -15,8 +15,8 @@ from sqlalchemy import func, select
 from hulllog.drawing.planwords import due_detail, due_title, due_when
 from hulllog.insight.nextlift import next_lift
 from hulllog.insight.preference import preference
-from hulllog.output.files import put_whole
 from hulllog.records.errors import Refused
+from hulllog.records.folder import put_whole
 from hulllog.records.journal import Entry
 from hulllog.records.model import Vessel
 from hulllog.words import say

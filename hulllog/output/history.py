@@ -17,9 +17,9 @@ from hulllog.insight.preference import preference
 from hulllog.output.annexes import annexes
 from hulllog.output.body import Limits, body, tables_in_full
 from hulllog.output.contents import Contents, gather
-from hulllog.output.files import put_whole
 from hulllog.output.paper import Document, PageTexts
 from hulllog.records.errors import Refused
+from hulllog.records.folder import put_whole
 from hulllog.words import formats, language, say, say_code
 from hulllog.words.formats import prefer
 from hulllog.words.spelling import six_words

@@ -23,8 +23,8 @@ from hulllog.drawing.planwords import (
 from hulllog.drawing.telling import suits_text
 from hulllog.insight.pocket import Pocket, pocket
 from hulllog.insight.preference import preference
-from hulllog.output.files import put_whole
 from hulllog.records.errors import Refused
+from hulllog.records.folder import put_whole
 from hulllog.words import formats, language, say, say_code, say_n
 from hulllog.words.formats import prefer
 

@@ -17,10 +17,10 @@ from hulllog.insight.shape import built
 from hulllog.insight.yardsheet import yard_sheet
 from hulllog.output import blocks
 from hulllog.output.canvas import POINTS, SceneFlowable
-from hulllog.output.files import put_whole
 from hulllog.output.history import archive
 from hulllog.output.paper import Document, PageTexts
 from hulllog.records.errors import Refused
+from hulllog.records.folder import put_whole
 from hulllog.records.operations import queries
 from hulllog.words import formats, language, say, say_code
 from hulllog.words.formats import prefer

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 from hulllog.drawing.zonecards import card_scene
 from hulllog.insight.preference import preference
 from hulllog.output import blocks
-from hulllog.output.files import put_whole
 from hulllog.output.history import archive
 from hulllog.output.paper import Document
 from hulllog.output.yardsheet import midnight, page_texts, shown
 from hulllog.records.errors import Refused
+from hulllog.records.folder import put_whole
 from hulllog.records.operations import queries
 from hulllog.records.zonecards import CLOCK, payload
 from hulllog.words import say

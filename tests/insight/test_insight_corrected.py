@@ -66,6 +66,8 @@ def test_nothing_of_the_inside_is_told(logbook, closed):
     looks.correct(logbook, look, note="seen by torch", reason=REASON)
     visits.set_visit(logbook, visit, "note", "rain all day", reason=REASON)
     lines = " ".join(line for _, altered, _ in told(logbook) for line in altered)
+    assert "seen by torch" in lines
+    assert "rain all day" in lines
     for inside in ("_id", "withdrawn", "{", visit, look):
         assert inside not in lines
 

@@ -36,7 +36,7 @@ from hulllog.insight.gear import gear_stories
 from hulllog.insight.judging import judged_zones
 from hulllog.insight.matters import asked, matters, notes_for_next_time
 from hulllog.insight.occasions import visits
-from hulllog.insight.overview import growth_alone, last_line, unseen, visit_lines
+from hulllog.insight.overview import growth_alone, last_line, lines_from, unseen
 from hulllog.insight.summary import looked_since, summary
 from hulllog.insight.today import Line, today
 from hulllog.records.model import Visit
@@ -79,7 +79,7 @@ def read_today(book: Book, now: datetime, last_backup: datetime | None) -> Told:
     lines = today(book, now, last_backup, judged=judged, anodes=anodes)
     seen = visits(book)
     last = last_line(book, "haul_out")
-    lines_of_visits = visit_lines(book)
+    lately = lines_from(book, last.visit_id) if last is not None else []
     short = (
         summary(
             last,
@@ -89,7 +89,7 @@ def read_today(book: Book, now: datetime, last_backup: datetime | None) -> Told:
             unseen(book),
             anodes,
             now,
-            later=looked_since(lines_of_visits, last),
+            later=looked_since(lately, last),
             after=aftermaths(book),
             growth=growth_alone(book),
             gear=gear_stories(book, None, now),
