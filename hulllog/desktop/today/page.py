@@ -24,7 +24,6 @@ from hulllog.desktop.sheets import Sheet
 from hulllog.desktop.theme import LEAD
 from hulllog.desktop.today import backing
 from hulllog.desktop.today.bigline import BigLine
-from hulllog.desktop.today.season import AfloatSheet, CloseLookSheet, NoteSheet
 from hulllog.drawing import telling
 from hulllog.drawing.disagreeing import contradiction_text
 from hulllog.drawing.scene import Scene
@@ -284,16 +283,22 @@ class TodayPage(Page):
 
     def ask_note(self) -> None:
         """Ask for a note for the next haul-out."""
+        from hulllog.desktop.today.season import NoteSheet
+
         NoteSheet(self).ask()
 
     def ask_look(self) -> None:
         """Ask for a look afloat."""
+        from hulllog.desktop.today.season import AfloatSheet
+
         AfloatSheet(self).ask()
 
     def ask_close(self, visit_id: str) -> None:
         """Offer to close a look afloat."""
         visit = self.state.read(lambda book: book.get(Visit, visit_id))
         if visit is not None:
+            from hulllog.desktop.today.season import CloseLookSheet
+
             CloseLookSheet(self, visit).open()
 
     def show_contradictions(self) -> Sheet:
