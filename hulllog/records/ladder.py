@@ -1,8 +1,8 @@
 """The ladder by which older logbooks climb to the present schema, a small named step at a time.
 
 Before a step the file is copied beside itself.  A step runs in one transaction together with its
-journal entry and the new schema number, so a crash leaves the logbook before it or after it.  There
-is no step yet: schema 1 is the first.
+journal entry and the new schema number, so a crash leaves the logbook before it or after it.  The
+steps themselves stand in ``steps``.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ import sqlalchemy
 from sqlalchemy import select
 from sqlalchemy.exc import DBAPIError
 
-from hulllog.records import sqlite
+from hulllog.records import sqlite, steps
 from hulllog.records.computer import Memory
 from hulllog.records.errors import LogbookProblem
 from hulllog.records.folder import making
@@ -36,7 +36,7 @@ if TYPE_CHECKING:
 
     from hulllog.records.computer import Surroundings
 
-SCHEMA_NUMBER = 1
+SCHEMA_NUMBER = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,7 @@ class Step:
     climb: Callable[[Connection], None]
 
 
-STEPS: dict[int, Step] = {}
+STEPS: dict[int, Step] = {1: Step("own_views_and_plans", steps.to_2)}
 """From schema number n to n + 1."""
 
 
@@ -82,10 +82,10 @@ def _keep_copy(file: Path, number: int) -> None:
 
 
 def _take(file: Path, number: int, step: Step, around: Surroundings) -> None:
-    engine = sqlite.engine_for(file)
+    # A table that is made anew takes no row along that refers to it; all are judged at the end.
+    engine = sqlite.engine_for(file, references=False)
     try:
         with engine.connect() as connection, connection.begin():
-            sqlite.defer_references(connection)
             before = _all_images(connection)
             step.climb(connection)
             rows = _altered(before, _all_images(connection))

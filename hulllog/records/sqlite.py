@@ -41,7 +41,9 @@ def shape_tables(metadata: MetaData, *, by_key: Collection[str] = ()) -> None:
         table.dialect_options["sqlite"]["with_rowid"] = table.name not in by_key
 
 
-def engine_for(path: Path, *, read_only: bool = False, synced: bool = True) -> Engine:
+def engine_for(
+    path: Path, *, read_only: bool = False, synced: bool = True, references: bool = True
+) -> Engine:
     """Open the database file; every connection gets the same settings.
 
     Connections are kept until the engine is disposed of: a fresh one reads the schema again, which
@@ -49,7 +51,7 @@ def engine_for(path: Path, *, read_only: bool = False, synced: bool = True) -> E
     """
     engine = create_engine(
         "sqlite://",
-        creator=lambda: connect(path, read_only=read_only, synced=synced),
+        creator=lambda: connect(path, read_only=read_only, synced=synced, references=references),
         poolclass=QueuePool,
         pool_size=4,
         max_overflow=-1,
@@ -72,10 +74,13 @@ def engine_aside(path: Path) -> Engine:
     return engine
 
 
-def connect(path: Path, *, read_only: bool = False, synced: bool = True) -> sqlite3.Connection:
+def connect(
+    path: Path, *, read_only: bool = False, synced: bool = True, references: bool = True
+) -> sqlite3.Connection:
     """Open a plain connection with the settings of the logbook.
 
     ``synced`` waits for the disk at every entry, so that a finished one survives a failing power.
+    Without ``references`` nothing watches them: for a step of the ladder, which judges at its end.
     """
     mode = "ro" if read_only else "rw"
     connection = sqlite3.connect(
@@ -87,7 +92,7 @@ def connect(path: Path, *, read_only: bool = False, synced: bool = True) -> sqli
     try:
         for pragma in (
             "busy_timeout = 5000",
-            "foreign_keys = ON",
+            f"foreign_keys = {'ON' if references else 'OFF'}",
             "journal_mode = DELETE",
             f"synchronous = {'FULL' if synced else 'OFF'}",
             "trusted_schema = OFF",
@@ -195,11 +200,6 @@ def schema_number(path: Path) -> int:
 def set_schema_number(connection: Connection, number: int) -> None:
     """Write the schema number; it rolls back with its transaction."""
     connection.exec_driver_sql(f"PRAGMA user_version = {number:d}")
-
-
-def defer_references(connection: Connection) -> None:
-    """Judge references at the end of this transaction only."""
-    connection.exec_driver_sql("PRAGMA defer_foreign_keys = ON")
 
 
 def broken_reference(connection: Connection) -> str | None:

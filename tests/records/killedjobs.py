@@ -127,6 +127,7 @@ def add_a_column(connection: Any) -> None:
     connection.exec_driver_sql("UPDATE visit SET tide = 'spring'")
 
 
+NOW = ladder.SCHEMA_NUMBER
 STEP = ladder.Step("add a column", add_a_column)
 JOBS = {
     "edit": edit,
@@ -140,8 +141,8 @@ JOBS = {
 
 def main(job: str, folder: Path, stride: int, inside: str) -> None:
     if job == "climb":
-        ladder.SCHEMA_NUMBER = 2
-        ladder.STEPS[1] = STEP
+        ladder.SCHEMA_NUMBER = NOW + 1
+        ladder.STEPS[NOW] = STEP
     for number in count(1, stride):
         here = folder / f"{number}"
         shutil.copytree(folder / "base", here)

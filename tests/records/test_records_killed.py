@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from killedjobs import EDITS, STEP
+from killedjobs import EDITS, NOW, STEP
 from PIL import Image
 from recordskit import repeatable
 from sqlalchemy import select
@@ -174,8 +174,8 @@ def test_a_backup_killed_before_every_write(place: Path) -> None:
 
 def test_a_climb_killed_before_every_write(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     left = killed("climb", place, stride=23)
-    monkeypatch.setattr(ladder, "SCHEMA_NUMBER", 2)
-    monkeypatch.setitem(ladder.STEPS, 1, STEP)
+    monkeypatch.setattr(ladder, "SCHEMA_NUMBER", NOW + 1)
+    monkeypatch.setitem(ladder.STEPS, NOW, STEP)
     for folder in left:
         with Logbook.open(folder / "book", repeatable(folder, begins=500)) as logbook:
             assert logbook.read_only is None

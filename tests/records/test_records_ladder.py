@@ -8,7 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-import make_fixture_v1
+import make_fixture
 import pytest
 from recordskit import repeatable
 from sqlalchemy import select
@@ -25,6 +25,7 @@ from hulllog.records.model import Vessel, Visit
 from hulllog.words.errors import sentence
 
 DATA = Path(__file__).parent / "data"
+NOW = ladder.SCHEMA_NUMBER
 NewVisit = Callable[..., Visit]
 
 
@@ -40,7 +41,7 @@ def schema(file: Path) -> dict[str, str]:
     raw = sqlite.connect(file, read_only=True)
     rows = raw.execute("SELECT name, sql FROM sqlite_master WHERE sql IS NOT NULL").fetchall()
     raw.close()
-    return {name: re.sub(r"\s+", " ", sql) for name, sql in rows}
+    return {name: re.sub(r"\s+", " ", sql).strip() for name, sql in rows}
 
 
 def dump(file: Path) -> list[str]:
@@ -72,8 +73,9 @@ def test_a_frozen_logbook_climbs_to_what_a_new_one_is(frozen: Path, tmp_path: Pa
     assert {problem.code for problem in problems} == {"media_missing"}, "its files are not there"
 
 
-def test_the_frozen_file_of_schema_1_has_a_row_of_every_table() -> None:
-    raw = sqlite.connect(DATA / "schema-1.sqlite", read_only=True)
+@pytest.mark.parametrize("frozen", sorted(DATA.glob("schema-*.sqlite")), ids=lambda one: one.stem)
+def test_a_frozen_file_has_a_row_of_every_table(frozen: Path) -> None:
+    raw = sqlite.connect(frozen, read_only=True)
     empty = {
         name
         for name in sqlite.table_names(raw)
@@ -81,13 +83,42 @@ def test_the_frozen_file_of_schema_1_has_a_row_of_every_table() -> None:
     }
     raw.close()
     assert empty == {"annotation"}, "its one row was deleted, and stands in the journal"
-    assert set(schema(DATA / "schema-1.sqlite")) >= JOURNAL_TABLES
+    assert set(schema(frozen)) >= JOURNAL_TABLES
 
 
-def test_the_frozen_file_of_schema_1_is_what_its_script_writes(tmp_path: Path) -> None:
-    """Holds while schema 1 is the present one; goes with the first step."""
-    make_fixture_v1.main(tmp_path / "again.sqlite")
-    assert dump(tmp_path / "again.sqlite") == dump(DATA / "schema-1.sqlite")
+def test_the_frozen_file_of_the_present_schema_is_what_its_script_writes(tmp_path: Path) -> None:
+    make_fixture.main(tmp_path / "again.sqlite")
+    assert dump(tmp_path / "again.sqlite") == dump(make_fixture.TARGET)
+
+
+def test_what_stood_in_a_table_that_was_widened_still_stands_there(tmp_path: Path) -> None:
+    """The tables that refer to it keep their rows too."""
+    folder = in_folder(DATA / "schema-1.sqlite", tmp_path / "book")
+    raw = sqlite.connect(folder / FILE_NAME, read_only=True)
+    before = rows_of(raw)
+    raw.close()
+    Logbook.open(folder, repeatable(tmp_path, begins=10_000)).close()
+    raw = sqlite.connect(folder / FILE_NAME, read_only=True)
+    after = rows_of(raw)
+    raw.close()
+    assert {(table, key) for table, key, _row in before} == {
+        (table, key) for table, key, _row in after
+    }
+    kept = {(table, key): row for table, key, row in after}
+    for table, key, row in before:
+        assert row.items() <= kept[table, key].items()
+
+
+def rows_of(raw: Any) -> list[tuple[str, str, dict[str, object]]]:
+    """Return each row of the records with its table and key."""
+    found = []
+    for table in set(sqlite.table_names(raw)) - JOURNAL_TABLES:
+        cursor = raw.execute(f'SELECT * FROM "{table}"')
+        names = [column[0] for column in cursor.description]
+        found += [
+            (table, row[names.index("id")], dict(zip(names, row, strict=True))) for row in cursor
+        ]
+    return found
 
 
 # A step
@@ -102,15 +133,15 @@ def one_step(monkeypatch: pytest.MonkeyPatch) -> Callable[[Step], None]:
     """Give a maker of one more step."""
 
     def put(step: Step) -> None:
-        monkeypatch.setattr(ladder, "SCHEMA_NUMBER", 2)
-        monkeypatch.setitem(ladder.STEPS, 1, step)
+        monkeypatch.setattr(ladder, "SCHEMA_NUMBER", NOW + 1)
+        monkeypatch.setitem(ladder.STEPS, NOW, step)
 
     return put
 
 
 @pytest.fixture
 def older(logbook: Logbook, new_visit: NewVisit) -> Logbook:
-    """Give a closed logbook of schema 1 with two visits."""
+    """Give a closed logbook of the present schema with two visits."""
     with logbook.change("visit.start") as book:
         book.add_all([new_visit(yard="Quay"), new_visit("2020", yard="Creek")])
     logbook.close()
@@ -122,7 +153,7 @@ def test_a_step_is_one_entry_with_what_it_altered(
 ) -> None:
     one_step(Step("tell the tide", to_spring))
     with Logbook.open(older.folder, older.around) as logbook:
-        assert sqlite.schema_number(logbook.file) == 2
+        assert sqlite.schema_number(logbook.file) == NOW + 1
         assert logbook.can_undo is None
         with logbook.read() as book:
             visit = book.scalars(select(Visit).where(Visit.yard == "Quay")).one()
@@ -133,7 +164,7 @@ def test_a_step_is_one_entry_with_what_it_altered(
         assert (last.kind, last.before, last.after) == (
             "schema", {"note": None}, {"note": "spring tide"},
         )  # fmt: skip
-        assert last.details == {"step": "tell the tide", "found": 1, "made": 2}
+        assert last.details == {"step": "tell the tide", "found": NOW, "made": NOW + 1}
         with logbook.change("visit.set") as book:
             book.get_one(Visit, visit.id).note = "neap tide"
     assert not check(older.folder, around=older.around).problems
@@ -148,7 +179,7 @@ def test_a_row_that_a_step_left_alone_keeps_its_digest(
             other = book.scalars(select(Visit).where(Visit.yard == "Creek")).one()
             assert len(record_history(book, "visit", other.id)) == 1
         with logbook.change("visit.set") as book:
-            book.get_one(Visit, other.id).note = "written under schema 2"
+            book.get_one(Visit, other.id).note = "written after the step"
     assert not check(older.folder, around=older.around).problems
 
 
@@ -156,8 +187,8 @@ def test_the_file_is_copied_before_a_step(older: Logbook, one_step: Callable[[St
     before = dump(older.file)
     one_step(Step("tell the tide", to_spring))
     Logbook.open(older.folder, older.around).close()
-    copy = copy_before(older.file, 1)
-    assert sqlite.schema_number(copy) == 1
+    copy = copy_before(older.file, NOW)
+    assert sqlite.schema_number(copy) == NOW
     assert dump(copy) == before
 
 
@@ -193,7 +224,7 @@ def test_a_step_that_fails_leaves_the_logbook_as_it_was(
         Logbook.open(older.folder, older.around)
     assert caught.value.code == "step_failed"
     assert "break" in sentence(caught.value)
-    assert sqlite.schema_number(older.file) == 1
+    assert sqlite.schema_number(older.file) == NOW
     assert dump(older.file) == before
 
 
@@ -204,4 +235,4 @@ def test_an_older_logbook_that_cannot_be_written_is_refused_with_both_numbers(
     with pytest.raises(LogbookProblem) as caught:
         Logbook.open(older.folder, older.around, read_only=True)
     assert caught.value.code == "older_logbook_read_only"
-    assert caught.value.values == {"found": 1, "known": 2}
+    assert caught.value.values == {"found": NOW, "known": NOW + 1}

@@ -1,7 +1,15 @@
 """All records, one module a subject."""
 
 from hulllog.records.model.anodes import AnodeCheck, AnodePiece, AnodePosition, ContactReading
-from hulllog.records.model.around import CostLine, Document, Firm, IssuedHistory, Person
+from hulllog.records.model.around import (
+    CostLine,
+    Document,
+    Firm,
+    IssuedHistory,
+    Person,
+    Plan,
+    PlanTask,
+)
 from hulllog.records.model.coatings import (
     Coat,
     CoatZone,
@@ -51,6 +59,8 @@ from hulllog.records.model.vessel import (
     FormerName,
     FormVersion,
     MeasuringPoint,
+    OwnOutline,
+    OwnView,
     Registration,
     Vessel,
     Zone,
@@ -85,10 +95,14 @@ __all__ = [
     "MeasurementSet",
     "MeasuringPoint",
     "NoteForNextTime",
+    "OwnOutline",
+    "OwnView",
     "PadPosition",
     "Person",
     "Photo",
     "PhotoPlace",
+    "Plan",
+    "PlanTask",
     "Product",
     "ProductWindow",
     "Proof",

@@ -45,6 +45,8 @@ class AnodeCheck(Kept, Base):
 
     piece_id: Mapped[str] = refers("anode_piece")
     visit_id: Mapped[str] = refers("visit")
+    looked: Mapped[PartialDate | None] = dated("looked")
+    """The day of this look, where it is known better than by the visit."""
     state: Mapped[str]
     way: Mapped[str]
     """weighed, by_eye, renewed, not_looked."""

@@ -1,4 +1,4 @@
-"""What stands around the boat: persons, firms, documents, costs, issued histories."""
+"""What stands around the boat: persons, firms, documents, costs, issued histories, plans."""
 
 from __future__ import annotations
 
@@ -72,3 +72,30 @@ class IssuedHistory(Kept, Base):
     """Head of the journal before this record was entered."""
     file_sha256: Mapped[str]
     file_name: Mapped[str]
+
+
+class Plan(Kept, Base):
+    """Work that is meant to be done in a slot: what the owner typed, and the tasks that fit."""
+
+    __tablename__ = "slot_plan"
+
+    name: Mapped[str]
+    visit_id: Mapped[str | None] = refers("visit", optional=True)
+    """The haul-out that it became."""
+    asked: Mapped[dict[str, Any]]
+    """The slot and the work as typed."""
+    verdict: Mapped[str]
+    """fits, part, none."""
+
+
+class PlanTask(Kept, Base):
+    """One task of a plan, by the clock of the place."""
+
+    __tablename__ = "plan_task"
+
+    plan_id: Mapped[str] = refers("slot_plan")
+    code: Mapped[str]
+    area: Mapped[str]
+    number: Mapped[int]
+    begins: Mapped[datetime]
+    ends: Mapped[datetime]

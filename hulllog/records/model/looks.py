@@ -137,6 +137,8 @@ class GearCheck(Kept, Base):
 
     gear_id: Mapped[str] = refers("gear")
     visit_id: Mapped[str] = refers("visit")
+    looked: Mapped[PartialDate | None] = dated("looked")
+    """The day of this look, where it is known better than by the visit."""
     state: Mapped[str]
     result: Mapped[str | None]
     text: Mapped[str | None]
@@ -173,7 +175,7 @@ class Photo(Kept, Base):
 
 
 class PhotoPlace(Kept, Base):
-    """What a photograph shows: a place, a spot, a zone, or an anode check."""
+    """What a photograph shows: a place, a spot, a zone, an anode or a fitting."""
 
     __tablename__ = "photo_place"
 
@@ -182,6 +184,7 @@ class PhotoPlace(Kept, Base):
     spot_id: Mapped[str | None] = refers("spot", optional=True)
     zone_id: Mapped[str | None] = refers("zone", optional=True)
     anode_position_id: Mapped[str | None] = refers("anode_position", optional=True)
+    gear_id: Mapped[str | None] = refers("gear", optional=True)
 
 
 class Annotation(Kept, Base):

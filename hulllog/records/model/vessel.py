@@ -87,6 +87,36 @@ class ZoneVersion(Kept, Base):
     outline: Mapped[dict[str, Any]]
 
 
+class OwnView(Kept, Base):
+    """The owner's own drawing or photograph, which serves as a view of the boat."""
+
+    __tablename__ = "own_view"
+
+    name: Mapped[str]
+    shows: Mapped[str]
+    """port, starboard, bottom, stern, other."""
+    sha256: Mapped[str]
+    media_type: Mapped[str]
+    size: Mapped[int]
+    width: Mapped[int]
+    height: Mapped[int]
+    file_name: Mapped[str]
+    scale_marks: Mapped[list[Any]]
+    """Two points in shares of width and height, or none."""
+    scale_length: Mapped[Measured | None] = measured("scale_length")
+    """How far apart the two points are on the boat."""
+
+
+class OwnOutline(Kept, Base):
+    """The outline of a zone, drawn by hand on an own view in shares of its width and height."""
+
+    __tablename__ = "own_outline"
+
+    own_view_id: Mapped[str] = refers("own_view")
+    zone_version_id: Mapped[str] = refers("zone_version")
+    points: Mapped[list[Any]]
+
+
 class MeasuringPoint(Kept, Base):
     """A numbered, fixed place with its original value and where that value comes from."""
 

@@ -1,8 +1,7 @@
-"""Write the frozen logbook of schema 1: ``python make_fixture_v1.py [TARGET]``.
+"""Write the frozen logbook of the present schema: ``python make_fixture.py [TARGET]``.
 
 It is small, holds a row of every table, and comes out the same every time: clock, keys and salts
-count.  Once schema 1 was released the file is never written again; the script stays, to tell what
-is in it.
+count.  Once a schema was released its file is never written again.
 """
 
 from __future__ import annotations
@@ -19,11 +18,12 @@ from recordskit import repeatable
 from hulllog.records import model, sqlite
 from hulllog.records.base import Base, Kept
 from hulllog.records.folder import FILE_NAME
+from hulllog.records.ladder import SCHEMA_NUMBER
 from hulllog.records.logbook import Logbook
 from hulllog.records.types import Flag, Instant, Json, Real, Whole
 from hulllog.records.values import Measured, PartialDate, Where
 
-TARGET = Path(__file__).parent / "data" / "schema-1.sqlite"
+TARGET = Path(__file__).parent / "data" / f"schema-{SCHEMA_NUMBER}.sqlite"
 
 
 def models() -> list[type[Base]]:
