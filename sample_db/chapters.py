@@ -19,8 +19,8 @@ from hulllog.records.operations.measuring import Rated
 
 from . import haulouts, papers
 from .clock import OWNER, ZONE
-from .teller import KEEL_LOOK, PLACES, WET_LOOK, blisters, rust
-from .years import BLISTERED, BOTTOM, HAUL_OUTS, KEELS, RUSTING, A, B, C
+from .teller import KEEL_LOOK, PLACES, WET_LOOK, blisters, crack, rust
+from .years import BLISTERED, BOTTOM, CRACKED, HAUL_OUTS, KEELS, RUSTING, A, B, C
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -99,6 +99,7 @@ def _2015(teller: Teller, visit: str) -> None:
     _spot(teller, "spot B", "Largest blister on the port quarter", B, visit)
     _spot(teller, "spot C", "Largest blister on the starboard quarter", C, visit)
     _spot(teller, "rust", "Rust, lower after corner of the starboard keel", RUSTING, visit)
+    _spot(teller, "crack", "Crack in the gelcoat at the scupper, starboard", CRACKED, visit)
     haulouts.observe_spots(teller, visit, HAUL_OUTS[2])
     teller.keep(
         "blister finding",
@@ -114,6 +115,13 @@ def _2015(teller: Teller, visit: str) -> None:
             teller.logbook, title="Rust at the corner of the starboard keel", sort="rust",
             must="this_season", visit_id=visit, zones=[teller.zones[RUSTING]],
             spots=[teller.keys["rust"]],
+        ),
+    )  # fmt: skip
+    teller.keep(
+        "crack finding",
+        matters.raise_finding(
+            teller.logbook, title="Crack in the gelcoat at the starboard scupper", sort="crack",
+            visit_id=visit, spots=[teller.keys["crack"]],
         ),
     )  # fmt: skip
     _prime_rust(teller, visit, "2015-04-20")
@@ -369,7 +377,23 @@ def _2022(teller: Teller, visit: str) -> None:
         readings={"before": "21 to 24", "after": "5 to 6", "scale": "relative, no unit"},
     )  # fmt: skip
     _barrier(teller, visit, bottom)
+    _fair_crack(teller, visit)
     _as_left_2022(teller, visit)
+
+
+def _fair_crack(teller: Teller, visit: str) -> None:
+    teller.on("2022-06-09")
+    matters.add_work(
+        teller.logbook, text="Crack at the scupper ground out, filled, faired and painted over.",
+        visit_id=visit, done="2022-06-09", person_id=teller.keys[OWNER],
+        closes=[teller.keys["crack finding"]],
+    )  # fmt: skip
+    teller.clock.move()
+    spots.observe_spot(
+        teller.logbook, teller.keys["crack"], visit, state="left",
+        ratings=[replace(crack(0), observed="2022-06-09")], text="Smooth; the patch shows.",
+    )  # fmt: skip
+    teller.clock.move()
 
 
 def _moisture(teller: Teller, visit: str) -> None:

@@ -15,14 +15,27 @@ from . import years
 from .clock import ZONE
 from .teller import (
     ABOVE_LOOK,
+    COVER_LOOK,
     FOULING_LOOK,
     KEEL_LOOK,
     WET_LOOK,
     blisters,
+    cover,
+    crack,
     fouling,
     rust,
 )
-from .years import BLISTERED, BOTTOM, KEELS, RUSTING, UNDERSIDES, HaulOut, year_of
+from .years import (
+    BLISTERED,
+    BOTTOM,
+    CRACKED,
+    KEELS,
+    LAPPED,
+    RUSTING,
+    UNDERSIDES,
+    HaulOut,
+    year_of,
+)
 
 if TYPE_CHECKING:
     from .teller import Teller
@@ -62,6 +75,7 @@ def begin(teller: Teller, haul_out: HaulOut) -> str:
     _fields(teller, visit, haul_out)
     _anode(teller, visit, haul_out)
     observe_spots(teller, visit, haul_out)
+    _cover(teller, visit, haul_out, "found")
     return visit
 
 
@@ -78,6 +92,7 @@ def end(teller: Teller, visit: str, haul_out: HaulOut) -> None:
             teller.logbook, what=f"{haul_out.yard}: lift and time ashore", amount=haul_out.cost,
             currency="GBP", visit_id=visit,
         )  # fmt: skip
+    _cover(teller, visit, haul_out, "left")
     teller.clock.move()
     visits.close(teller.logbook, visit)
     teller.clock.move()
@@ -186,6 +201,11 @@ def _close_look(teller: Teller, visit: str, haul_out: HaulOut) -> None:
             )
         elif code == RUSTING:
             _rusting_zone(teller, visit, haul_out)
+        elif code == CRACKED and haul_out.crack:
+            looks.log_inspection(
+                teller.logbook, visit, zone_id, looked_for=ABOVE_LOOK, methods=["close", "touched"],
+                ratings=[on_its_day(crack(haul_out.crack), haul_out)],
+            )  # fmt: skip
         else:
             looks.log_inspection(
                 teller.logbook, visit, zone_id, looked_for=_looked_for(code),
@@ -247,6 +267,22 @@ def observe_spots(teller: Teller, visit: str, haul_out: HaulOut) -> None:
             _observe(teller, name, visit, rated, haul_out)
     if "rust" in teller.keys and haul_out.rust is not None:
         _observe(teller, "rust", visit, rust(haul_out.rust), haul_out)
+    if "crack" in teller.keys and haul_out.crack is not None:
+        _observe(teller, "crack", visit, crack(haul_out.crack), haul_out)
+
+
+def _cover(teller: Teller, visit: str, haul_out: HaulOut, state: str) -> None:
+    """Enter how much of her paint was left at the boot-top's edge, where that was looked at."""
+    percent = haul_out.cover[state == "left"]
+    if percent is None:
+        return
+    seen = cover(percent)
+    day = haul_out.ends[:10] if state == "left" else look_day(haul_out)
+    looks.log_inspection(
+        teller.logbook, visit, teller.zones[LAPPED], state=state, looked_for=COVER_LOOK,
+        methods=["close"], ratings=[replace(seen, observed=day)],
+    )  # fmt: skip
+    teller.clock.move()
 
 
 def _observe(teller: Teller, name: str, visit: str, rated: Rated, haul_out: HaulOut) -> None:

@@ -3,88 +3,73 @@
     python -m sample_db.pairs FOLDER KEY
 
 FOLDER gets ``pair-01-a.jpg``, ``pair-01-b.jpg`` and so on: pixels alone, no caption, no time, no
-camera, and no word of it in a name.  KEY, a CSV beside it and never in it, says what each is.  The
-order of the pairs, and of the two in each, follows from a fixed seed.
+camera, and no word of it in a name.  KEY, a CSV beside it and never in it, says what each is and
+what the records say changed; pairs of which they say nothing are not taken.  The order of the
+pairs, and of the two in each, follows from a fixed seed.
 """
 
 from __future__ import annotations
 
 import csv
-import itertools
 import os
 import random
 import sys
 import tempfile
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from sqlalchemy import select
-
 from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.media import report_copy
-from hulllog.records.model import AnodePosition, Photo, PhotoPlace, Spot, Visit
+from hulllog.records.model import Visit
 
 from . import build
+from .changes import changes
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from hulllog.records.book import Book
+    from hulllog.records.model import Photo
+
+    from .changes import Told
 
 PAIRS, EDGE, SEED = 10, 1200, 20260418
 _SAME_MOMENT = 1_000_000_000
 """Seconds that every file is dated with, so that the order of writing tells nothing."""
-COLUMNS = ("file", "place", "begins", "state", "order_in_time", "original_sha256")
+COLUMNS = ("file", "place", "begins", "state", "order_in_time", "change", "original_sha256")
 
 
-def choose(book: Book, rng: random.Random) -> list[tuple[str, Photo, Photo]]:
-    """Return place, earlier and later photograph, each place in turn until there are enough."""
-    by_place: dict[str, list[list[tuple[Photo, Photo]]]] = {}
-    for place, photos in sorted(_places(book).items()):
-        pairs = [pair for pair in itertools.combinations(photos, 2) if _apart(*pair)]
-        rng.shuffle(pairs)
-        if pairs:
-            by_place[place] = [[pair] for pair in pairs]
-    found: list[tuple[str, Photo, Photo]] = []
-    used: set[str] = set()
-    while len(found) < PAIRS and any(by_place.values()):
-        for place, left in by_place.items():
-            while left:
-                ((earlier, later),) = left.pop()
-                # A picture stands in one pair only, or it would give the other away.
-                if len(found) < PAIRS and not {earlier.id, later.id} & used:
-                    used |= {earlier.id, later.id}
-                    found.append((place, earlier, later))
-                    break
+def choose(book: Book, rng: random.Random) -> list[Told]:
+    """Return pairs that the records tell apart, as many places and sorts of change as there are.
+
+    Of each sort the plainest comes first.
+    """
+    groups: dict[tuple[str, str], list[Told]] = {}
+    for told in changes(book):
+        groups.setdefault((told.place, told.what), []).append(told)
+    found: list[Told] = []
+    while len(found) < PAIRS and any(groups.values()):
+        # What has the fewest pairs is served first, or others would take its pictures.
+        for left in sorted(groups.values(), key=len):
+            # A picture stands in one pair only, or it would give the other away.
+            used = {photo.id for told in found for photo in (told.earlier, told.later)}
+            left[:] = [told for told in left if not {told.earlier.id, told.later.id} & used]
+            if left and len(found) < PAIRS:
+                found.append(max(left, key=partial(_worth, found=found)))
     if len(found) < PAIRS:
         raise LookupError(f"{len(found)} pairs of {PAIRS}")
     rng.shuffle(found)
     return found
 
 
-def _apart(earlier: Photo, later: Photo) -> bool:
-    return earlier.visit_id != later.visit_id
+def _worth(told: Told, found: Sequence[Told]) -> tuple[bool, float]:
+    """Prefer two visits that no pair shows yet, whose paint would tell the next; then the plainest.
 
-
-def _places(book: Book) -> dict[str, list[Photo]]:
-    """Return the photographs as found of each spot and anode position, the oldest first."""
-    names = {spot.id: f"spot {spot.number}" for spot in book.scalars(select(Spot))}
-    names |= {one.id: f"anode {one.name}" for one in book.scalars(select(AnodePosition))}
-    query = (
-        select(Photo, PhotoPlace, Visit)
-        .join(PhotoPlace, PhotoPlace.photo_id == Photo.id)
-        .join(Visit, Visit.id == Photo.visit_id)
-        .where(Photo.state == "found", Photo.purged_reason.is_(None))
-    )
-    found: dict[str, list[tuple[Visit, Photo]]] = {}
-    for photo, shown, visit in book.execute(query):
-        about = names.get(shown.spot_id or shown.anode_position_id or "")
-        if about:
-            found.setdefault(about, []).append((visit, photo))
-    return {
-        place: [photo for _, photo in sorted(rows, key=lambda row: row[0].begins.earliest)]
-        for place, rows in found.items()
-    }
+    What changed between two visits changes in all pairs of them alike.
+    """
+    visits = {(one.earlier.visit_id, one.later.visit_id) for one in found}
+    return (told.earlier.visit_id, told.later.visit_id) not in visits, told.strength
 
 
 def write(logbook: Logbook, folder: Path, key: Path) -> None:
@@ -97,8 +82,8 @@ def write(logbook: Logbook, folder: Path, key: Path) -> None:
     rng = random.Random(SEED)
     rows: list[dict[str, object]] = []
     with logbook.read() as book:
-        for number, (place, earlier, later) in enumerate(choose(book, rng), 1):
-            two = [(earlier, "earlier"), (later, "later")]
+        for number, pair in enumerate(choose(book, rng), 1):
+            two = [(pair.earlier, "earlier"), (pair.later, "later")]
             rng.shuffle(two)
             for letter, (photo, order) in zip("ab", two, strict=True):
                 name = f"pair-{number:02}-{letter}.jpg"
@@ -106,7 +91,10 @@ def write(logbook: Logbook, folder: Path, key: Path) -> None:
                 visit = book.get(Visit, photo.visit_id)
                 assert visit is not None
                 assert visit.begins is not None
-                told = (name, place, visit.begins.text, photo.state, order, photo.sha256)
+                told = (
+                    name, pair.place, visit.begins.text, photo.state, order, pair.words,
+                    photo.sha256,
+                )  # fmt: skip
                 rows.append(dict(zip(COLUMNS, told, strict=True)))
     with key.open("w", encoding="utf-8", newline="") as file:
         writer = csv.DictWriter(file, COLUMNS)

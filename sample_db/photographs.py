@@ -11,13 +11,26 @@ from functools import partial
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
+from hulllog.hull import measure
 from hulllog.records import media
 from hulllog.records.operations import photos
 
-from . import haulouts, pictures
+from . import closeups, haulouts, pictures
 from .clock import ZONE
 from .teller import PLACES
-from .years import BLISTERED, COLOURS, HAUL_OUTS, RUSTING, A, B, C, HaulOut, year_of
+from .years import (
+    BLISTERED,
+    COLOURS,
+    CRACKED,
+    HAUL_OUTS,
+    LAPPED,
+    RUSTING,
+    A,
+    B,
+    C,
+    HaulOut,
+    year_of,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -31,8 +44,6 @@ OLD_CAMERA, PHONE = ("Ottal", "P3"), ("Sandling", "Five")
 SLOW_MINUTES = 61
 """How far the clock of the old camera lagged in 2018."""
 SHOWN_AT = {A: "spot A", B: "spot B", C: "spot C"}
-PRIMER = "#9aa3a6"
-"""Colour of the primer, which in 2021 covered the faces of both keels."""
 NEVER_WORN = "#b9c4b4"
 """Colour of the bare barrier coat."""
 
@@ -112,8 +123,10 @@ def shots_of(teller: Teller, haul_out: HaulOut) -> list[Shot]:
         _side(teller, haul_out, starboard=False),
         *_bottom(haul_out),
         *_anode(haul_out),
+        *_rust(haul_out, teller),
+        *_crack(haul_out),
+        *_waterline(haul_out),
     ]
-    shots += _rust(haul_out)
     if not haul_out.short:
         shots.append(_stern(haul_out))
     if year_of(haul_out) in (2015, 2021, 2025):
@@ -156,7 +169,9 @@ def _side(teller: Teller, haul_out: HaulOut, *, starboard: bool) -> Shot:
 
 def _bottom(haul_out: HaulOut) -> list[Shot]:
     """Return the close pictures of the three places on the bottom."""
-    wanted: tuple[str, ...] = BLISTERED if year_of(haul_out) in (2021, 2022) else BLISTERED[:2]
+    wanted: tuple[str, ...] = (
+        BLISTERED if year_of(haul_out) in (2015, 2021, 2022) else BLISTERED[:2]
+    )
     if haul_out.way == "floating_dock" or year_of(haul_out) in (2018, 2023, 2024):
         wanted = BLISTERED[:1]
     year, colour, wet = year_of(haul_out), _worn(haul_out), haul_out.wetness == "wet"
@@ -168,7 +183,7 @@ def _bottom(haul_out: HaulOut) -> list[Shot]:
         shots.append(
             Shot(
                 name.replace(" ", "-"),
-                partial(pictures.blisters, name, sizes, colour, wet=wet, year=year),
+                partial(closeups.blisters, name, sizes, colour, wet=wet, year=year),
                 _on(haul_out, f"11:{minute}" if haul_out.way != "floating_dock" else "19:25"),
                 shows={"place": PLACES[name], "spot_id": name, "zone_id": zone},
             )
@@ -177,50 +192,126 @@ def _bottom(haul_out: HaulOut) -> list[Shot]:
 
 
 def spread(count: int, largest: float) -> list[float]:
-    """Return diameters in millimetres of what is seen on a hand's breadth, the largest first."""
-    return [max(largest * 0.9**n, 2.0) for n in range(min(count, 18))]
+    """Return diameters in millimetres of the blisters of a zone, the largest first."""
+    return [max(largest * 0.9**n, 2.0) for n in range(count)]
 
 
-def _rust(haul_out: HaulOut) -> list[Shot]:
-    if not haul_out.rust:
+def _rust(haul_out: HaulOut, teller: Teller) -> list[Shot]:
+    if haul_out.rust is None:
         return []
     year, colour, area = year_of(haul_out), _worn(haul_out), haul_out.rust
     shows = {"place": PLACES["rust"], "spot_id": "rust", "zone_id": RUSTING}
+    patches = _patches(year, teller)
     found = Shot(
-        "rust", lambda: pictures.keel_corner("starboard", area, colour, year=year),
+        "rust",
+        lambda: closeups.keel_corner("starboard", area, colour, year=year, patches=patches),
         _on(haul_out, "11:48"), shows=shows,
     )  # fmt: skip
-    if not (haul_out.primed or year == 2021):
+    if year not in PRIMED_ON:
         return [found]
+    new = patches if year == STRIPPED else [*patches, (year, _patch_cm2(teller))]
     left = Shot(
         "rust-primed",
-        lambda: pictures.keel_corner(
-            "starboard", area, PRIMER if year == 2021 else colour, year=year, primed=True
+        lambda: closeups.keel_corner(
+            "starboard", 0, closeups.PRIMER if year == STRIPPED else colour, year=year + 100,
+            patches=[] if year == STRIPPED else new, primed=True,
         ),
         PRIMED_ON[year], "during", shows, "Primed, before the antifouling.",
     )  # fmt: skip
     return [found, left]
 
 
+def _patches(year: int, teller: Teller) -> list[tuple[int, float]]:
+    """Return year and cm² of what was primed by hand since the face was last blasted."""
+    since = STRIPPED if year > STRIPPED else 0
+    return [(done, _patch_cm2(teller)) for done in PRIMED_ON if since < done < year]
+
+
+def _patch_cm2(teller: Teller) -> float:
+    """Return what 4 % of that face of the keel are, as the coats of primer were entered."""
+    return 0.04 * 1e4 * measure.area(teller.form.patch("keel-starboard", "outboard").xyz)
+
+
 PRIMED_ON = {2015: "2015-04-21 17:40", 2018: "2018-05-08 08:20", 2021: "2021-04-29 09:15",
              2025: "2025-04-15 17:40"}  # fmt: skip
 """When the corner stood in primer and nothing over it."""
+STRIPPED = 2021
+"""When the whole face was blasted, and no patch of before was left."""
 
 
 def _anode(haul_out: HaulOut) -> list[Shot]:
     seen, year = haul_out.anode, year_of(haul_out)
+    fitted, new = _piece_before(year)
     if seen is None or (seen.grams is None and year != 2016):
         return []
-    left = 0.76 if seen.grams is None else seen.grams / 620
+    grams = seen.grams or EYE[str(seen.left)] * new
     shows = {"anode_position_id": "shaft position"}
     shots = [
-        Shot("anode", lambda: pictures.shaft_anode(left, year=year), _on(haul_out, "12:05"),
-             shows=shows)
-    ]  # fmt: skip
+        Shot(
+            "anode",
+            lambda: closeups.shaft_anode(grams, new, piece=fitted, year=str(year)),
+            _on(haul_out, "12:05"),
+            shows=shows,
+        )
+    ]
     if year in (2015, 2021):
+        fresh = seen.renewed_grams or 0
         shots.append(
-            Shot("anode-new", lambda: pictures.shaft_anode(1.0, year=year + 100, bright=True),
+            Shot("anode-new",
+                 lambda: closeups.shaft_anode(
+                     fresh, fresh, piece=str(year), year=f"{year} left", bright=True
+                 ),
                  _on(haul_out, "09:55", last=True), "left", shows)
+        )  # fmt: skip
+    return shots
+
+
+EYE = {"three_quarters": 0.75, "half": 0.5}
+
+
+def _piece_before(year: int) -> tuple[str, int]:
+    """Return the year in which the anode was fitted that a haul-out found, and its mass new."""
+    return next(
+        (str(year_of(one)), one.anode.renewed_grams)
+        for one in reversed(HAUL_OUTS[: year - 2013])
+        if one.anode and one.anode.renewed_grams
+    )
+
+
+def _crack(haul_out: HaulOut) -> list[Shot]:
+    if haul_out.crack is None:
+        return []
+    year, length = year_of(haul_out), haul_out.crack
+    return [
+        Shot(
+            "crack",
+            lambda: closeups.topsides_crack(length, year=year, faired=year > FAIRED),
+            _on(haul_out, "11:56"),
+            shows={"place": PLACES["crack"], "spot_id": "crack", "zone_id": CRACKED},
+        )
+    ]
+
+
+FAIRED = 2022
+"""When the crack was ground out, filled and painted over."""
+
+
+def _waterline(haul_out: HaulOut) -> list[Shot]:
+    """Return the boot-top's edge with the paint of the year before, and with that of this one."""
+    year, shots = year_of(haul_out), []
+    for state, percent in zip(("found", "left"), haul_out.cover, strict=True):
+        if percent is None:
+            continue
+        coated = year - (state == "found")
+        colour, under = (COLOURS[HAUL_OUTS[one - 2013].colour][1] for one in (coated, coated - 1))
+        shots.append(
+            Shot(
+                f"waterline-{state}",
+                partial(closeups.waterline, percent / 100, colour, under, coated=coated,
+                        year=f"{year} {state}"),
+                _on(haul_out, "08:40" if state == "left" else "14:52", last=state == "left"), state,
+                {"place": PLACES["waterline"], "zone_id": LAPPED},
+            )
         )  # fmt: skip
     return shots
 
@@ -248,7 +339,7 @@ def _extra(teller: Teller, haul_out: HaulOut) -> list[Shot]:
         return []
     return [
         Shot(f"coated-{name[-1]}",
-             partial(pictures.blisters, name, [], NEVER_WORN, wet=False, year=2122),
+             partial(closeups.blisters, name, [], NEVER_WORN, wet=False, year=2122),
              "2022-06-05 15:10", "during",
              {"place": PLACES[name], "spot_id": name, "zone_id": zone},
              "Four coats of barrier on, before the antifouling.")

@@ -12,7 +12,6 @@ from PIL import ExifTags, Image, ImageDraw
 from . import texture
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
     from datetime import datetime
     from pathlib import Path
 
@@ -40,81 +39,6 @@ def scale_bar(image: Image.Image, per_mm: float = PER_MM, length_mm: int = 100) 
         draw.rectangle((left + n * step, top, left + (n + 1) * step, top + tall), fill=fill)
     draw.rectangle((left, top, right, top + tall), outline="#14181a", width=2)
     return image
-
-
-def blisters(
-    place: str, sizes_mm: Sequence[float], colour: str, *, wet: bool, growth: int = 0, year: int
-) -> Image.Image:
-    """Draw a hand's breadth of bottom with blisters; the oldest keep their places."""
-    rng = dice("skin", place, year)
-    picture = texture.painted(rng, colour, wet=wet)
-    picture = texture.grown(rng, picture, growth)
-    where = dice("blisters", place)
-    spots = []
-    for size in sizes_mm:
-        x = float(where.normal(600, 190))
-        y = float(where.normal(400, 140))
-        spots.append((min(max(x, 90), 1110), min(max(y, 90), 760), size / 2 * PER_MM))
-    return scale_bar(texture.image_of(texture.domes(picture, spots, wet=wet)))
-
-
-def keel_corner(
-    place: str, area_cm2: float, colour: str, *, year: int, primed: bool = False
-) -> Image.Image:
-    """Draw the lower after corner of a keel standing on the hard, with its rust."""
-    rng = dice("keel", place, year)
-    picture = texture.painted(rng, colour, wet=False)
-    x, y = texture.grid()
-    edge: texture.Plane = 712 - x * 0.012 + 3 * texture.noise(dice("edge", place), 14)[0][None, :]
-    after = 1010 - (y - 400) * 0.16
-    ground = texture.plain("#8f8a80", 0.9 + 0.1 * texture.layered(rng, (20, 90, 200), 0.8))
-    off = np.maximum(texture.soft_step(y, edge, 6), texture.soft_step(x, after, 6))
-    picture = picture * (1 - off)[..., None] + ground * off[..., None]
-    shadow = np.exp(-np.clip(y - edge, 0, None) / 40) * (y > edge) * (x < after)
-    picture = picture * (1 - 0.55 * shadow)[..., None]
-    middle = (820.0, 560.0)
-    radius = (area_cm2 * 100 / np.pi) ** 0.5 * 1.6
-    if primed:
-        patch = np.hypot(x - middle[0], y - middle[1]) / max(radius * 1.4, 60)
-        picture = texture.mixed(
-            picture, "#9aa3a6", texture.soft_step(1 - patch, 0, 0.08) * (1 - off)
-        )
-    else:
-        rusty = texture.rusted(rng, picture.copy(), middle, float(radius))
-        picture = picture * off[..., None] + rusty * (1 - off)[..., None]
-    return scale_bar(texture.image_of(picture), per_mm=1.6)
-
-
-def shaft_anode(left: float, *, year: int, bright: bool = False) -> Image.Image:
-    """Draw the collar on the shaft, eaten away to the share that is left."""
-    rng = dice("anode", year)
-    picture = texture.plain("#2f3a44", 0.9 + 0.12 * texture.layered(rng, (6, 20), 0.6))
-    x, y = texture.grid()
-    shaft = np.abs(y - 450) / 78
-    light = np.clip(1.15 - np.abs(shaft + 0.0) * 0.75 - (y - 450) / 420, 0.1, 1.3)
-    steel = texture.plain("#a9a795", light + 0.03 * texture.noise(rng, 120))
-    inside = (shaft < 1)[..., None]
-    picture = np.where(inside, steel, picture)
-    eaten = texture.layered(rng, (14, 40, 110), 0.7)
-    worn = 1 - left
-    tall = (
-        78
-        + 150 * left**0.7
-        - (6 + 26 * worn) * np.clip(eaten[texture.ROWS // 2][None, :] * 0.5 + 0.5, 0, 1.4)
-    )
-    wide = 190 - 14 * worn * np.clip(eaten[:, texture.COLUMNS // 2][:, None] + 0.5, 0, 2)
-    body = texture.soft_step(tall - np.abs(y - 450), 0, 5) * texture.soft_step(
-        wide - np.abs(x - 600), 0, 5
-    )
-    round_light = np.clip(1.12 - ((y - 380) / 330) ** 2 * 0.9, 0.2, 1.2)
-    zinc = texture.plain("#cfd2cf" if bright else "#b4b5ae", round_light + 0.05 * eaten)
-    pits = texture.soft_step(
-        texture.layered(dice("pits", year), (26, 70), 0.8), 1.7 - 1.9 * worn, 0.5
-    )
-    zinc = texture.mixed(zinc, "#e9e7dd", (0.0 if bright else 0.55) * pits)
-    zinc = texture.mixed(zinc, "#5b5c56", 0.5 * pits * (worn > 0.3))
-    picture = picture * (1 - body)[..., None] + zinc * body[..., None]
-    return scale_bar(texture.image_of(picture), per_mm=3.0)
 
 
 def stern_gear(colour: str, *, year: int, growth: int = 0) -> Image.Image:

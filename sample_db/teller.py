@@ -22,6 +22,7 @@ WET_LOOK = ("laminate-blisters", "crack", "damage")
 KEEL_LOOK = ("rust-spots", "crack", "damage")
 ABOVE_LOOK = ("crack", "damage")
 FOULING_LOOK = ("level-of-fouling",)
+COVER_LOOK = ("antifouling-cover",)
 
 PLACES = {
     "spot A": {"part": "hull", "face": "port", "u": 0.50, "v": 0.48},
@@ -29,6 +30,8 @@ PLACES = {
     "spot C": {"part": "hull", "face": "starboard", "u": 0.79, "v": 0.52},
     "rust": {"part": "keel-starboard", "face": "outboard", "u": 0.84, "v": 0.90},
     "skeg root": {"part": "skeg", "face": "port", "u": 0.55, "v": 0.06},
+    "crack": {"part": "hull", "face": "starboard", "u": 0.62, "v": 1.60},
+    "waterline": {"part": "hull", "face": "port", "u": 0.50, "v": 1.05},
     "stain": {"part": "transom", "face": "aft", "u": 0.30, "v": 0.62},
     "port side": {"part": "hull", "face": "port", "u": 0.50, "v": 1.30},
     "starboard side": {"part": "hull", "face": "starboard", "u": 0.50, "v": 1.30},
@@ -133,4 +136,14 @@ def rust(area_cm2: float) -> Rated:
     return Rated("rust-spots", figures, {"washed": "washed"})
 
 
-__all__ = ["OWNER", "PLACES", "Teller", "blisters", "fouling", "rust"]
+def crack(length_mm: float) -> Rated:
+    """Return a rating of the crack at the scupper after the wash."""
+    return Rated("crack", {"length_mm": f"{length_mm:g} mm"}, {"washed": "washed"})
+
+
+def cover(percent: int) -> Rated:
+    """Return a rating of how much of its paint a zone still wears, after the wash."""
+    return Rated("antifouling-cover", {"cover": f"{percent} %"}, {"washed": "washed"})
+
+
+__all__ = ["OWNER", "PLACES", "Teller", "blisters", "cover", "crack", "fouling", "rust"]

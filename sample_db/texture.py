@@ -81,7 +81,23 @@ def painted(rng: np.random.Generator, colour: str, *, wet: bool) -> Plane:
     )
     shade = (0.80 if wet else 1.0) + 0.055 * cloud + 0.025 * marks
     picture = plain(colour, shade)
-    return mixed(picture, "#b9b3a5", 0.25 * soft_step(layered(rng, (9, 40)), 1.5, 0.8))
+    return mixed(picture, "#b9b3a5", 0.06 * soft_step(layered(rng, (9, 40)), 1.5, 0.8))
+
+
+def weathered(rng: np.random.Generator, picture: Plane, *, streaks: int = 2) -> Plane:
+    """Give a picture the day's own light, some dirt and where drips ran: they tell no year."""
+    x, y = grid()
+    turn, deep = rng.uniform(0, 2 * np.pi), rng.uniform(0.06, 0.16)
+    across = (np.cos(turn) * (x - 600) + np.sin(turn) * (y - 450)) / 750
+    warm = np.array([1, 1, 1] + rng.uniform(-0.03, 0.03) * np.array([1, 0, -1]), np.float32)
+    picture = picture * (rng.uniform(0.97, 1.1) + deep * across)[..., None] * warm
+    for _ in range(rng.integers(0, streaks + 1)):
+        at, top, wide = rng.uniform(60, 1140), rng.uniform(-100, 500), rng.uniform(5, 13)
+        drift = 6 * noise(rng, 5)[:, :1]
+        run = np.exp(-(((x - at + drift) / wide) ** 2)) * soft_step(y, top, 160)
+        picture = mixed(picture, "#6d6a5c", 0.22 * run * soft_step(top + 430 - y, 0, 300))
+    specks = soft_step(noise(rng, 150), rng.uniform(2.9, 3.4), 0.5)
+    return mixed(picture, "#6b6455", 0.5 * specks)
 
 
 def grown(rng: np.random.Generator, picture: Plane, level: int) -> Plane:
@@ -128,8 +144,9 @@ def domes(picture: Plane, found: Sequence[tuple[float, float, float]], *, wet: b
         slope_y, slope_x = np.gradient(height)
         length = np.sqrt(slope_x**2 + slope_y**2 + 1)
         lit = (-slope_x * LIGHT[0] - slope_y * LIGHT[1] + LIGHT[2]) / length
-        shade = 1 + 0.75 * (lit - LIGHT[2])
-        part = picture[window] * shade[..., None]
+        rise = lit - LIGHT[2]
+        # Dark paint shines more than it shades, so light is added as well as taken.
+        part = picture[window] * (1 + 0.9 * rise)[..., None] + (60 * np.clip(rise, 0, 1))[..., None]
         shadow = np.exp(-(((reach - 1.08) / 0.16) ** 2)) * 0.16
         part = part * (1 - shadow)[..., None]
         if wet:

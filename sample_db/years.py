@@ -22,7 +22,7 @@ KEELS = (
     "keel-port-outboard", "keel-port-inboard", "keel-starboard-outboard", "keel-starboard-inboard",
 )  # fmt: skip
 UNDERSIDES = ("keel-port-under", "keel-starboard-under")
-RUSTING = "keel-starboard-outboard"
+RUSTING, CRACKED, LAPPED = "keel-starboard-outboard", "topsides-starboard", "waterline-port"
 STERN = ("rudder", "skeg")
 ABOVE = (
     "topsides-port", "topsides-starboard", "transom", "waterline-port", "waterline-starboard",
@@ -63,6 +63,10 @@ class HaulOut:
     """Count and largest for the zones A, B and C."""
     fouling: Mapping[str, int] = field(default_factory=lambda: NONE)
     rust: float | None = None
+    crack: float | None = None
+    """Length in millimetres of the crack at the scupper."""
+    cover: tuple[int | None, int | None] = (None, None)
+    """Percent of the boot-top's edge still under its own paint, as found and as left."""
     primed: bool = False
     painted: tuple[str, ...] = ()
     """When each coat of a short form was put on, where that is known."""
@@ -90,7 +94,7 @@ HAUL_OUTS: tuple[HaulOut, ...] = (
         begins="2015-04-17", ends="2015-04-25", way="hoist", yard="Vesk Haven Yard", short=False,
         colour="black", coats=2, litres="4.3", blisters=((6, 8), (5, 6), (3, 6)),
         fouling=dict.fromkeys((*BOTTOM, *KEELS, *STERN), 1) | {"waterline-port": 2},
-        rust=40, primed=True, anode=Anode(grams=362, renewed_grams=618), cost="412.00",
+        rust=40, crack=24, primed=True, anode=Anode(grams=362, renewed_grams=618), cost="412.00",
         engine_hours="1184", sea="8",
         note="First time with this log. Walked all round with a torch while she dripped.",
     ),
@@ -106,8 +110,8 @@ HAUL_OUTS: tuple[HaulOut, ...] = (
         colour="blue", coats=2, litres="4.3", wetness="dry", days_ashore=10, looked="2017-04-18",
         blisters=((4, 6), (2, 5), (1, 5)),
         fouling=dict.fromkeys((*BOTTOM, *STERN), 1) | dict.fromkeys(KEELS, 2),
-        rust=0, anode=Anode(grams=365, renewed_grams=622), cost="455.00", engine_hours="1371",
-        sea="7",
+        rust=0, crack=38, anode=Anode(grams=365, renewed_grams=622), cost="455.00",
+        engine_hours="1371", sea="7",
         note="Could only come ten days after the lift: bone dry in an east wind by then.",
     ),
     HaulOut(
@@ -121,7 +125,8 @@ HAUL_OUTS: tuple[HaulOut, ...] = (
     HaulOut(
         begins="2019-05-31 18:30", ends="2019-06-01 09:15", way="floating_dock",
         yard="Lang Basin dock", colour="black", coats=1, litres="1.9",
-        blisters=((17, 15), (12, 13), (8, 10)), fouling={A: 1}, painted=("2019-05-31 22:10",),
+        blisters=((17, 15), (12, 13), (8, 10)), fouling={A: 1}, cover=(None, 100),
+        painted=("2019-05-31 22:10",),
         anode=Anode(left="half"),
         cost="180.00",
         note="One night in the dock before the trip north. One coat by lamplight, out at nine.",
@@ -131,7 +136,7 @@ HAUL_OUTS: tuple[HaulOut, ...] = (
         coats=2, litres="4.4", blisters=((22, 18), (14, 15), (11, 12)),
         fouling={A: 4, B: 4, "bottom-forward-port": 4, "waterline-port": 4, RUSTING: 3,
                  "rudder": 4},
-        rust=60, painted=("2020-07-23", "2020-07-24"),
+        rust=60, cover=(45, None), painted=("2020-07-23", "2020-07-24"),
         anode=Anode(grams=214, renewed_grams=620), cost="395.00", engine_hours="1522",
         sea="15",
         note="Late lift. Weed as long as my hand and shells everywhere: one coat was not enough.",
@@ -139,14 +144,14 @@ HAUL_OUTS: tuple[HaulOut, ...] = (
     HaulOut(
         begins="2021-04-10", ends="2021-05-08", way="hoist", yard="Vesk Haven Yard", short=False,
         colour="blue", coats=2, litres="4.2", blisters=((28, 22), (19, 18), (14, 14)),
-        fouling=dict.fromkeys((*BOTTOM, *KEELS, *STERN), 1), rust=95,
+        fouling=dict.fromkeys((*BOTTOM, *KEELS, *STERN), 1), rust=95, crack=66,
         anode=Anode(grams=331, renewed_grams=618), cost="2860.00", engine_hours="1560", sea="6",
         note="Insurer's survey. Long list, long month. Keel faces blasted to bright metal.",
     ),
     HaulOut(
         begins="2022-03-05", ends="2022-06-18", way="hoist", yard="Vesk Haven Yard", short=False,
         colour="red", coats=2, litres="4.6", blisters=((31, 24), (21, 19), (15, 16)),
-        fouling=dict.fromkeys((*BOTTOM, *KEELS, *STERN), 1), rust=0,
+        fouling=dict.fromkeys((*BOTTOM, *KEELS, *STERN), 1), rust=0, crack=70,
         anode=Anode(grams=512), cost="7240.00", engine_hours="1611", sea="5",
         note="The big one: bottom peeled, dried under cover for two months, epoxy, paint.",
     ),
@@ -161,7 +166,7 @@ HAUL_OUTS: tuple[HaulOut, ...] = (
     HaulOut(
         begins="2024-05-09", ends="2024-05-12", way="drying_grid", yard="Brannet Creek grid",
         colour="green", coats=2, litres="4.0", blisters=((0, 0), (0, 0), (0, 0)),
-        fouling={A: 2, "waterline-port": 2, RUSTING: 2}, rust=6,
+        fouling={A: 2, "waterline-port": 2, RUSTING: 2}, rust=6, cover=(None, 100),
         painted=("2024-05-10", "2024-05-11"),
         anode=Anode(grams=262, renewed_grams=620), cost="36.00", engine_hours="1747", sea="9",
         note="Grid again. A rusty tear at the old corner of the starboard keel.",
@@ -170,7 +175,8 @@ HAUL_OUTS: tuple[HaulOut, ...] = (
         begins="2025-04-05", ends="2025-04-19", way="hoist", yard="Vesk Haven Yard", short=False,
         colour="blue", coats=2, litres="4.4", blisters=((0, 0), (0, 0), (0, 0)),
         fouling=dict.fromkeys((*BOTTOM, *KEELS, *STERN), 1) | {"waterline-starboard": 2},
-        rust=18, primed=True, anode=Anode(grams=499), cost="510.00", engine_hours="1802", sea="7",
+        rust=18, crack=0, cover=(76, None), primed=True, anode=Anode(grams=499),
+        cost="510.00", engine_hours="1802", sea="7",
         note="Full walk round. Bottom still sound after three seasons.",
     ),
 )  # fmt: skip

@@ -23,7 +23,7 @@ from hulllog.desktop.theme import BODY, theme, typed
 from hulllog.words.working import lowered, plain
 
 _COMFORTABLE = 480
-_WIDTHS_KEPT = 4
+_WIDTHS_KEPT = 8
 _Laid: TypeAlias = tuple[list[tuple[QTextLayout, float]], int]
 """Lines with their tops, and the height of all."""
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import threading
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from PySide6.QtCore import QObject, Qt, Signal
@@ -17,7 +18,7 @@ from hulllog.words.errors import said
 from hulllog.words.preference import prefer, preferred
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
     from pathlib import Path
 
     from hulllog.desktop.preferences import Preferences
@@ -72,6 +73,8 @@ class State(QObject):
         self._stop_listening: Callable[[], None] | None = None
         self._as_at: Edge | None = None
         self._last: Edge | None = None
+        self._book: Book | None = None
+        """The reading that answers all questions of one moment, while there is one."""
         self._compared: Edge | None = None
         self._initiator: object = None
         self._noted.connect(self._after_change, Qt.ConnectionType.QueuedConnection)
@@ -185,8 +188,23 @@ class State(QObject):
 
     def read(self, question: Callable[[Book], T]) -> T:
         """Answer a question from the records, now."""
+        if self._book is not None and threading.current_thread() is threading.main_thread():
+            return question(self._book)
         with self.logbook.read() as book:
             return question(book)
+
+    @contextlib.contextmanager
+    def together(self) -> Iterator[None]:
+        """Answer all questions that are asked within from one reading: many rest on the same."""
+        if self._book is not None:
+            yield
+            return
+        with self.logbook.read() as book:
+            self._book = book
+            try:
+                yield
+            finally:
+                self._book = None
 
     def checker(
         self, fields: Fields, name: str, *, zone: str | None = None

@@ -36,7 +36,7 @@ from hulllog.words.errors import said
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from PySide6.QtGui import QCloseEvent, QKeyEvent
+    from PySide6.QtGui import QCloseEvent, QKeyEvent, QShowEvent
 
     from hulllog.desktop.newvessel import NewVessel
     from hulllog.desktop.sheets import Sheet
@@ -71,16 +71,10 @@ class Window(QMainWindow):
         self._banners = column(space=0)
         self._left = column(space=1)
         self._stack = QStackedWidget()
-        self._welcome = Welcome(
-            state.preferences,
-            on_open=self.open_logbook,
-            on_browse=self.ask_open,
-            on_new=self.ask_new_vessel,
-            on_sample=self.open_sample,
-        )
+        self._welcome: Welcome | None = None
+        self._ending = False
         self._body = self._lay_out_body()
         self._whole = QStackedWidget()
-        self._whole.addWidget(self._welcome)
         self._whole.addWidget(self._body)
         self.setCentralWidget(self._whole)
         self._listen()
@@ -176,20 +170,45 @@ class Window(QMainWindow):
         self._drop_pages()
         clear(self._banners)
         is_open = self.state.is_open
-        self._whole.setCurrentWidget(self._body if is_open else self._welcome)
         self._show_turns()
-        if not is_open:
+        if is_open:
+            self._whole.setCurrentWidget(self._body)
+        else:
             self.setWindowTitle(say("app.name"))
             self.menus.set_pages([])
             self.menus.set_page_commands([])
-            self._welcome.refresh()
-            self._welcome.first.setFocus()
+            if not self._ending:
+                self._welcome_in()
             return
         if self.state.read_only:
             self._show_read_only(self.state.read_only)
-        self._name_window()
-        self._list_pages()
-        self.show_page(self._first_page())
+        with self.state.together():
+            self._name_window()
+            self._list_pages()
+            self.show_page(self._first_page())
+
+    def _welcome_in(self) -> None:
+        """Show the way in; it is made, and the shelf read, when it is seen for the first time."""
+        if self._welcome is None:
+            self._welcome = Welcome(
+                self.state.preferences,
+                on_open=self.open_logbook,
+                on_browse=self.ask_open,
+                on_new=self.ask_new_vessel,
+                on_sample=self.open_sample,
+            )
+            self._whole.addWidget(self._welcome)
+        else:
+            self._welcome.refresh()
+        self._whole.setCurrentWidget(self._welcome)
+        self._welcome.first.setFocus()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Show the way in where no logbook was opened before the window was."""
+        self._ending = False
+        if not self.state.is_open:
+            self._welcome_in()
+        super().showEvent(event)
 
     def _records_changed(self, tables: frozenset[str], initiator: object) -> None:
         self._show_turns()
@@ -334,6 +353,7 @@ class Window(QMainWindow):
     def closeEvent(self, event: QCloseEvent) -> None:
         """Commit the field that is being typed in, write what is to be written, then go."""
         self.state.preferences.geometry = self.saveGeometry()
+        self._ending = True
         self.state.close()
         self.state.tasks.close()
         self.state.preferences.save()

@@ -266,6 +266,7 @@ def _steps(book: Book) -> dict[str, list[_Step]]:
     return found
 
 
+@once_a_reading
 def _dated_coats(book: Book) -> list[tuple[Coat, Product]]:
     query = (
         select(Coat, Product)

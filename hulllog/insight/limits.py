@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import select
 
 from hulllog.insight import shades
+from hulllog.insight.once import once_a_reading
 from hulllog.records.model import Limit
 from hulllog.trade import kinds
 
@@ -38,9 +39,15 @@ class LimitSeen:
 
 def limits(book: Book) -> dict[tuple[str, str], LimitSeen]:
     """Return (kind, component) -> the limit that was set last."""
+    return {(limit.kind, limit.component): limit for limit in _set(book)}
+
+
+@once_a_reading
+def _set(book: Book) -> list[LimitSeen]:
+    """Return the limits in the order in which they were set: every zone asks for them."""
     kept = select(Limit).where(Limit.withdrawn.is_(False)).order_by(Limit.entered_at)
-    return {
-        (limit.kind, limit.component): LimitSeen(
+    return [
+        LimitSeen(
             limit.kind,
             limit.component,
             shades.in_component_unit(limit.kind, limit.component, limit.value),
@@ -51,4 +58,4 @@ def limits(book: Book) -> dict[tuple[str, str], LimitSeen]:
         )
         for limit in book.scalars(kept)
         if limit.value is not None
-    }
+    ]

@@ -149,6 +149,11 @@ def _kinds_looked_for(book: Book, visit_ids: Sequence[str]) -> dict[str, set[str
 
 def coverage_of_looks(book: Book) -> dict[tuple[str, str], tuple[str, str | None]]:
     """Return (visit, zone) -> the best coverage of any look there, with what hid it."""
+    return dict(_coverage(book))
+
+
+@once_a_reading
+def _coverage(book: Book) -> list[tuple[tuple[str, str], tuple[str, str | None]]]:
     rank = {"whole": 3, "part": 2, "not_seen": 1, "not_looked": 0}
     best: dict[tuple[str, str], tuple[str, str | None]] = {}
     query = (
@@ -160,7 +165,7 @@ def coverage_of_looks(book: Book) -> dict[tuple[str, str], tuple[str, str | None
         held = best.get((visit_id, zone_id))
         if held is None or rank[coverage] > rank[held[0]]:
             best[visit_id, zone_id] = coverage, hidden
-    return best
+    return list(best.items())
 
 
 @dataclass(frozen=True, slots=True)

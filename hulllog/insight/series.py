@@ -16,6 +16,7 @@ from hulllog.records.model import (
     Gear,
     GearCheck,
     Inspection,
+    MeasurementSet,
     Spot,
     SpotObservation,
     Treatment,
@@ -148,12 +149,41 @@ class _Raw:
 
 
 @dataclass(frozen=True, slots=True)
+class _ZoneLook:
+    """What a look at a zone says, taken off its record: every series of the zone asks for it."""
+
+    order: int
+    visit: Visit
+    state: str
+    looked_for: Sequence[str]
+    nothing_found: bool
+    zone_version_id: str
+    basis: str
+    sets: Mapping[str, Sequence[MeasurementSet]]
+    """Those of each kind."""
+
+    @classmethod
+    def of(cls, look: Inspection, order: int, visit: Visit) -> _ZoneLook:
+        """Take a look off its record."""
+        sets: dict[str, list[MeasurementSet]] = {}
+        for rated in look.sets:
+            if not rated.withdrawn:
+                sets.setdefault(rated.kind, []).append(rated)
+        return cls(
+            order, visit, look.state, look.looked_for, look.result == "nothing_found",
+            look.zone_version_id, look.basis, sets,
+        )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
 class ZoneLooks:
     """The looks at all zones up to an edge, read once for the series of many of them."""
 
     seen: Mapping[str, tuple[int, Visit]]
-    by_zone: Mapping[str, Sequence[Inspection]]
+    by_zone: Mapping[str, Sequence[_ZoneLook]]
     treatments: Sequence[Treatment]
+    rows: dict[tuple[str, str], list[_Raw]] = field(default_factory=dict)
+    """Zone and kind -> what all of its components rest on, where it was asked for."""
 
 
 def zone_looks(book: Book, edge: Edge | None, zone_id: str | None = None) -> ZoneLooks:
@@ -167,11 +197,13 @@ def zone_looks(book: Book, edge: Edge | None, zone_id: str | None = None) -> Zon
     )
     if zone_id is not None:
         query = query.where(ZoneVersion.zone_id == zone_id)
-    by_zone: dict[str, list[Inspection]] = {}
+    by_zone: dict[str, list[_ZoneLook]] = {}
+    seen = _seen(book, edge)
     for key, look in book.execute(query):
-        by_zone.setdefault(key, []).append(look)
+        if look.visit_id in seen and look.state != "left" and look.coverage in _SEEN:
+            by_zone.setdefault(key, []).append(_ZoneLook.of(look, *seen[look.visit_id]))
     treated = select(Treatment).where(Treatment.withdrawn.is_(False))
-    return ZoneLooks(_seen(book, edge), by_zone, list(book.scalars(treated)))
+    return ZoneLooks(seen, by_zone, list(book.scalars(treated)))
 
 
 def zone_series(
@@ -235,15 +267,13 @@ def _seen(book: Book, edge: Edge | None) -> dict[str, tuple[int, Visit]]:
 
 
 def _zone_raw(looks: ZoneLooks, zone_id: str, kind: str) -> list[_Raw]:
-    seen = looks.seen
-    treated = _treated(looks.treatments, zone_id, kind, seen)
-    rows: list[_Raw] = []
-    for look in looks.by_zone.get(zone_id, ()):
-        if look.visit_id not in seen or look.state == "left" or look.coverage not in _SEEN:
-            continue
-        order, visit = seen[look.visit_id]
-        rows += _from_look(look, kind, visit, treated, order)
-    return _leading_blanks(rows)
+    known = looks.rows.get((zone_id, kind))
+    if known is None:
+        treated = _treated(looks.treatments, zone_id, kind, looks.seen)
+        rows = [row for look in looks.by_zone.get(zone_id, ()) for row in
+                _from_look(look, kind, treated)]  # fmt: skip
+        known = looks.rows[zone_id, kind] = _leading_blanks(rows)
+    return known
 
 
 def _leading_blanks(rows: Sequence[_Raw]) -> list[_Raw]:
@@ -259,25 +289,26 @@ def _leading_blanks(rows: Sequence[_Raw]) -> list[_Raw]:
 _SEEN = frozenset({"whole", "part"})
 
 
-def _from_look(
-    look: Inspection, kind: str, visit: Visit, treated: Sequence[int], order: int
-) -> list[_Raw]:
-    before = sum(at < order for at in treated)
-    version = look.zone_version_id
-    found = [
-        _Raw(
-            visit, figures_of(rated), rated.conditions, version, before, rated.basis, order,
-            state=look.state, observed=rated.observed,
-        )
-        for rated in look.sets
-        if rated.kind == kind and not rated.withdrawn
-    ]  # fmt: skip
-    if not found and kind in look.looked_for and look.result == "nothing_found":
-        none = shades.nothing(kind)
+def _from_look(look: _ZoneLook, kind: str, treated: Sequence[int]) -> list[_Raw]:
+    sets = look.sets.get(kind, ())
+    blank = not sets and look.nothing_found and kind in look.looked_for
+    if not sets and not blank:
+        return []
+    before, version = sum(at < look.order for at in treated), look.zone_version_id
+    if blank:
         return [
-            _Raw(visit, none, {}, version, before, look.basis, order, rated=False, state=look.state)
-        ]
-    return found
+            _Raw(
+                look.visit, shades.nothing(kind), {}, version, before, look.basis, look.order,
+                rated=False, state=look.state,
+            )
+        ]  # fmt: skip
+    return [
+        _Raw(
+            look.visit, figures_of(rated), rated.conditions, version, before, rated.basis,
+            look.order, state=look.state, observed=rated.observed,
+        )
+        for rated in sets
+    ]  # fmt: skip
 
 
 def _spot_raw(book: Book, spot_id: str, kind: str, edge: Edge | None) -> list[_Raw]:

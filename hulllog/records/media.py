@@ -255,10 +255,10 @@ class Batch:
     def take(self, file: Path) -> None:
         """Read, judge and copy one file."""
         try:
-            if media_type := _video(file):
+            media_type, data = _video_or_whole(file)
+            if media_type:
                 self._take_video(file, media_type)
                 return
-            data = _whole(file)
             sha256 = hashlib.sha256(data).hexdigest()
             if sha256 in self._taken:
                 self._same.append((file, sha256))
@@ -370,18 +370,19 @@ def _zone_of(book: Book, visit_id: str | None) -> str:
     return visit.time_zone if visit else queries.time_zone(book)
 
 
-def _video(file: Path) -> str | None:
-    """Return the media type of a video; Refused says why a file cannot be read."""
-    with _refusing(file), file.open("rb") as opened:
-        return video_type(opened.read(12))
+def _video_or_whole(file: Path) -> tuple[str | None, bytes]:
+    """Return the media type of a video, or all bytes of anything else, by opening the file once.
 
-
-def _whole(file: Path) -> bytes:
-    """Read a picture's file; Refused says why it cannot be."""
-    with _refusing(file):
-        if file.stat().st_size > LARGEST_FILE:
+    Refused says why it cannot be read.
+    """
+    with _refusing(file), file.open("rb", buffering=0) as opened:
+        media_type = video_type(opened.read(12))
+        if media_type:
+            return media_type, b""
+        if os.fstat(opened.fileno()).st_size > LARGEST_FILE:
             raise Refused("picture_too_large")
-        return file.read_bytes()
+        opened.seek(0)
+        return None, opened.read()
 
 
 @contextmanager

@@ -86,18 +86,19 @@ def read_picture(data: bytes, small: int) -> Picture:
     """
     image = _open(data)
     width, height = image.size
-    turn = _orientation(image)
+    tags = _tags(image)
+    turn = _orientation(image, tags)
     copy = _reduced(image, small, turn)
     if turn in _ON_ITS_SIDE:
         width, height = height, width
-    taken, taken_from = _taken(image)
+    taken, taken_from = _taken(tags)
     return Picture(
         media_type=MEDIA_TYPES[str(image.format)],
         width=width,
         height=height,
         taken=taken,
         taken_from=taken_from,
-        camera=_camera(image),
+        camera=_camera(tags),
         small=_jpeg(copy),
     )
 
@@ -109,7 +110,7 @@ def small_copy(data: bytes, edge: int) -> bytes:
     Refused as ``read_picture`` does.
     """
     image = _open(data)
-    return _jpeg(_reduced(image, edge, _orientation(image)))
+    return _jpeg(_reduced(image, edge, _orientation(image, _tags(image))))
 
 
 def grey(data: bytes, edge: int) -> tuple[NDArray[np.uint8], int, int]:
@@ -121,7 +122,7 @@ def grey(data: bytes, edge: int) -> tuple[NDArray[np.uint8], int, int]:
 
     image = _open(data)
     width, height = image.size
-    turn = _orientation(image)
+    turn = _orientation(image, _tags(image))
     copy = _reduced(image, edge, turn).convert("L")
     if turn in _ON_ITS_SIDE:
         width, height = height, width
@@ -134,7 +135,8 @@ def taken_by(data: bytes) -> tuple[datetime | None, str | None]:
     Raises Refused as ``read_picture`` does.
     """
     image = _open(data)
-    return _taken(image)[0], _camera(image)
+    tags = _tags(image)
+    return _taken(tags)[0], _camera(tags)
 
 
 _STILL = frozenset({
@@ -268,7 +270,10 @@ def _jpeg(image: Image.Image) -> bytes:
 # What the camera wrote
 
 
-def _tags(image: Image.Image) -> tuple[dict[int, Any], dict[int, Any]]:
+_Tags = tuple[dict[int, Any], dict[int, Any]]
+
+
+def _tags(image: Image.Image) -> _Tags:
     """Return the main and the camera's tags; broken ones are as good as none."""
     try:
         tags = image.getexif()
@@ -277,16 +282,16 @@ def _tags(image: Image.Image) -> tuple[dict[int, Any], dict[int, Any]]:
         return {}, {}
 
 
-def _orientation(image: Image.Image) -> int:
+def _orientation(image: Image.Image, tags: _Tags) -> int:
     # A HEIC is turned when it is opened, and says 1 here; a TIFF is turned when it is decoded.
     if image.format == "TIFF":
         return 1
-    found = _tags(image)[0].get(ExifTags.Base.Orientation)
+    found = tags[0].get(ExifTags.Base.Orientation)
     return found if isinstance(found, int) and found in _TURN else 1
 
 
-def _taken(image: Image.Image) -> tuple[datetime | None, str | None]:
-    main, camera = _tags(image)
+def _taken(read: _Tags) -> tuple[datetime | None, str | None]:
+    main, camera = read
     base = ExifTags.Base
     for tags, when, offset, source in (
         (camera, base.DateTimeOriginal, base.OffsetTimeOriginal, "camera"),
@@ -318,9 +323,9 @@ def _zone(offset: str) -> timezone | None:
     return None
 
 
-def _camera(image: Image.Image) -> str | None:
+def _camera(tags: _Tags) -> str | None:
     """Return make and model; never a serial number."""
-    main, _ = _tags(image)
+    main, _ = tags
     make, model = _line(main.get(ExifTags.Base.Make)), _line(main.get(ExifTags.Base.Model))
     if make and not model.lower().startswith(make.lower()):
         model = f"{make} {model}"

