@@ -39,8 +39,6 @@ if TYPE_CHECKING:
     from hulllog.records.values import PartialDate
 
 _STAGE_WIDTH = 252
-_WASHED = "after_wash"
-"""The walk of what is looked at on the washed hull in a step that has no walk of its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -282,7 +280,9 @@ class StepsSection(Section):
     def _lead(self, step: Step, leads_to: str) -> None:
         """Go where a task is entered: a part of this page, the facts beside, or another page."""
         if leads_to == "walk":
-            self.walk_to.emit(step.plan or _WASHED)
+            self.walk_to.emit(step.plan)
+        elif leads_to.startswith("walk:"):
+            self._walk_when_due(leads_to)
         elif leads_to == "gear":
             self.page.go.emit("gear", "")
         elif leads_to.startswith("hull:"):
@@ -291,6 +291,15 @@ class StepsSection(Section):
             self.facts.start()
         else:
             self.go.emit(leads_to)
+
+    def _walk_when_due(self, leads_to: str) -> None:
+        """Go to a walk of its own, or say from which day on there is something to see."""
+        task = next(one for one in self.tasks if one.leads_to == leads_to)
+        if task.state in ("early", "gone") and task.not_before is not None:
+            day = formats.day(task.not_before.astimezone(self._zone()).date())
+            self.state.tell(say("led.not_yet", task=say(f"led.{task.code}"), day=day))
+        else:
+            self.walk_to.emit(leads_to.removeprefix("walk:"))
 
     def _zone(self) -> tzinfo | None:
         from zoneinfo import ZoneInfo
