@@ -19,6 +19,7 @@ from hulllog.records.model import (
     AnodeCheck,
     AnodePiece,
     Coat,
+    Gear,
     GearCheck,
     Inspection,
     MeasurementSet,
@@ -26,7 +27,7 @@ from hulllog.records.model import (
     StageTime,
     Visit,
 )
-from hulllog.records.operations import anodes, around, coatings, visits
+from hulllog.records.operations import anodes, around, coatings, gear, visits
 from hulllog.records.operations.choices import STAGES
 
 LIFTED = datetime(2026, 4, 14, 9, tzinfo=UTC)
@@ -183,6 +184,37 @@ def test_a_task_of_a_walk_leads_to_the_walk_of_its_step(yacht):
     yacht.back()
     yacht.lead("wet_blisters")
     assert yacht.section("walk").setup.plan.value == "after_wash"
+
+
+def test_what_is_too_early_holds_no_step_up_and_comes_back_when_it_is_due(yacht):
+    yacht.begin()
+    visit = yacht.all(Visit)[0].id
+    for n, stage in enumerate(("washed", "opened_up")):
+        visits.add_stage(yacht.logbook, visit, stage=stage, at=f"2026-04-14 1{n}:00")
+    for look in yacht.all(Gear):
+        gear.look_at_gear(yacht.logbook, look.id, visit, result="nothing_found")
+    (piece,) = yacht.all(AnodePiece)
+    anodes.check_anode(yacht.logbook, piece.id, visit_id=visit, way="weighed", mass="1 kg")
+    yacht.back()
+    assert yacht.focus.objectName() == "led.sounded"
+    yacht.lead("sounded")
+    yacht.sheet("\n")
+    yacht.type("n" * len(yacht.section("walk").stops))
+    yacht.sheet("s")
+    assert {yacht.states()[code] for code in ("moisture", "second_sweep")} == {"early"}
+    assert yacht.focus.objectName() == "led.bare"  # of the step after it
+    assert not yacht.steps.lists["opened_up"].isVisible()
+    yacht.wait(6)
+    yacht.back()
+    assert yacht.focus.objectName() == "led.moisture"
+    visits.add_stage(yacht.logbook, visit, stage="prepared", at="2026-04-19")
+    yacht.back()
+    assert list(yacht.steps.lists["opened_up"].doors) == ["moisture"]
+    assert yacht.focus.objectName() == "led.moisture"
+    assert yacht.steps.lists["prepared"].doors["bare"].isVisible()
+    yacht.wait(9)
+    yacht.back()
+    assert list(yacht.steps.lists["opened_up"].doors) == ["moisture", "second_sweep"]
 
 
 def test_the_second_sweep_is_told_its_day_and_not_begun_before(yacht):

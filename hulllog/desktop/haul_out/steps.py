@@ -120,8 +120,7 @@ class StepsSection(Section):
         for step in STEPS:
             tasks = self._of(step.stage)
             self.doors[step.stage].show_end(_held(step, held, tasks), _in_full(step, held, tasks))
-            shown = self._of(step.stage) if step.stage == self.current else []
-            self.lists[step.stage].show_tasks(shown)
+            self.lists[step.stage].show_tasks(self._shown(step.stage))
             self._offer(step.stage, offered.get(step.stage))
             when = held.stages.get(step.stage)
             self.times[step.stage].show_value(when.text if when else "")
@@ -180,12 +179,24 @@ class StepsSection(Section):
     def _of(self, stage: str) -> list[Led]:
         return [task for task in self.tasks if task.stage == stage]
 
+    def _shown(self, stage: str) -> list[Led]:
+        """Return the tasks of the step that is on; of one before, what has come due since."""
+        order = [step.stage for step in STEPS]
+        if stage == self.current:
+            return self._of(stage)
+        if order.index(stage) > order.index(self.current):
+            return []
+        return [one for one in self._of(stage) if one.state == "open" and one.not_before]
+
     def _current(self, held: Progress) -> str:
-        """Return the step whose tasks are shown: the first from the last one reached that waits."""
+        """Return the step whose tasks are shown: the first from the last one reached that waits.
+
+        What is too early holds nothing up: it comes back when its day has come.
+        """
         order = [step.stage for step in STEPS]
         reached = max((order.index(stage) for stage in held.stages if stage in order), default=0)
         for stage in order[reached:]:
-            if any(task.state in ("open", "early") for task in self._of(stage)):
+            if any(task.state == "open" for task in self._of(stage)):
                 return stage
         return order[-1]
 
