@@ -28,7 +28,6 @@ from hulllog.records.model import (
     Visit,
 )
 from hulllog.records.operations import anodes, around, coatings, gear, visits
-from hulllog.records.operations.choices import STAGES
 
 LIFTED = datetime(2026, 4, 14, 9, tzinfo=UTC)
 GEAR = ("seacock", "bearing", "rudder", "propeller", "keel_bolt")
@@ -80,12 +79,10 @@ class Led(Yard):
 
     def at_stage(self, stage, time):
         """Type the time at which a stage was reached, and go back to the tasks."""
-        field = self.steps.times[stage].entry
         self.settle()
-        up = STAGES.index(stage) <= STAGES.index(self.steps.current)
-        up = up and self.focus is not self.steps.doors[stage]
-        self.tab_to(lambda focus: focus is field, "Shift+Tab" if up else "Tab")
-        self.type(f"{time}\n")
+        self.type("t")
+        self.tab_to(lambda focus: focus is self.steps.times[stage].entry)
+        self.type(time if time == "=" else f"{time}\n")
         self.back()
 
     def sheet(self, keys):
@@ -257,6 +254,42 @@ def test_what_was_missed_before_the_wash_is_said_and_may_be_entered_late(yacht):
     assert "2 missed" in yacht.steps.doors["lifted"].accessibleName()
 
 
+def test_a_letter_goes_to_the_time_of_the_next_step_and_takes_the_offered_one(yacht):
+    pictures("ab")
+    yacht.begin()
+    yacht.lead("sides")
+    yacht.photos("ab")
+    yacht.presses = 0
+    yacht.type("t")
+    assert yacht.focus is yacht.steps.times["lifted"].entry
+    yacht.sheet("=")
+    assert [(one.stage, one.at.text) for one in yacht.all(StageTime)] == [
+        ("lifted", "2026-04-14 09:20")
+    ]
+    yacht.back()
+    yacht.type("t")
+    assert yacht.focus is yacht.steps.times["washed"].entry
+    yacht.sheet("10:30\n")
+    yacht.back()
+    yacht.day += timedelta(hours=8)
+    yacht.type("t")
+    yacht.sheet("=")  # nothing is offered: this minute
+    times = {one.stage: one.at.text for one in yacht.all(StageTime)}
+    assert times["washed"] == "14 Apr 2026 10:30"
+    assert times["opened_up"].startswith("14 Apr 2026 17:0")
+    assert yacht.presses == 13
+
+
+def test_now_is_not_taken_for_a_haul_out_that_is_over(yacht):
+    yacht.begin()
+    visits.set_visit(yacht.logbook, yacht.all(Visit)[0].id, "ends", "2026-04-14")
+    yacht.wait(3)
+    yacht.back()
+    yacht.type("t=")
+    yacht.settle()
+    assert yacht.all(StageTime) == []
+
+
 # Looks at gear and readings
 
 
@@ -302,9 +335,7 @@ def out_and_washed(boat):
     boat.begin()
     boat.lead("sides")
     boat.photos("ab")
-    boat.tab_to(lambda focus: focus is boat.steps.offers["lifted"], "Shift+Tab")
-    boat.sheet("\n")  # the time of the first photograph
-    boat.back()
+    boat.at_stage("lifted", "=")  # the time of the first photograph
     boat.lead("fouling")
     boat.sheet("\n")
     boat.type("2" * len(boat.section("walk").stops))

@@ -6,15 +6,17 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QKeyEvent
 
 from hulllog.desktop.buttons import TallDoor, link
 from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.figures import working_link
 from hulllog.desktop.haul_out.dates import ShortDateField, clocked
 from hulllog.desktop.haul_out.facts import Facts
+from hulllog.desktop.haul_out.lasttime import LAST_KEY
 from hulllog.desktop.haul_out.ledtasks import LedTasks, step_text
-from hulllog.desktop.haul_out.section import Section
+from hulllog.desktop.haul_out.section import Section, focus_on
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Card, Caution, boxed, clear, column, line
 from hulllog.drawing.disagreeing import contradiction_text
@@ -39,6 +41,8 @@ if TYPE_CHECKING:
     from hulllog.records.values import PartialDate
 
 _STAGE_WIDTH = 252
+TIME_KEY = "t"
+"""The key that goes to the time of the next step."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,8 +221,35 @@ class StepsSection(Section):
     def _take_offer(self, stage: str) -> None:
         self.times[stage].type_text(str(self.offers[stage].property("typed")))
 
+    def _take_time(self, stage: str) -> None:
+        """Take the time that is offered, else this minute, while she is out."""
+        if not self.offers[stage].isHidden():
+            self._take_offer(stage)
+        elif not self._is_over():
+            self.times[stage].type_text(self._now_typed())
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Let "=" in an empty time take what is offered, as it takes what was so last time."""
+        if event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
+            stage = next((code for code, one in self.times.items() if one.entry is watched), "")
+            if stage and event.text() == LAST_KEY and not self.times[stage].text():
+                self._take_time(stage)
+                return True
+        return super().eventFilter(watched, event)
+
+    def _to_time(self) -> bool:
+        """Go to the time of the first step from the last one reached that has none."""
+        order = list(self.times)
+        known = [n for n, stage in enumerate(order) if self.times[stage].text()]
+        blank = [stage for stage in order[max(known, default=0) :] if not self.times[stage].text()]
+        if blank:
+            focus_on(self.times[blank[0]].entry)
+        return bool(blank)
+
     def press(self, key: str) -> bool:
-        """Go to a step by its number."""
+        """Go to a step by its number, or to the time of the next one by its letter."""
+        if key.lower() == TIME_KEY:
+            return self._to_time()
         if key.isdigit() and 1 <= int(key) <= len(STEPS):
             self._open(STEPS[int(key) - 1])
             return True
@@ -272,6 +303,7 @@ class StepsSection(Section):
             after=[now],
         )
         now.clicked.connect(lambda _on: field.type_text(self._now_typed()))
+        field.entry.installEventFilter(self)
         now.setAccessibleName(say("haul_out.stage.now_for", stage=say(f"stage.{step.stage}")))
         self.nows[step.stage] = now
         field.setFixedWidth(_STAGE_WIDTH)
