@@ -326,6 +326,47 @@ def test_a_reading_begins_with_the_days_ashore_of_today(yacht):
     assert days == {"laminate-blisters": 0, "moisture": 6}
 
 
+def rate(boat, kind):
+    """Open the sheet of a kind on Hull, for the first zone of the drawing."""
+    boat.chord("Ctrl+3")
+    boat.page.go_to(f"kind:{kind}")
+    boat.chord("Down")
+    boat.sheet("\nr")
+
+
+def test_enter_after_the_last_figure_on_hull_stores_what_is_whole(yacht):
+    yacht.begin()
+    rate(yacht, "laminate-blisters")
+    yacht.type("3\n2\n4\n\n\n")
+    assert yacht.focus.text() == "Keep this look"
+    yacht.sheet("\n")
+    assert {one.kind for one in yacht.all(MeasurementSet)} == {"laminate-blisters"}
+
+
+def test_enter_after_the_last_figure_on_hull_asks_first_how_it_was_measured(yacht):
+    yacht.begin()
+    rate(yacht, "moisture")
+    yacht.type("17\n15\n")
+    assert yacht.focus.accessibleName() == "Meter"
+    yacht.type("pin meter\ndeep\n")
+    assert yacht.focus.accessibleName().startswith("Surface")
+
+
+def test_enter_after_the_last_figure_on_gear_goes_on_and_stores(yacht):
+    yacht.begin()
+    yacht.chord("Ctrl+6")
+    yacht.sheet("l")
+    yacht.type("n\tf")
+    assert yacht.focus.text() == "Keep this look"
+    yacht.sheet("\n\n")  # a hasty second Enter keeps it once
+    assert len(yacht.all(GearCheck)) == 1
+    yacht.sheet("l")
+    yacht.type("n\t0.4\n")
+    assert yacht.focus.accessibleName().startswith("Method: ")
+    yacht.keep()
+    assert len(yacht.all(GearCheck)) == 2
+
+
 # The whole of it
 
 
