@@ -194,6 +194,12 @@ def metered(material: str, keel: str) -> tuple[str, ...]:
     )
 
 
+def usual(material: str, keel: str) -> frozenset[str]:
+    """Return what her walks look for and what is metered on a boat like her."""
+    walks = {kind for plan in plans(material, keel) for kind in plan.looked_for}
+    return frozenset({*walks, *metered(material, keel)})
+
+
 def offered(material: str, keel: str) -> tuple[str, ...]:
     """Return the kinds that a walk of this boat may look for."""
     return tuple(
