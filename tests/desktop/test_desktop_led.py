@@ -290,6 +290,35 @@ def test_now_is_not_taken_for_a_haul_out_that_is_over(yacht):
     assert yacht.all(StageTime) == []
 
 
+@pytest.mark.parametrize("stages", [(), ("lifted", "washed", "opened_up")])
+def test_every_step_is_in_sight_on_a_small_screen(yacht, stages):
+    yacht.begin()
+    visit = yacht.all(Visit)[0].id
+    for n, stage in enumerate(stages):
+        visits.add_stage(yacht.logbook, visit, stage=stage, at=f"2026-04-14 1{n}:00")
+    yacht.window.resize(1366, 768)
+    yacht.back()
+    for stage, door in yacht.steps.doors.items():
+        assert door.visibleRegion().boundingRect() == door.rect(), stage
+
+
+def test_a_caution_of_a_step_that_is_far_is_a_mark_that_opens(yacht):
+    yacht.begin()
+    shown = {stage for stage, one in yacht.steps.cautions.items() if one and one.isVisible()}
+    assert shown == {"lifted", "washed"}
+    marks = {stage for stage, one in yacht.steps.marks.items() if one.isVisible()}
+    assert marks == {"prepared", "ready", "relaunched"}
+    mark, dust = yacht.steps.marks["prepared"], yacht.steps.cautions["prepared"]
+    assert mark.accessibleName() == dust.accessibleName()
+    yacht.tab_to(lambda focus: focus is mark)
+    yacht.sheet("\n")
+    assert dust.isVisible()
+    assert not mark.isVisible()
+    visits.add_stage(yacht.logbook, yacht.all(Visit)[0].id, stage="washed", at="2026-04-14 10:00")
+    yacht.back()
+    assert dust.isVisible()
+
+
 # Looks at gear and readings
 
 

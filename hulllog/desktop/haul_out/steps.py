@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, ClassVar
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 
-from hulllog.desktop.buttons import TallDoor, link
+from hulllog.desktop.buttons import TallDoor, icon_button, link
 from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.figures import working_link
 from hulllog.desktop.haul_out.dates import ShortDateField, clocked
@@ -40,7 +40,7 @@ if TYPE_CHECKING:
     from hulllog.records.model import Visit
     from hulllog.records.values import PartialDate
 
-_STAGE_WIDTH = 252
+_STAGE_WIDTH, _MARK_WIDTH = 252, 28
 TIME_KEY = "t"
 """The key that goes to the time of the next step."""
 
@@ -84,6 +84,8 @@ class StepsSection(Section):
         self.facts = Facts(page)
         self.lists: dict[str, LedTasks] = {}
         self.cautions: dict[str, Caution | None] = {}
+        self.marks: dict[str, QAbstractButton] = {}
+        self._unfolded: set[str] = set()
         self.tasks: list[Led] = []
         self.current = STEPS[0].stage
         self.offers: dict[str, QPushButton] = {}
@@ -125,6 +127,7 @@ class StepsSection(Section):
             tasks = self._of(step.stage)
             self.doors[step.stage].show_end(_held(step, held, tasks), _in_full(step, held, tasks))
             self.lists[step.stage].show_tasks(self._shown(step.stage))
+            self._show_caution(step.stage)
             self._offer(step.stage, offered.get(step.stage))
             when = held.stages.get(step.stage)
             self.times[step.stage].show_value(when.text if when else "")
@@ -151,7 +154,7 @@ class StepsSection(Section):
             caution = self.cautions[stage]
             after: list[QWidget] = [self.offers[stage], *shown.doors.values()]
             if caution is not None:
-                after.insert(1, caution.opener)
+                after[1:1] = [caution.opener, self.marks[stage]]
             for stop in after:
                 self.setTabOrder(before, stop)
                 before = stop
@@ -203,6 +206,30 @@ class StepsSection(Section):
             if any(task.state == "open" for task in self._of(stage)):
                 return stage
         return order[-1]
+
+    def _show_caution(self, stage: str) -> None:
+        """Show the line of a caution where the work is, and that comes next; else its mark.
+
+        She may still hang while she is washed.
+        """
+        caution = self.cautions[stage]
+        if caution is None:
+            return
+        order = [step.stage for step in STEPS]
+        at, now = order.index(stage), order.index(self.current)
+        near = at in (now, now + 1) or (at, now) == (0, 1)
+        shown = near or stage in self._unfolded
+        caution.setVisible(shown)
+        self.marks[stage].setVisible(not shown)
+
+    def _unfold(self, stage: str) -> None:
+        """Show a caution whole where only its mark stood."""
+        caution = self.cautions[stage]
+        assert caution is not None
+        self._unfolded.add(stage)
+        self._show_caution(stage)
+        caution.toggle()
+        caution.opener.setFocus()
 
     def _offer(self, stage: str, at: datetime | None) -> None:
         """Offer a time from the photographs beside the field that has none."""
@@ -260,6 +287,8 @@ class StepsSection(Section):
         self.times.clear()
         self.lists.clear()
         self.cautions.clear()
+        self.marks.clear()
+        self._unfolded.clear()
         for number, step in enumerate(STEPS, 1):
             title = say(f"haul_out.step.{step.stage}")
             door = TallDoor(
@@ -268,8 +297,15 @@ class StepsSection(Section):
             door.setObjectName(f"step.{step.stage}")
             self.doors[step.stage] = door
             self.times[step.stage] = self._time_field(visit, step)
-            row = line(space=2)
+            row = line(space=1)
             row.addWidget(door, 1)
+            caution = self.cautions[step.stage] = _caution(step.caution) if step.caution else None
+            if caution is not None:
+                mark = self.marks[step.stage] = icon_button(
+                    "caution", caution.accessibleName(), partial(self._unfold, step.stage)
+                )
+                mark.setFixedWidth(_MARK_WIDTH)
+                row.addWidget(mark)
             row.addWidget(self.times[step.stage])
             self._rows.addLayout(row)
             self.offers[step.stage] = link(say("haul_out.stage.now"))
@@ -277,8 +313,6 @@ class StepsSection(Section):
                 lambda _on, stage=step.stage: self._take_offer(stage)
             )
             self._rows.addWidget(self.offers[step.stage], 0, Qt.AlignmentFlag.AlignRight)
-            caution = _caution(step.caution) if step.caution else None
-            self.cautions[step.stage] = caution
             if caution is not None:
                 self._rows.addWidget(caution)
             self.lists[step.stage] = LedTasks()
