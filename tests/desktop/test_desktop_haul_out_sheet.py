@@ -14,6 +14,7 @@ from hulllog.records.model import (
     AnodeCheck,
     AnodePiece,
     Coat,
+    GearCheck,
     Inspection,
     MeasurementSet,
     NoteForNextTime,
@@ -21,7 +22,9 @@ from hulllog.records.model import (
     Visit,
     ZoneVersion,
 )
-from hulllog.records.operations import anodes, visits
+from hulllog.records.operations import anodes, around, visits
+
+GEAR = ("seacock", "bearing", "rudder", "propeller", "keel_bolt")
 
 
 @pytest.fixture
@@ -76,9 +79,20 @@ def figures(yard, look):
 
 
 def test_a_filled_sheet_goes_in_without_the_pointer(yard):
+    """The content of a led haul-out as far as the sheet has boxes for it.
+
+    It has none for the sounding, the second sweep, readings of instruments, figures of fittings,
+    photographs and the weather of a coat.
+    """
+    for sort in GEAR:
+        around.add_gear(yard.logbook, sort=sort, name=sort.replace("_", " "))
+    yard.settle()
+    yard.page.show_section("steps")
+    yard.page.show_section("sheet")
+    yard.settle()
     written = {
-        "stage": "10:30", "visit": "", "finding": "p", "gear": "", "note": "", "paint": "",
-        "anode": "0.53 - t y 0.68",
+        "stage": "10:30", "visit": "", "finding": "p", "gear": "free, nothing found", "note": "",
+        "paint": "", "anode": "0.53 - t y 0.68",
     }  # fmt: skip
     asked = rows(yard)
     assert yard.focus is yard.section("sheet").fields[1].entry
@@ -93,6 +107,8 @@ def test_a_filled_sheet_goes_in_without_the_pointer(yard):
                 text = "s"
         if (row.sort, row.subject_id) == ("paint", "1"):
             text = "Redweed; 2.5; 2; 18 apr"
+        if (row.sort, row.subject_id) == ("visit", "scum_line"):
+            text = "40"
         if (row.sort, row.subject_id) == ("note", "1"):
             text = "Look at the skeg"
         if (row.sort, row.stage) == ("stage", "relaunched"):
@@ -111,8 +127,13 @@ def test_a_filled_sheet_goes_in_without_the_pointer(yard):
     assert len(yard.all(Coat)) == 2
     assert [note.text for note in yard.all(NoteForNextTime)] == ["Look at the skeg"]
     assert len(yard.all(StageTime)) == 6
-    # About three keys a row, those of paint and note among them: measured, not to grow unseen.
-    assert yard.presses <= 3.2 * len(asked), f"{yard.presses} keys for {len(asked)} rows"
+    (visit,) = yard.all(Visit)
+    assert visit.scum_line.text == "40"
+    assert {look.text for look in yard.all(GearCheck)} == {"free, nothing found"}
+    assert len(yard.all(GearCheck)) == len(GEAR)
+    # Under three keys a row, but for the sentence that a fitting takes.
+    told = len(GEAR) * len("free, nothing found")
+    assert yard.presses - told <= 3 * len(asked), f"{yard.presses} keys for {len(asked)} rows"
 
 
 def test_what_is_left_empty_is_not_looked_at(yard):
