@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 from hulllog.desktop.buttons import button, press_focused
 from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.labels import Prose
-from hulllog.desktop.layout import column, line
+from hulllog.desktop.layout import boxed, column, line, scrolled
 from hulllog.desktop.theme import BODY, TITLE, step
 from hulllog.words import say
 from hulllog.words.errors import said
@@ -18,7 +18,12 @@ from hulllog.words.errors import said
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from PySide6.QtGui import QKeyEvent, QResizeEvent
+    from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
+
+
+_TITLE_BAR = 40
+"""Pixels that the frame of a window takes of the height of the screen."""
+_TABBED = Qt.FocusPolicy.TabFocus
 
 
 class Sheet(QDialog):
@@ -44,6 +49,7 @@ class Sheet(QDialog):
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setMinimumWidth(width)
         self._on_accept = on_accept
+        self._scrolls = False
         self.body: QVBoxLayout = column(space=3)
         outer = column(space=4, margin=5)
         outer.addWidget(Prose(title, TITLE, bold=True))
@@ -77,9 +83,37 @@ class Sheet(QDialog):
         self._told.setText(said(problem))
         self._told.show()
 
+    def showEvent(self, event: QShowEvent) -> None:
+        """Let what is higher than the screen scroll, so that the buttons stay on it."""
+        super().showEvent(event)
+        self._keep_on_screen()
+
+    def _keep_on_screen(self) -> None:
+        """Put the body into an area that scrolls, once it asks for more than the screen has."""
+        outer, most = self.layout(), self.screen().availableGeometry().height() - _TITLE_BAR
+        if self._scrolls or not isinstance(outer, QVBoxLayout):
+            return
+        if max(outer.totalHeightForWidth(self.width()), outer.totalSizeHint().height()) <= most:
+            return
+        self._scrolls = True
+        at = outer.indexOf(self.body)
+        outer.removeItem(self.body)
+        self.body.setParent(None)
+        self.body.setContentsMargins(0, 0, step(3), 0)
+        held = boxed(self.body)
+        area = scrolled(held)
+        if not any(one.focusPolicy() & _TABBED for one in held.findChildren(QWidget)):
+            area.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+            area.setAccessibleName(self.accessibleName())
+        outer.insertWidget(at, area, 1)
+        outer.activate()  # or it would still be held as high as before
+        self.resize(self.width(), most)
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Stay on the screen when more is asked and the sheet grows."""
         super().resizeEvent(event)
+        if self.isVisible():
+            self._keep_on_screen()
         room, here = self.screen().availableGeometry(), self.frameGeometry()
         if here.bottom() > room.bottom():
             self.move(here.left(), max(room.top(), room.bottom() - here.height() + 1))

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
-from hulllog.insight.walking import METAL_KEELS, boat_of
+from hulllog.insight.walking import METAL_KEELS, SWEPT_AGAIN, boat_of, not_before
 from hulllog.insight.yard import walked
 from hulllog.records.model import (
     AnodeCheck,
@@ -36,10 +36,9 @@ from hulllog.records.operations import queries
 from hulllog.records.operations.choices import STAGES
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
 
     from hulllog.records.book import Book
-    from hulllog.records.values import PartialDate
 
 _METAL = frozenset({"steel", "aluminium"})
 _EVERY: frozenset[str] = frozenset()
@@ -64,6 +63,8 @@ class _Held:
     coats: int
     walks: Mapping[str, tuple[int, int]]
     """Plan -> (zones with an answer, zones)."""
+    under: bool
+    """Whether she has a face that bears on what she stands on."""
 
     def walked(self, plan: str) -> bool:
         """Tell whether every zone of a walk has its answer."""
@@ -73,21 +74,8 @@ class _Held:
     def photos_in(self, state: str) -> int:
         return sum((photo.state or "found") == state for photo in self.photos)
 
-    def looked_for(self, kinds: Iterable[str], state: str = "found") -> bool:
-        wanted = set(kinds)
-        return any(
-            wanted & set(look.looked_for) or any(s.kind in wanted for s in look.sets)
-            for look, _code in self.inspections
-            if look.state == state
-        )
-
     def measured(self, *kinds: str) -> bool:
         return any(one.kind in kinds for one in self.sets)
-
-    def swept_again(self, kind: str, days: int) -> bool:
-        """Tell whether a kind was rated when she had stood so many days ashore."""
-        ashore = [one.conditions.get("days_ashore") for one in self.sets if one.kind == kind]
-        return any(isinstance(day, int | float) and day >= days for day in ashore)
 
     def all_looked_at(self, *sorts: str) -> bool:
         """Tell whether every fitting of these sorts was looked at, and there is one."""
@@ -105,7 +93,8 @@ Rule = Callable[[_Held], bool]
 class Task:
     """One thing to see or do: the stage it belongs to, and where it is entered.
 
-    ``leads_to`` is a part of the haul-out's page, ``gear``, or ``hull:`` with a kind.
+    ``leads_to`` is a part of the haul-out's page, ``gear``, ``hull:`` with a kind, or ``walk:``
+    with the code of a walk of its own.
 
     ``lost`` says that it cannot be had once the next stage is reached.  ``after`` is how long she
     must have been ashore.  ``done`` is None where no record could show it: it only reminds.
@@ -115,16 +104,22 @@ class Task:
     stage: str
     leads_to: str
     done: Rule | None = None
-    soft: bool = False
-    """Whether it is only a reminder until a record shows it."""
+    soft: Rule | None = None
+    """Where it is only a reminder until a record shows it."""
     lost: bool = False
     materials: frozenset[str] = _EVERY
     applies: Rule | None = None
     after: timedelta | None = None
 
 
+def _always(_held: _Held) -> bool:
+    return True
+
+
 def _under_faces(held: _Held) -> list[Inspection]:
-    return [look for look, code in held.inspections if code.endswith("-under")]
+    return [
+        look for look, code in held.inspections if code.endswith("-under") and look.state == "found"
+    ]
 
 
 _STERN_GEAR = ("shaft", "bearing", "propeller", "bracket", "rudder", "rudder_bearing")
@@ -136,11 +131,11 @@ TASKS: tuple[Task, ...] = (
     Task("scum_line", "lifted", "steps", lambda h: h.visit.scum_line is not None, lost=True),
     Task(
         "slings", "lifted", "photos", lambda h: any(pad.sort == "sling" for pad in h.pads),
-        soft=True, lost=True, applies=lambda h: h.visit.way in ("hoist", "crane"),
+        soft=_always, lost=True, applies=lambda h: h.visit.way in ("hoist", "crane"),
     ),
     Task(
         "underside", "lifted", "walk", lambda h: bool(_under_faces(h)), lost=True,
-        applies=lambda h: h.visit.way in ("hoist", "crane"),
+        applies=lambda h: h.under and h.visit.way in ("hoist", "crane"),
     ),
     Task(
         "wet_blisters", "washed", "walk", lambda h: h.walked("after_wash"),
@@ -149,22 +144,28 @@ TASKS: tuple[Task, ...] = (
     Task(
         "weeps", "washed", "gear",
         lambda h: h.all_looked_at("keel_joint") or h.all_looked_at("rudder"),
-        soft=True, lost=True,
+        soft=_always, lost=True,
     ),
     Task(
-        "rust", "washed", "walk", lambda h: h.looked_for(("rust-spots", "pit-depth")),
+        "rust", "washed", "walk", lambda h: h.walked("after_wash"),
         materials=_METAL | {"ferrocement", "iron_keel"},
     ),
     Task(
+        "washed_hull", "washed", "walk", lambda h: h.walked("after_wash"),
+        materials=frozenset({"wood"}),
+    ),
+    Task(
         "supports", "washed", "photos", lambda h: any(pad.sort != "sling" for pad in h.pads),
-        soft=True,
+        soft=_always,
     ),
     Task("anodes_in_place", "opened_up", "photos", lost=True),
-    Task("anodes", "opened_up", "anodes", lambda h: 0 < h.anodes[1] <= h.anodes[0]),
     Task(
-        "sounded", "opened_up", "walk",
-        lambda h: any("tapped" in look.methods for look, _ in h.inspections),
-        materials=frozenset({"grp", "wood", "ferrocement"}),
+        "anodes", "opened_up", "anodes", lambda h: 0 < h.anodes[1] <= h.anodes[0],
+        soft=lambda h: h.anodes[1] == 0,
+    ),
+    Task(
+        "sounded", "opened_up", "walk:sounded", lambda h: h.walked("sounded"),
+        materials=frozenset({"grp", "ferrocement"}),
     ),
     Task(
         "stern_gear", "opened_up", "gear", lambda h: h.all_looked_at(*_STERN_GEAR),
@@ -176,7 +177,7 @@ TASKS: tuple[Task, ...] = (
     ),
     Task(
         "plates", "opened_up", "hull:plate-thickness",
-        lambda h: h.measured("plate-thickness", "pit-depth"),
+        lambda h: h.measured("plate-thickness"),
         materials=_METAL,
     ),
     Task(
@@ -184,7 +185,7 @@ TASKS: tuple[Task, ...] = (
         materials=frozenset({"wood"}),
     ),
     Task(
-        "soft_wood", "opened_up", "walk", lambda h: h.looked_for(("soft-wood",)),
+        "soft_wood", "opened_up", "walk:sounded", lambda h: h.walked("sounded"),
         materials=frozenset({"wood"}),
     ),
     Task(
@@ -197,14 +198,13 @@ TASKS: tuple[Task, ...] = (
         materials=frozenset({"grp", "wood", "ferrocement"}), after=timedelta(days=5),
     ),
     Task(
-        "second_sweep", "opened_up", "hull:laminate-blisters",
-        lambda h: h.swept_again("laminate-blisters", 14),
-        materials=frozenset({"grp"}), after=timedelta(days=14),
+        "second_sweep", "opened_up", "walk:second_sweep", lambda h: h.walked("second_sweep"),
+        materials=frozenset({"grp"}), after=SWEPT_AGAIN,
     ),
     Task("bare", "prepared", "photos", lambda h: h.photos_in("during") > 0),
     Task("coats", "coated", "paint", lambda h: h.coats > 0),
     Task("pads_moved", "coated", "paint"),
-    Task("anodes_new", "ready", "anodes", lambda h: h.renewed > 0),
+    Task("anodes_new", "ready", "anodes", lambda h: h.renewed > 0, soft=_always),
     Task("as_left", "ready", "photos", lambda h: h.photos_in("left") >= 4),
     Task("shut", "ready", "gear", applies=lambda h: h.has(*_VALVES)),
     Task("leaks", "relaunched", "notes"),
@@ -218,7 +218,7 @@ class Led:
     """A task at one haul-out.
 
     ``state`` is done, open, gone (it could only be had before), early (before ``not_before``), or
-    reminder where no record can show it.
+    reminder where no record can show it.  ``not_before`` stays with a task that has come due.
     """
 
     code: str
@@ -235,7 +235,7 @@ def led(book: Book, visit_id: str, now: datetime) -> list[Led]:
     Which tasks there are follows from the material of the hull, the keel, the way she came out and
     the gear on record.
     """
-    held, reached, lifted = _read(book, visit_id)
+    held, reached = _read(book, visit_id)
     material, keel = boat_of(book)
     made_of = {material} | ({"iron_keel"} if keel in METAL_KEELS else set())
     return [
@@ -244,7 +244,7 @@ def led(book: Book, visit_id: str, now: datetime) -> list[Led]:
             task.stage,
             task.leads_to,
             task.lost,
-            *_state(task, held, reached, lifted, now),
+            *_state(task, held, reached, not_before(book, held.visit, task.after), now),
         )
         for task in TASKS
         if (not task.materials or task.materials & made_of)
@@ -262,32 +262,30 @@ def never_to_be_had(book: Book, visit_id: str, now: datetime) -> list[str]:
 
 
 def _state(
-    task: Task, held: _Held, reached: int, lifted: PartialDate | None, now: datetime
+    task: Task, held: _Held, reached: int, begins: datetime | None, now: datetime
 ) -> tuple[str, datetime | None]:
     if task.done is None:
         return "reminder", None
     if task.done(held):
         return "done", None
-    if task.soft:
+    if task.soft is not None and task.soft(held):
         return "reminder", None
     if task.lost and reached > STAGES.index(task.stage):
         return "gone", None
-    if task.after is not None and lifted is not None:
-        begins = lifted.earliest + task.after
+    if begins is not None:
         if held.visit.ends is not None and held.visit.ends.latest < begins:
-            return "gone", None
+            return "gone", begins
         if now < begins:
             return "early", begins
-    return "open", None
+    return "open", begins
 
 
-def _read(book: Book, visit_id: str) -> tuple[_Held, int, PartialDate | None]:
-    """Return what the visit holds, the place of the last stage reached, and when she came out."""
+def _read(book: Book, visit_id: str) -> tuple[_Held, int]:
+    """Return what the visit holds, and the place of the last stage reached."""
     visit = book.get(Visit, visit_id)
     if visit is None:
         raise LookupError(visit_id)
-    lifted = next((one.at for one in _stages(book, visit_id) if one.stage == "lifted"), None)
-    return _held(book, visit), stage_reached(book, visit), lifted or visit.begins
+    return _held(book, visit), stage_reached(book, visit)
 
 
 def _stages(book: Book, visit_id: str) -> list[StageTime]:
@@ -332,6 +330,7 @@ def _held(book: Book, visit: Visit) -> _Held:
         len(renewed),
         len(kept(book, Coat, Coat.visit_id == here)),
         walked(book, here),
+        any(zone.code.endswith("-under") for zone, _ in queries.zones_at(book, here)),
     )
 
 

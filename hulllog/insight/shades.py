@@ -21,6 +21,7 @@ BOUNDS: dict[str, tuple[str, tuple[float, float, float, float]]] = {
     "rust-spots": ("area_cm2", (10.0, 50.0, 200.0, 1000.0)),
     "crack": ("length_mm", (20.0, 50.0, 150.0, 500.0)),
     "damage": ("length_mm", (20.0, 50.0, 150.0, 500.0)),
+    "dull-sound": ("length_mm", (50.0, 150.0, 500.0, 1500.0)),
 }
 """Kind -> the component that shades it, and the upper bounds of the first four steps."""
 

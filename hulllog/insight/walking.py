@@ -6,6 +6,7 @@ What a walk looks for by the material of the boat is our own rule; the owner cha
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import select
@@ -21,6 +22,7 @@ from hulllog.records.model import (
     FindingLink,
     Inspection,
     MeasurementSet,
+    StageTime,
     Visit,
     ZoneVersion,
 )
@@ -29,12 +31,20 @@ from hulllog.trade import kinds
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
+    from datetime import datetime
 
     from sqlalchemy import Select
 
     from hulllog.records.book import Book
+    from hulllog.records.values import PartialDate
 
 FOULING = "level-of-fouling"
+BLISTERS = "laminate-blisters"
+DULL = "dull-sound"
+SOUNDED = frozenset({"grp", "wood", "ferrocement"})
+"""Materials of a hull that is tapped all round for dull places."""
+SWEPT_AGAIN = timedelta(days=14)
+"""How long she stands ashore before blisters are looked for again.  Source: common practice."""
 BY_MATERIAL: Mapping[str, tuple[str, ...]] = {
     "grp": ("laminate-blisters", "crack", "damage"),
     "steel": ("rust-spots", "pit-depth", "damage"),
@@ -47,7 +57,7 @@ METAL_KEELS = frozenset({"fin", "bulb", "wing", "twin", "lifting"})
 """Keels taken as metal of their own, which may rust, under a hull of another material."""
 OFFERED = (
     "laminate-blisters", "rust-spots", "soft-wood", "pit-depth", "crack", "damage",
-    "antifouling-cover", FOULING, "iso-4628-2-2016", "iso-4628-3-2016", "iso-4628-5-2016",
+    "antifouling-cover", FOULING, "iso-4628-2-2016", "iso-4628-3-2016", "iso-4628-5-2016", DULL,
 )  # fmt: skip
 """What a walk offers to look for, as far as it applies to the boat."""
 METERED = ("moisture", "timber-moisture", "seam-gap", "plate-thickness", "film-thickness")
@@ -60,13 +70,17 @@ OF_THE_DAY = ("wetness", "washed", "days_ashore")
 
 @dataclass(frozen=True, slots=True)
 class WalkPlan:
-    """A walk as it is proposed: its code, the state, what is looked for, how, and how she is."""
+    """A walk as it is proposed: its code, the state, what is looked for, how, and how she is.
+
+    ``after`` is how long she must have been ashore.
+    """
 
     code: str
     state: str
     looked_for: tuple[str, ...]
     methods: tuple[str, ...]
     conditions: Mapping[str, str]
+    after: timedelta | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,17 +145,44 @@ def plans(material: str, keel: str) -> tuple[WalkPlan, ...]:
     found = BY_MATERIAL.get(material, ("damage",))
     if keel in METAL_KEELS and "rust-spots" not in found:
         found = (*found, "rust-spots")
-    return (
+    wet, dry = ({"washed": "washed", "wetness": wetness} for wetness in ("wet", "dry"))
+    made = [
         WalkPlan("before_wash", "found", (FOULING,), ("general",), {"washed": "not_washed"}),
-        WalkPlan(
-            "after_wash",
-            "found",
-            found,
-            ("close", "touched"),
-            {"washed": "washed", "wetness": "wet"},
-        ),
-        WalkPlan("as_left", "left", found, ("general",), {"washed": "washed", "wetness": "dry"}),
-    )
+        WalkPlan("after_wash", "found", found, ("close", "touched"), wet),
+    ]
+    if material in SOUNDED:
+        made.append(WalkPlan("sounded", "found", (DULL,), ("tapped",), dry))
+    if material == "grp":
+        # What she showed wet stays as found: by now she has stood and work has begun.
+        made.append(
+            WalkPlan("second_sweep", "during", (BLISTERS,), ("close", "touched"), dry, SWEPT_AGAIN)
+        )
+    return (*made, WalkPlan("as_left", "left", found, ("general",), dry))
+
+
+def lifted(book: Book, visit: Visit) -> PartialDate | None:
+    """Return when she came out of the water, as well as it is known."""
+    times = queries.kept(book, StageTime, StageTime.visit_id == visit.id)
+    return next((one.at for one in times if one.stage == "lifted" and one.at), visit.begins)
+
+
+def not_before(book: Book, visit: Visit, after: timedelta | None) -> datetime | None:
+    """Return the moment at which she has stood ashore for so long; None where nobody can say."""
+    out = lifted(book, visit) if after is not None else None
+    return None if out is None or after is None else out.earliest + after
+
+
+def may_begin(book: Book, visit: Visit, plan: WalkPlan, now: datetime) -> bool:
+    """Tell whether a walk may be begun: the time is come, and came before she went back."""
+    begins = not_before(book, visit, plan.after)
+    if begins is None:
+        return True
+    return begins <= now and (visit.ends is None or begins <= visit.ends.latest)
+
+
+def plans_now(book: Book, visit: Visit, now: datetime) -> list[WalkPlan]:
+    """Return the walks of a haul-out that may be begun now."""
+    return [plan for plan in plans(*boat_of(book)) if may_begin(book, visit, plan, now)]
 
 
 def metered(material: str, keel: str) -> tuple[str, ...]:
@@ -151,6 +192,12 @@ def metered(material: str, keel: str) -> tuple[str, ...]:
     return tuple(
         kind.id for kind in found if kind and any(kind.applies_to(part) for part in made_of)
     )
+
+
+def usual(material: str, keel: str) -> frozenset[str]:
+    """Return what her walks look for and what is metered on a boat like her."""
+    walks = {kind for plan in plans(material, keel) for kind in plan.looked_for}
+    return frozenset({*walks, *metered(material, keel)})
 
 
 def offered(material: str, keel: str) -> tuple[str, ...]:

@@ -336,9 +336,14 @@ class _Asked:
                 yield Row(0, "finding", "washed", (box,), finding.id, subject, finding.number)
 
     def _zones(self, stage: str, code: str) -> Iterator[Row]:
-        plan = next(one for one in walking.plans(*self.boat) if one.code == code)
+        """Yield a row for each zone of a walk, where such a boat has that walk."""
+        plan = next((one for one in walking.plans(*self.boat) if one.code == code), None)
+        if plan is None:
+            return
         for zone in self.zones:
             wanted = tuple(k for k in plan.looked_for if walking.applies(k, zone.code, *self.boat))
+            if not wanted:
+                continue
             boxes = [box for kind in wanted for box in self._figures(zone, kind, code)]
             boxes.append(Box(UNSEEN, letters=HIDDEN_KEYS, family="hidden_by"))
             yield Row(
@@ -365,6 +370,7 @@ class _Asked:
         return None, None
 
     def _opened_up(self) -> Iterator[Row]:
+        yield from self._zones("opened_up", "sounded")
         for row in bench(self.book, self.visit_id):
             boxes = (
                 Box("mass", unit="kg", last=row.mass_new),

@@ -145,6 +145,16 @@ _SPOTTED = (
         materials=frozenset({"wood"}),
     ),
     Kind(
+        id="dull-sound",
+        subjects=LOOKS,
+        components=(
+            _number("length_mm", "mm", 50_000, 20, share=0.2, nothing=0.0),
+            _number("width_mm", "mm", 50_000, 20, share=0.2, nothing=0.0, optional=True),
+        ),
+        source=OWN,
+        materials=frozenset({"grp", "gelcoat", "laminate", "wood", "ferrocement"}),
+    ),
+    Kind(
         id="seam-gap",
         subjects=("inspection", "spot_observation", "measuring_point"),
         components=(_number("gap", "mm", 100, 0.2, share=0.1, nothing=0.0),),

@@ -9,11 +9,13 @@ from PySide6.QtWidgets import QFileDialog
 sys.path.insert(0, str(Path(__file__).parent))
 from yardwindow import Yard
 
+from hulllog.insight.yard import walked
 from hulllog.insight.yardsheet import yard_sheet
 from hulllog.records.model import (
     AnodeCheck,
     AnodePiece,
     Coat,
+    GearCheck,
     Inspection,
     MeasurementSet,
     NoteForNextTime,
@@ -21,7 +23,9 @@ from hulllog.records.model import (
     Visit,
     ZoneVersion,
 )
-from hulllog.records.operations import anodes, visits
+from hulllog.records.operations import anodes, around, visits
+
+GEAR = ("seacock", "bearing", "rudder", "propeller", "keel_bolt")
 
 
 @pytest.fixture
@@ -76,9 +80,20 @@ def figures(yard, look):
 
 
 def test_a_filled_sheet_goes_in_without_the_pointer(yard):
+    """The content of a led haul-out as far as the sheet has boxes for it.
+
+    It has none for the second sweep, readings of instruments, figures of fittings,
+    photographs and the weather of a coat.
+    """
+    for sort in GEAR:
+        around.add_gear(yard.logbook, sort=sort, name=sort.replace("_", " "))
+    yard.settle()
+    yard.page.show_section("steps")
+    yard.page.show_section("sheet")
+    yard.settle()
     written = {
-        "stage": "10:30", "visit": "", "finding": "p", "gear": "", "note": "", "paint": "",
-        "anode": "0.53 - t y 0.68",
+        "stage": "10:30", "visit": "", "finding": "p", "gear": "free, nothing found", "note": "",
+        "paint": "", "anode": "0.53 - t y 0.68",
     }  # fmt: skip
     asked = rows(yard)
     assert yard.focus is yard.section("sheet").fields[1].entry
@@ -86,33 +101,48 @@ def test_a_filled_sheet_goes_in_without_the_pointer(yard):
         assert yard.focus is yard.section("sheet").fields[row.number].entry, row
         text = written.get(row.sort, "")
         if row.sort == "zone":
-            text = {"lifted": "2", "washed": "n", "ready": "0"}[row.stage]
+            text = {"lifted": "2", "washed": "n", "opened_up": "0", "ready": "0"}[row.stage]
+            if row.subject == "Transom" and row.stage == "opened_up":
+                text = "300"
             if row.subject == "Bottom aft, port" and row.stage == "washed":
                 text = "12 8 - 0"
             if row.subject.startswith("Keel") and row.stage == "ready":
                 text = "s"
         if (row.sort, row.subject_id) == ("paint", "1"):
             text = "Redweed; 2.5; 2; 18 apr"
+        if (row.sort, row.subject_id) == ("visit", "scum_line"):
+            text = "40"
         if (row.sort, row.subject_id) == ("note", "1"):
             text = "Look at the skeg"
         if (row.sort, row.stage) == ("stage", "relaunched"):
             text = ""
         yard.type(text + "\n")
         yard.settle()
+    (visit,) = yard.all(Visit)
     zones = sum(row.sort == "zone" for row in asked)
     looked = [look for zone in yard.zones() for look in looks(yard, zone)]
     assert len(looked) == zones
     (found,) = (one for one in looks(yard, "bottom-aft-port") if "crack" not in one.looked_for
                 and "laminate-blisters" in one.looked_for and one.state == "found")  # fmt: skip
     assert figures(yard, found)["laminate-blisters"] == {"count": 12, "largest_mm": 8}
+    (dull,) = (one for one in looks(yard, "transom") if one.methods == ["tapped"])
+    assert figures(yard, dull) == {"dull-sound": {"length_mm": 300}}
+    with yard.logbook.read() as book:
+        assert {plan for plan, (done, of) in walked(book, visit.id).items() if done == of} == {
+            "before_wash", "sounded", "as_left",
+        }, "one box of the washed hull was left empty"  # fmt: skip
     (check,) = yard.all(AnodeCheck)
     assert (check.mass.text, check.contact) == ("0.53", "tight")
     assert [piece.mass_new.text for piece in yard.all(AnodePiece)] == ["0.68", "0.68"]
     assert len(yard.all(Coat)) == 2
     assert [note.text for note in yard.all(NoteForNextTime)] == ["Look at the skeg"]
     assert len(yard.all(StageTime)) == 6
-    # About three keys a row, those of paint and note among them: measured, not to grow unseen.
-    assert yard.presses <= 3.2 * len(asked), f"{yard.presses} keys for {len(asked)} rows"
+    assert visit.scum_line.text == "40"
+    assert {look.text for look in yard.all(GearCheck)} == {"free, nothing found"}
+    assert len(yard.all(GearCheck)) == len(GEAR)
+    # Under three keys a row, but for the sentence that a fitting takes.
+    told = len(GEAR) * len("free, nothing found")
+    assert yard.presses - told <= 3 * len(asked), f"{yard.presses} keys for {len(asked)} rows"
 
 
 def test_what_is_left_empty_is_not_looked_at(yard):

@@ -122,7 +122,7 @@ def test_a_new_haul_out_is_not_walked_as_the_last_one_ended(yard):
     from hulllog.records.operations import queries
 
     section = walk(yard)
-    yard.type("3")
+    yard.type("5")
     assert section.setup.plan.value == "as_left"
     with yard.logbook.read() as book:
         (before,) = queries.visits(book)
@@ -488,7 +488,7 @@ def test_the_walk_goes_on_where_it_was_left(yard):
 
 
 def test_the_walk_as_left_is_another_state(yard):
-    begin(yard, plan="3")
+    begin(yard, plan="5")
     yard.type("n")
     yard.settle()
     (look,) = yard.all(Inspection)

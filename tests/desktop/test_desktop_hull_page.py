@@ -160,6 +160,22 @@ def test_another_kind_changes_the_heading_and_the_zones(window, qtbot):
     assert "level" in names(window)["zone:keel-port-outboard"]
 
 
+def test_the_usual_kinds_of_her_material_come_first_and_the_others_behind_one_fold(window):
+    menu = window.page.kind_menu.menu()
+    first = [one.text() for one in menu.actions() if not one.isSeparator() and not one.menu()]
+    (fold,) = (one for one in menu.actions() if one.menu())
+    others = [one.text() for one in fold.menu().actions()]
+    assert {"Laminate blisters", "Cracks", "Damage", "Moisture"} <= set(first)
+    assert not set(first) & set(others)
+    assert fold.text() == f"Other kinds ({len(others)})"
+    assert len(first) <= 12
+    chosen = others[-1]
+    fold.menu().actions()[-1].trigger()
+    settle(window)
+    shown = {one.text(): one.isChecked() for one in menu.actions() if not one.menu()}
+    assert shown[chosen], "what is shown now stands among the first"
+
+
 # Picking
 
 

@@ -6,10 +6,12 @@ from datetime import UTC, datetime
 
 import pytest
 
+from hulllog.insight import walking
 from hulllog.insight.leading import TASKS, led, offered_times
 from hulllog.insight.overview import unseen
 from hulllog.insight.walking import stops
 from hulllog.records.operations import (
+    anodes,
     around,
     gear,
     looks,
@@ -17,6 +19,7 @@ from hulllog.records.operations import (
     vessel,
     visits,
 )
+from hulllog.records.operations import walking as enter
 from hulllog.records.operations.choices import STAGES
 from hulllog.records.operations.measuring import Rated
 from hulllog.words import knows
@@ -99,6 +102,75 @@ def test_a_task_is_done_by_what_is_on_record_and_open_again_when_that_is_undone(
     assert tasks(logbook, visit)["valves"].state == "done"
     logbook.undo()
     assert tasks(logbook, visit)["valves"].state == "open"
+
+
+def walk_all(logbook, visit, code):
+    with logbook.read() as book:
+        plan = next(one for one in walking.plans(*walking.boat_of(book)) if one.code == code)
+        walk = stops(book, visit, plan.state, plan.looked_for)
+    for stop in walk:
+        yield stop
+        where = enter.At(
+            visit_id=visit, zone_id=stop.zone_id, state=plan.state, looked_for=stop.looked_for,
+            methods=plan.methods,
+        )  # fmt: skip
+        enter.nothing_found(logbook, where)
+
+
+@pytest.mark.parametrize(
+    ("material", "plan", "task"),
+    [
+        ("grp", "sounded", "sounded"), ("ferrocement", "sounded", "sounded"),
+        ("wood", "sounded", "soft_wood"), ("grp", "second_sweep", "second_sweep"),
+    ],
+)  # fmt: skip
+def test_a_task_with_a_walk_of_its_own_is_done_when_each_zone_has_an_answer_there(
+    logbook, material, plan, task
+):
+    visit = boat(logbook, material)
+    late = datetime(2024, 4, 25, tzinfo=UTC)
+    for _ in walk_all(logbook, visit, "after_wash"):
+        pass
+    for _ in walk_all(logbook, visit, plan):
+        assert tasks(logbook, visit, late)[task].state == "open"
+    assert tasks(logbook, visit, late)[task].state == "done"
+
+
+def test_a_task_that_has_come_due_keeps_its_day(logbook):
+    visit = boat(logbook)
+    assert tasks(logbook, visit)["second_sweep"].state == "early"
+    due = tasks(logbook, visit, datetime(2024, 4, 25, tzinfo=UTC))["second_sweep"]
+    assert (due.state, due.not_before) == ("open", datetime(2024, 4, 19, tzinfo=UTC))
+    assert tasks(logbook, visit)["sounded"].not_before is None
+
+
+def test_without_an_anode_on_record_weighing_them_is_a_reminder(logbook):
+    visit = boat(logbook)
+    assert tasks(logbook, visit)["anodes"].state == "reminder"
+    anodes.add_position(logbook, name="shaft")
+    assert tasks(logbook, visit)["anodes"].state == "open"
+
+
+def test_without_a_keel_there_is_no_underside_to_look_at(logbook):
+    assert "underside" not in tasks(logbook, boat(logbook, "steel", keel="none"))
+
+
+def test_the_underside_is_seen_while_she_hangs_and_not_by_the_walk_as_left(logbook):
+    visit = boat(logbook)
+    for _ in walk_all(logbook, visit, "as_left"):
+        pass
+    assert tasks(logbook, visit)["underside"].state == "open"
+    for _ in walk_all(logbook, visit, "after_wash"):
+        pass
+    assert tasks(logbook, visit)["underside"].state == "done"
+
+
+def test_new_anodes_are_a_reminder_since_none_may_be_needed(logbook):
+    visit = boat(logbook)
+    assert tasks(logbook, visit)["anodes_new"].state == "reminder"
+    shaft = anodes.add_position(logbook, name="shaft")
+    anodes.fit_piece(logbook, shaft, metal="zinc", mass_new="1 kg", visit_id=visit)
+    assert tasks(logbook, visit)["anodes_new"].state == "done"
 
 
 def test_without_a_fitting_on_record_none_is_asked_for(logbook):

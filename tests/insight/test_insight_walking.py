@@ -1,10 +1,11 @@
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 import pytest
 
 from hulllog.insight import walking
+from hulllog.insight.yard import walked
 from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.model import Visit
 from hulllog.records.operations import matters, vessel, visits
@@ -76,11 +77,62 @@ def test_a_zone_for_which_nothing_is_looked_for_is_no_part_of_the_walk(logbook, 
     ],
 )
 def test_a_walk_looks_for_what_her_material_suffers(material, keel, wanted):
-    before, after, left = walking.plans(material, keel)
+    before, after, *_, left = walking.plans(material, keel)
     assert before.looked_for == (walking.FOULING,)
     assert before.conditions["washed"] == "not_washed"
     assert after.looked_for == left.looked_for == wanted
     assert left.state == "left"
+
+
+@pytest.mark.parametrize(
+    ("material", "more"),
+    [
+        ("grp", ["sounded", "second_sweep"]), ("wood", ["sounded"]), ("ferrocement", ["sounded"]),
+        ("steel", []), ("aluminium", []),
+    ],
+)  # fmt: skip
+def test_sounding_and_the_second_sweep_are_walks_of_their_own(material, more):
+    codes = [plan.code for plan in walking.plans(material, "long")]
+    assert codes == ["before_wash", "after_wash", *more, "as_left"]
+
+
+def test_the_washed_walk_answers_for_no_sounding_and_no_second_sweep(logbook, visit):
+    own = {plan.code: plan for plan in walking.plans("grp", "twin")}
+    washed = own["after_wash"].looked_for
+    for stop in stops(logbook, visit, looked_for=washed).values():
+        enter.nothing_found(logbook, at(stop, visit, methods=["close", "tapped"]))
+    for code in ("sounded", "second_sweep"):
+        plan = own[code]
+        walk = stops(logbook, visit, plan.state, plan.looked_for)
+        assert walk
+        assert all(stop.entered is None for stop in walk.values()), code
+        for stop in walk.values():
+            enter.nothing_found(logbook, at(stop, visit, state=plan.state, methods=plan.methods))
+    with logbook.read() as book:
+        answered = walked(book, visit)
+    assert {code: done == of for code, (done, of) in answered.items()} == {
+        "before_wash": False, "after_wash": True, "sounded": True, "second_sweep": True,
+        "as_left": False,
+    }  # fmt: skip
+
+
+def test_an_iron_keel_is_not_tapped_for_dull_places(logbook, visit):
+    codes = set(stops(logbook, visit, looked_for=(walking.DULL,)))
+    assert "bottom-aft-port" in codes
+    assert not any(code.startswith("keel") for code in codes)
+
+
+@pytest.mark.parametrize(
+    ("day", "ends", "may"),
+    [(13, None, False), (14, None, True), (40, None, True), (40, "2025-06-01", False)],
+)
+def test_the_second_sweep_may_begin_two_weeks_after_she_came_out(logbook, visit, day, ends, may):
+    plan = next(one for one in walking.plans("grp", "twin") if one.code == "second_sweep")
+    if ends:
+        visits.set_dates(logbook, visit, begins="2025-05-30", ends=ends)
+    now = datetime(2025, 5, 30, 0, tzinfo=UTC) + timedelta(days=day)
+    with logbook.read() as book:
+        assert walking.may_begin(book, book.get(Visit, visit), plan, now) is may
 
 
 def test_a_zone_is_done_when_all_that_the_walk_looks_for_was_looked_for(logbook, visit):

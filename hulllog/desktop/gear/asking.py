@@ -10,7 +10,7 @@ from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.fields import AreaField, DateField, TextField
 from hulllog.desktop.findings.asking import options
-from hulllog.desktop.hull.asking import ConditionsEntry
+from hulllog.desktop.hull.asking import ConditionsEntry, go_on
 from hulllog.desktop.hull.storing import store
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Caution
@@ -57,6 +57,7 @@ class LookSheet(Questions):
         for kind in MEASURED.get(story.sort, ()):
             self.entries[kind] = entry, how = CardEntry(kind), ConditionsEntry(kind)
             self.add(Prose(kind_name(kind), bold=True), entry, how)
+            entry.done.connect(lambda kind=kind: self._figures_done(kind))
         self.add(self.text, self.state)
         self.add(Caution(say("gear_page.caution"), say("gear_page.caution_more")))
 
@@ -73,6 +74,17 @@ class LookSheet(Questions):
         for entry, how in self.entries.values():
             found |= {**entry.fields, **how.fields}
         return found
+
+    def _figures_done(self, kind: str) -> None:
+        """Go on to how it was measured, to what is measured next, or to what keeps the look."""
+        order = list(self.entries)
+        after = order[order.index(kind) + 1 :]
+        if (wanted := self.entries[kind][1].wanted()) is not None:
+            go_on(self, wanted)
+        elif after:
+            self.entries[after[0]][0].start()
+        else:
+            go_on(self, None)
 
     def _store(self) -> bool:
         measured = [

@@ -32,7 +32,7 @@ SORT_OF_KIND = {
     "laminate-blisters": "blisters", "iso-4628-2-2016": "blisters", "rust-spots": "rust",
     "iso-4628-3-2016": "rust", "pit-depth": "corrosion", "crack": "crack", "damage": "damage",
     "soft-wood": "damage", "antifouling-cover": "coating", "iso-4628-5-2016": "coating",
-    "level-of-fouling": "coating",
+    "level-of-fouling": "coating", "dull-sound": "damage",
 }  # fmt: skip
 """Kind -> the sort of a finding that is raised from it.  Our own rule."""
 

@@ -6,15 +6,17 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QKeyEvent
 
-from hulllog.desktop.buttons import TallDoor, link
+from hulllog.desktop.buttons import TallDoor, icon_button, link
 from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.figures import working_link
 from hulllog.desktop.haul_out.dates import ShortDateField, clocked
 from hulllog.desktop.haul_out.facts import Facts
+from hulllog.desktop.haul_out.lasttime import LAST_KEY
 from hulllog.desktop.haul_out.ledtasks import LedTasks, step_text
-from hulllog.desktop.haul_out.section import Section
+from hulllog.desktop.haul_out.section import Section, focus_on
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Card, Caution, boxed, clear, column, line
 from hulllog.drawing.disagreeing import contradiction_text
@@ -38,9 +40,9 @@ if TYPE_CHECKING:
     from hulllog.records.model import Visit
     from hulllog.records.values import PartialDate
 
-_STAGE_WIDTH = 252
-_WASHED = "after_wash"
-"""The walk of what is looked at on the washed hull in a step that has no walk of its own."""
+_STAGE_WIDTH, _MARK_WIDTH = 252, 28
+TIME_KEY = "t"
+"""The key that goes to the time of the next step."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +84,8 @@ class StepsSection(Section):
         self.facts = Facts(page)
         self.lists: dict[str, LedTasks] = {}
         self.cautions: dict[str, Caution | None] = {}
+        self.marks: dict[str, QAbstractButton] = {}
+        self._unfolded: set[str] = set()
         self.tasks: list[Led] = []
         self.current = STEPS[0].stage
         self.offers: dict[str, QPushButton] = {}
@@ -122,8 +126,8 @@ class StepsSection(Section):
         for step in STEPS:
             tasks = self._of(step.stage)
             self.doors[step.stage].show_end(_held(step, held, tasks), _in_full(step, held, tasks))
-            shown = self._of(step.stage) if step.stage == self.current else []
-            self.lists[step.stage].show_tasks(shown)
+            self.lists[step.stage].show_tasks(self._shown(step.stage))
+            self._show_caution(step.stage)
             self._offer(step.stage, offered.get(step.stage))
             when = held.stages.get(step.stage)
             self.times[step.stage].show_value(when.text if when else "")
@@ -150,7 +154,7 @@ class StepsSection(Section):
             caution = self.cautions[stage]
             after: list[QWidget] = [self.offers[stage], *shown.doors.values()]
             if caution is not None:
-                after.insert(1, caution.opener)
+                after[1:1] = [caution.opener, self.marks[stage]]
             for stop in after:
                 self.setTabOrder(before, stop)
                 before = stop
@@ -182,14 +186,50 @@ class StepsSection(Section):
     def _of(self, stage: str) -> list[Led]:
         return [task for task in self.tasks if task.stage == stage]
 
+    def _shown(self, stage: str) -> list[Led]:
+        """Return the tasks of the step that is on; of one before, what has come due since."""
+        order = [step.stage for step in STEPS]
+        if stage == self.current:
+            return self._of(stage)
+        if order.index(stage) > order.index(self.current):
+            return []
+        return [one for one in self._of(stage) if one.state == "open" and one.not_before]
+
     def _current(self, held: Progress) -> str:
-        """Return the step whose tasks are shown: the first from the last one reached that waits."""
+        """Return the step whose tasks are shown: the first from the last one reached that waits.
+
+        What is too early holds nothing up: it comes back when its day has come.
+        """
         order = [step.stage for step in STEPS]
         reached = max((order.index(stage) for stage in held.stages if stage in order), default=0)
         for stage in order[reached:]:
-            if any(task.state in ("open", "early") for task in self._of(stage)):
+            if any(task.state == "open" for task in self._of(stage)):
                 return stage
         return order[-1]
+
+    def _show_caution(self, stage: str) -> None:
+        """Show the line of a caution where the work is, and that comes next; else its mark.
+
+        She may still hang while she is washed.
+        """
+        caution = self.cautions[stage]
+        if caution is None:
+            return
+        order = [step.stage for step in STEPS]
+        at, now = order.index(stage), order.index(self.current)
+        near = at in (now, now + 1) or (at, now) == (0, 1)
+        shown = near or stage in self._unfolded
+        caution.setVisible(shown)
+        self.marks[stage].setVisible(not shown)
+
+    def _unfold(self, stage: str) -> None:
+        """Show a caution whole where only its mark stood."""
+        caution = self.cautions[stage]
+        assert caution is not None
+        self._unfolded.add(stage)
+        self._show_caution(stage)
+        caution.toggle()
+        caution.opener.setFocus()
 
     def _offer(self, stage: str, at: datetime | None) -> None:
         """Offer a time from the photographs beside the field that has none."""
@@ -208,8 +248,35 @@ class StepsSection(Section):
     def _take_offer(self, stage: str) -> None:
         self.times[stage].type_text(str(self.offers[stage].property("typed")))
 
+    def _take_time(self, stage: str) -> None:
+        """Take the time that is offered, else this minute, while she is out."""
+        if not self.offers[stage].isHidden():
+            self._take_offer(stage)
+        elif not self._is_over():
+            self.times[stage].type_text(self._now_typed())
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Let "=" in an empty time take what is offered, as it takes what was so last time."""
+        if event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
+            stage = next((code for code, one in self.times.items() if one.entry is watched), "")
+            if stage and event.text() == LAST_KEY and not self.times[stage].text():
+                self._take_time(stage)
+                return True
+        return super().eventFilter(watched, event)
+
+    def _to_time(self) -> bool:
+        """Go to the time of the first step from the last one reached that has none."""
+        order = list(self.times)
+        known = [n for n, stage in enumerate(order) if self.times[stage].text()]
+        blank = [stage for stage in order[max(known, default=0) :] if not self.times[stage].text()]
+        if blank:
+            focus_on(self.times[blank[0]].entry)
+        return bool(blank)
+
     def press(self, key: str) -> bool:
-        """Go to a step by its number."""
+        """Go to a step by its number, or to the time of the next one by its letter."""
+        if key.lower() == TIME_KEY:
+            return self._to_time()
         if key.isdigit() and 1 <= int(key) <= len(STEPS):
             self._open(STEPS[int(key) - 1])
             return True
@@ -220,6 +287,8 @@ class StepsSection(Section):
         self.times.clear()
         self.lists.clear()
         self.cautions.clear()
+        self.marks.clear()
+        self._unfolded.clear()
         for number, step in enumerate(STEPS, 1):
             title = say(f"haul_out.step.{step.stage}")
             door = TallDoor(
@@ -228,8 +297,15 @@ class StepsSection(Section):
             door.setObjectName(f"step.{step.stage}")
             self.doors[step.stage] = door
             self.times[step.stage] = self._time_field(visit, step)
-            row = line(space=2)
+            row = line(space=1)
             row.addWidget(door, 1)
+            caution = self.cautions[step.stage] = _caution(step.caution) if step.caution else None
+            if caution is not None:
+                mark = self.marks[step.stage] = icon_button(
+                    "caution", caution.accessibleName(), partial(self._unfold, step.stage)
+                )
+                mark.setFixedWidth(_MARK_WIDTH)
+                row.addWidget(mark)
             row.addWidget(self.times[step.stage])
             self._rows.addLayout(row)
             self.offers[step.stage] = link(say("haul_out.stage.now"))
@@ -237,8 +313,6 @@ class StepsSection(Section):
                 lambda _on, stage=step.stage: self._take_offer(stage)
             )
             self._rows.addWidget(self.offers[step.stage], 0, Qt.AlignmentFlag.AlignRight)
-            caution = _caution(step.caution) if step.caution else None
-            self.cautions[step.stage] = caution
             if caution is not None:
                 self._rows.addWidget(caution)
             self.lists[step.stage] = LedTasks()
@@ -263,6 +337,7 @@ class StepsSection(Section):
             after=[now],
         )
         now.clicked.connect(lambda _on: field.type_text(self._now_typed()))
+        field.entry.installEventFilter(self)
         now.setAccessibleName(say("haul_out.stage.now_for", stage=say(f"stage.{step.stage}")))
         self.nows[step.stage] = now
         field.setFixedWidth(_STAGE_WIDTH)
@@ -282,7 +357,9 @@ class StepsSection(Section):
     def _lead(self, step: Step, leads_to: str) -> None:
         """Go where a task is entered: a part of this page, the facts beside, or another page."""
         if leads_to == "walk":
-            self.walk_to.emit(step.plan or _WASHED)
+            self.walk_to.emit(step.plan)
+        elif leads_to.startswith("walk:"):
+            self._walk_when_due(leads_to)
         elif leads_to == "gear":
             self.page.go.emit("gear", "")
         elif leads_to.startswith("hull:"):
@@ -291,6 +368,15 @@ class StepsSection(Section):
             self.facts.start()
         else:
             self.go.emit(leads_to)
+
+    def _walk_when_due(self, leads_to: str) -> None:
+        """Go to a walk of its own, or say from which day on there is something to see."""
+        task = next(one for one in self.tasks if one.leads_to == leads_to)
+        if task.state in ("early", "gone") and task.not_before is not None:
+            day = formats.day(task.not_before.astimezone(self._zone()).date())
+            self.state.tell(say("led.not_yet", task=say(f"led.{task.code}"), day=day))
+        else:
+            self.walk_to.emit(leads_to.removeprefix("walk:"))
 
     def _zone(self) -> tzinfo | None:
         from zoneinfo import ZoneInfo

@@ -41,7 +41,7 @@ if TYPE_CHECKING:
 
     from hulllog.desktop.fields import Field
     from hulllog.desktop.pages import Page
-    from hulllog.insight.walking import Seen, Stop
+    from hulllog.insight.walking import Seen, Stop, WalkPlan
     from hulllog.records.model import Visit
     from hulllog.records.operations.walking import Found, Part
 
@@ -119,10 +119,14 @@ class WalkSection(Section):
             super().keyPressEvent(event)
 
     def photos_of(self) -> tuple[str | None, str]:
-        """Return the zone that is shown, and the state of the walk."""
+        """Return the zone that is shown, and the state of the walk.
+
+        What a walk sees while work goes on was found: during the work are the pictures of the work.
+        """
+        state = "left" if self.walk is not None and self.walk.state == "left" else "found"
         if self.walk is None or self.panels.currentWidget() in (self.setup, self.done):
-            return None, self.walk.state if self.walk else "found"
-        return self.stops[self.at].zone_id, self.walk.state
+            return None, state
+        return self.stops[self.at].zone_id, state
 
     def go_to_zone(self, code: str) -> None:
         """Go to a zone by its code."""
@@ -144,7 +148,7 @@ class WalkSection(Section):
         looked_for = tuple(self.visit.looked_for)
         if not looked_for:
             return None
-        for state in ("left", "found"):
+        for state in ("left", "during", "found"):
             stops = self._read_stops(state, looked_for)
             if any(stop.entered is not None for stop in stops):
                 conditions = self._conditions_entered(state)
@@ -236,13 +240,20 @@ class WalkSection(Section):
 
     def _show_setup(self, plan: str = "") -> None:
         self.picture.hide()
-        self.setup.propose(plan or self._proposed())
+        offered = self._offered()
+        self.setup.offer([one.code for one in offered])
+        self.setup.propose(plan or self._proposed(offered))
         self._open(self.setup)
 
-    def _proposed(self) -> str:
+    def _offered(self) -> list[WalkPlan]:
+        """Return the walks that may be begun now."""
+        assert self.visit is not None
+        visit, now = self.visit, self.state.logbook.around.now()
+        return self.state.read(lambda book: walking.plans_now(book, visit, now))
+
+    def _proposed(self, offered: Sequence[WalkPlan]) -> str:
         """Return the first walk of the haul-out that lacks an answer."""
-        material, keel = self.state.read(walking.boat_of)
-        for plan in walking.plans(material, keel):
+        for plan in offered:
             if any(stop.entered is None for stop in self._read_stops(plan.state, plan.looked_for)):
                 return plan.code
         return "as_left"
@@ -250,6 +261,7 @@ class WalkSection(Section):
     def _change(self) -> None:
         if self.walk is not None:
             self.setup.show_walk(self.walk)
+        self.setup.offer([one.code for one in self._offered()])
         self.picture.hide()
         self._open(self.setup)
         self.setup.start()

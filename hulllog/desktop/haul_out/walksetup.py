@@ -20,14 +20,13 @@ from hulllog.words import say
 from hulllog.words.telling import kind_name
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Collection, Mapping, Sequence
 
     from PySide6.QtGui import QKeyEvent
 
     from hulllog.desktop.state import State
     from hulllog.insight.walking import WalkPlan
 
-_PLAN_KEYS = {"before_wash": "1", "after_wash": "2", "as_left": "3"}
 _LETTERS = "qwertyuiopasdf"
 _METHOD_KEYS = dict(zip(choices.METHODS, "glhtmuoc", strict=True))
 
@@ -54,8 +53,8 @@ class WalkSetup(QWidget):
         self.plan = BigRow(
             say("haul_out.walk.which"),
             [
-                Option(code, say(f"haul_out.plan.{code}"), _PLAN_KEYS[code], self._more(plan))
-                for code, plan in self._plans.items()
+                Option(code, say(f"haul_out.plan.{code}"), str(number), self._more(plan))
+                for number, (code, plan) in enumerate(self._plans.items(), 1)
             ],
             stays=True,
         )
@@ -89,6 +88,11 @@ class WalkSetup(QWidget):
         self.go.setProperty("writes", True)
         self.plan.chosen.connect(self._planned)
         self._lay_out()
+
+    def offer(self, codes: Collection[str]) -> None:
+        """Let only these walks be chosen; for the others it is too early, or too late."""
+        for code in self._plans:
+            self.plan.set_offered(code, code in codes)
 
     def propose(self, code: str) -> None:
         """Propose one of the walks."""

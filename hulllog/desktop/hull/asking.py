@@ -10,6 +10,7 @@ from hulllog.desktop.cards.entry import CardEntry, keys_of
 from hulllog.desktop.choice import Choice, Choices, Option
 from hulllog.desktop.fields import AreaField, Field, TextField
 from hulllog.desktop.findings.asking import options
+from hulllog.desktop.haul_out.section import focus_on
 from hulllog.desktop.hull.storing import fitted, store
 from hulllog.desktop.layout import boxed, column, scrolled
 from hulllog.desktop.sheets import Sheet
@@ -89,12 +90,19 @@ class ConditionsEntry(QWidget):
         super().__init__()
         found = kinds.kind(kind)
         self._rows: dict[str, Choice | Field] = {}
+        self._needed = [one.code for one in found.conditions if one.needed] if found else []
         box = column(space=2)
         for condition in found.conditions if found else ():
             row = _condition_row(condition)
             self._rows[condition.code] = row
             box.addWidget(row)
         self.setLayout(box)
+
+    def wanted(self) -> Choice | Field | None:
+        """Return the first condition that is blank and without which figures never compare."""
+        given = self.values()
+        blank = (code for code in self._needed if code not in given)
+        return next((self._rows[code] for code in blank), None)
 
     @property
     def fields(self) -> dict[str, Field]:
@@ -146,6 +154,13 @@ def _condition_value(condition: str, code: str) -> str:
     return code.replace("_", " ")
 
 
+def go_on(sheet: Sheet, to: QWidget | None) -> None:
+    """Bring the keyboard to a question that is still open, else to what stores the sheet."""
+    there = to or sheet.do
+    if there is not None:
+        focus_on(there)
+
+
 class LookSheet(Sheet):
     """Enters a look at a zone or spot: how much was seen, the figures, the conditions, a note."""
 
@@ -182,6 +197,7 @@ class LookSheet(Sheet):
         self.add(self.area)
         self.resize(_WIDTH, _HEIGHT)
         self.coverage.chosen.connect(lambda _code: self._follow_coverage())
+        self.entry.done.connect(lambda: go_on(self, self.conditions.wanted()))
         self._take_coverage("whole")
 
     @property

@@ -16,7 +16,8 @@ if TYPE_CHECKING:
     from hulllog.insight.placed import SpotLook, SpotSeen
 
 _SORT_OF_KIND = {"laminate-blisters": "blisters", "rust-spots": "rust", "crack": "crack",
-                 "damage": "damage", "pit-depth": "corrosion", "soft-wood": "damage"}  # fmt: skip
+                 "damage": "damage", "pit-depth": "corrosion", "soft-wood": "damage",
+                 "dull-sound": "damage"}  # fmt: skip
 """Kind -> the sort of finding that it usually becomes."""
 
 

@@ -36,6 +36,8 @@ from hulllog.words import say, say_code, telling
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
+    from PySide6.QtWidgets import QMenu
+
     from hulllog.desktop.state import State
     from hulllog.drawing.hullparts import Mark
     from hulllog.hull.patches import Place
@@ -64,7 +66,7 @@ class HullPage(Page):
 
     def __init__(self, state: State) -> None:
         super().__init__(state)
-        self.shown = Shown(None, None, (), "", (), None, (), (), (), None, False)
+        self.shown = Shown(None, None, (), frozenset(), "", (), None, (), (), (), None, False)
         self.view = VIEWS[0]
         self.picked = ""
         self.mode = "change"
@@ -212,16 +214,23 @@ class HullPage(Page):
         return say("hull_page.pane", view=view, edge=edge_said(self.state, edge))
 
     def _fill_kinds(self) -> None:
-        menu = self.kind_menu.menu()
+        menu, first = self.kind_menu.menu(), {*self.shown.usual, self.shown.kind}
         menu.clear()
-        for kind in self.shown.kinds:
+        others = [kind for kind in self.shown.kinds if kind not in first]
+        self._add_kinds(menu, [kind for kind in self.shown.kinds if kind in first])
+        if others:
+            menu.addSeparator()
+            self._add_kinds(menu.addMenu(say("hull_page.other_kinds", n=len(others))), others)
+        said = telling.kind_name(self.shown.kind) if self.shown.kind else say("word.none")
+        self.kind_menu.setAccessibleName(say("hull_page.kind_menu_of", kind=said))
+        self.kind_menu.setEnabled(len(self.shown.kinds) > 1)
+
+    def _add_kinds(self, menu: QMenu, kinds: Sequence[str]) -> None:
+        for kind in kinds:
             action = menu.addAction(unmarked(telling.kind_name(kind)))
             action.setCheckable(True)
             action.setChecked(kind == self.shown.kind)
             action.triggered.connect(lambda _checked, kind=kind: self.choose_kind(kind))
-        said = telling.kind_name(self.shown.kind) if self.shown.kind else say("word.none")
-        self.kind_menu.setAccessibleName(say("hull_page.kind_menu_of", kind=said))
-        self.kind_menu.setEnabled(len(self.shown.kinds) > 1)
 
     def show_view(self, view: str) -> None:
         """Put a view in the large place."""

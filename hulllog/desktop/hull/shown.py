@@ -37,6 +37,8 @@ class Shown:
     edge: Edge | None
     form: HullForm | None
     kinds: tuple[str, ...]
+    usual: frozenset[str]
+    """Those of the kinds that are usual for her material; the others are asked for apart."""
     kind: str
     zones: tuple[ZoneState, ...]
     how: HowSeen | None
@@ -85,6 +87,7 @@ def read_hull(book: Book, edge: Edge | None, other: Edge | None, kind: str) -> S
         edge,
         form_of(book, edge),
         kinds,
+        walking.usual(*boat),
         kind,
         zones,
         how_seen(book, edge, kind, zones) if edge else None,

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 
 
 HIGHEST = 720
+_UNDER_WAY = "storing"
+"""The property of a sheet that is being stored: a second Enter does not store it twice."""
 
 
 def fitted(sheet: Sheet) -> None:
@@ -41,6 +43,8 @@ def store(
     ``fields`` are those of the sheet by the name that a refusal gives.
     """
     known = fields or {}
+    if sheet.property(_UNDER_WAY):
+        return
 
     def stored(result: Any) -> None:
         for field in known.values():
@@ -51,6 +55,7 @@ def store(
             then(result)
 
     def refused(problem: BaseException) -> None:
+        sheet.setProperty(_UNDER_WAY, False)
         wants_reason = isinstance(problem, Refused) and problem.code == "reason_wanted"
         if wants_reason and not typed.get("reason"):
             ask_reason(page, again, lambda: None)
@@ -66,6 +71,7 @@ def store(
             **{**typed, "reason": reason},
         )  # fmt: skip
 
+    sheet.setProperty(_UNDER_WAY, True)
     page.state.run(
         lambda logbook: operation(logbook, *about, **typed),
         done=stored,
