@@ -49,16 +49,6 @@ MEASURED: Mapping[str, tuple[str, ...]] = {
 }
 """Sort of gear -> the kinds that are offered at a look.  Common practice."""
 
-_ADVISED = {"keel_bolt": "keel", "keel_joint": "keel", "rudder": "keel", "rudder_bearing": "keel"}
-
-
-def advice(sort: str) -> str | None:
-    """Return the code of a published habit about how often such gear is looked at, if one is known.
-
-    It is offered as a sentence with its source, never set by itself.
-    """
-    return _ADVISED.get(sort)
-
 
 @dataclass(frozen=True, slots=True)
 class Measure:
