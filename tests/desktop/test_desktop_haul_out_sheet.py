@@ -17,6 +17,7 @@ from hulllog.records.model import (
     Inspection,
     MeasurementSet,
     NoteForNextTime,
+    PadPosition,
     StageTime,
     Visit,
     ZoneVersion,
@@ -78,6 +79,7 @@ def figures(yard, look):
 def test_a_filled_sheet_goes_in_without_the_pointer(yard):
     written = {
         "stage": "10:30", "visit": "", "finding": "p", "gear": "", "note": "", "paint": "",
+        "bore": "",
         "anode": "0.53 - t y 0.68",
     }  # fmt: skip
     asked = rows(yard)
@@ -91,6 +93,8 @@ def test_a_filled_sheet_goes_in_without_the_pointer(yard):
                 text = "12 8 - 0"
             if row.subject.startswith("Keel") and row.stage == "ready":
                 text = "s"
+        if (row.sort, row.subject_id) == ("bore", "sling"):
+            text = "2,4 6.1"
         if (row.sort, row.subject_id) == ("paint", "1"):
             text = "Redweed; 2.5; 2; 18 apr"
         if (row.sort, row.subject_id) == ("note", "1"):
@@ -111,6 +115,10 @@ def test_a_filled_sheet_goes_in_without_the_pointer(yard):
     assert len(yard.all(Coat)) == 2
     assert [note.text for note in yard.all(NoteForNextTime)] == ["Look at the skeg"]
     assert len(yard.all(StageTime)) == 6
+    slings = yard.all(PadPosition)
+    assert [(one.sort, one.place.how["metres"]) for one in slings] == [
+        ("sling", "2.4"), ("sling", "6.1"),
+    ]  # fmt: skip
     # About three keys a row, those of paint and note among them: measured, not to grow unseen.
     assert yard.presses <= 3.2 * len(asked), f"{yard.presses} keys for {len(asked)} rows"
 
@@ -193,6 +201,30 @@ def test_what_cannot_be_kept_is_said_beside_its_row_and_stays(yard, typed, told)
     assert told in here.sentence
     assert here.text() == typed
     assert looks(yard, "bottom-aft-port") == []
+
+
+def test_slings_beside_her_are_refused_and_those_on_record_cannot_be_typed_twice(yard):
+    def slings():
+        made = next(row.number for row in rows(yard) if row.subject_id == "sling")
+        return yard.section("sheet").fields[made]
+
+    slings().entry.setFocus()
+    yard.type("2.4 12\n")
+    yard.settle()
+    assert slings().refused
+    assert yard.all(PadPosition) == []
+    slings().entry.setText("2.4 6.1")
+    yard.type("\n")
+    yard.settle()
+    assert len(yard.all(PadPosition)) == 2
+    yard.page.show_section("steps")
+    yard.page.show_section("sheet")
+    slings().entry.setFocus()
+    yard.type("1\n")
+    yard.settle()
+    assert slings().text() == "2.4 6.1"
+    yard.undo()
+    assert yard.all(PadPosition) == []
 
 
 def test_a_paint_row_that_was_kept_is_not_kept_twice(yard):

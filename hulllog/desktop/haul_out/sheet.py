@@ -21,6 +21,7 @@ from hulllog.desktop.layout import Card, clear, column, line
 from hulllog.desktop.theme import BODY, SMALL
 from hulllog.drawing import sheetwords
 from hulllog.insight import walking
+from hulllog.insight.shape import form_of
 from hulllog.insight.sheetentries import entered
 from hulllog.insight.yardsheet import yard_sheet
 from hulllog.records.model import Product
@@ -39,7 +40,7 @@ if TYPE_CHECKING:
 
 _LABEL, _LAST = 300, 180
 BESIDE = " · "
-ADDS = frozenset({"paint", "note", "gear", "finding"})
+ADDS = frozenset({"paint", "note", "gear", "finding", "bore"})
 """Rows that add a record each time: once kept, they are only shown."""
 
 
@@ -179,6 +180,7 @@ class SheetSection(Section):
                 one.name.casefold(): one.id
                 for one in self.state.read(lambda book: queries.kept(book, Product))
             },
+            self.state.read(form_of),
         )
 
     def _today(self) -> date:
