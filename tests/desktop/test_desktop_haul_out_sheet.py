@@ -227,6 +227,17 @@ def test_slings_beside_her_are_refused_and_those_on_record_cannot_be_typed_twice
     assert yard.all(PadPosition) == []
 
 
+def test_a_row_typed_the_day_after_is_from_notes_and_one_of_its_own_day_is_not(yard):
+    go(yard, "zone", "washed", "Bottom aft, port")
+    yard.type("n\n")
+    go(yard, "paint", "coated")
+    yard.type("Redweed; 2.5; 1; 18 apr\n")
+    yard.settle()
+    (look,) = looks(yard, "bottom-aft-port")
+    assert look.basis == "later_from_notes"
+    assert [coat.basis for coat in yard.all(Coat)] == ["at_the_time"]
+
+
 def test_a_paint_row_that_was_kept_is_not_kept_twice(yard):
     go(yard, "paint", "coated")
     yard.type("Redweed; 2.5; 1\n")

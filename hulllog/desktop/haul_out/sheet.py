@@ -25,7 +25,7 @@ from hulllog.insight.shape import form_of
 from hulllog.insight.sheetentries import entered
 from hulllog.insight.yardsheet import yard_sheet
 from hulllog.records.model import Product
-from hulllog.records.operations import queries
+from hulllog.records.operations import queries, yardwork
 from hulllog.words import say, say_n
 
 if TYPE_CHECKING:
@@ -151,11 +151,15 @@ class SheetSection(Section):
             made.give_up()
             return
         self.page.edit(
+            yardwork.from_sheet,
+            self.visit_id,
+            row.stage,
             found.operation,
             *found.about,
             field=made,
             done=lambda _made: self._stored(row, text),
             quietly=True,
+            at=found.at,
             **found.typed,
         )
 

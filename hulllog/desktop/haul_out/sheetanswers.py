@@ -39,6 +39,8 @@ class Answer:
     operation: Callable[..., Any]
     about: tuple[Any, ...] = ()
     typed: Mapping[str, Any] = field(default_factory=dict)
+    at: str | None = None
+    """The day that the row itself tells."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +70,7 @@ def answer(row: Row, text: str, entry: Entry) -> Answer | None:
 
 
 def _stage(row: Row, text: str, entry: Entry) -> Answer:
-    return Answer(yardwork.set_stage, (entry.visit_id, row.subject_id, text))
+    return Answer(yardwork.set_stage, (entry.visit_id, row.subject_id, text), at=text)
 
 
 def _visit(row: Row, text: str, entry: Entry) -> Answer:
@@ -127,16 +129,17 @@ def _paint(row: Row, text: str, entry: Entry) -> Answer:
     if not name:
         raise Refused("text_wanted", field="product")
     known = entry.paints.get(name.casefold())
-    at = given.get("at")
+    written = given.get("at")
+    at = (complete(written, entry.today, entry.begun) or written) if written else None
     litres = given.get("litres")
     paint = yardwork.PutOn(
         product_id=known,
         product={} if known else {"name": name},
         litres=f"{litres} L" if litres else None,
         coats=given.get("coats"),
-        at=(complete(at, entry.today, entry.begun) or at) if at else None,
+        at=at,
     )
-    return Answer(yardwork.put_on, (entry.visit_id, paint))
+    return Answer(yardwork.put_on, (entry.visit_id, paint), at=at)
 
 
 # Zones
