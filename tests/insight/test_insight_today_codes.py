@@ -11,11 +11,21 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from PIL import Image
 
 from hulllog.drawing.telling import line_text
 from hulllog.insight.today import MOST, today
+from hulllog.records import media
 from hulllog.records.errors import Refused
 from hulllog.records.logbook import Logbook
+from hulllog.records.model import (
+    AnodePiece,
+    BerthPeriod,
+    Document,
+    Photo,
+    Recommendation,
+    StageTime,
+)
 from hulllog.records.operations import (
     afloat,
     anodes,
@@ -23,20 +33,24 @@ from hulllog.records.operations import (
     berths,
     coatings,
     gear,
+    keeping,
     looks,
     matters,
+    photos,
     queries,
     vessel,
     visits,
 )
 from hulllog.records.operations.measuring import Rated
+from hulllog.records.values import PartialDate
 from hulllog.words import codes
 
 if TYPE_CHECKING:
     from seasonbook import Seasons
 
 NOW = datetime(2023, 6, 1, tzinfo=UTC)
-SHOWN = {code for code in codes() if re.fullmatch(r"today\.[a-z_.]+", code)}
+SHOWN = {code for code in codes() if re.fullmatch(r"(today|contradiction)\.[a-z_.]+", code)}
+"""The lines of *Today*, and what does not fit together, of which one alone stands there itself."""
 CASES: dict[str, Any] = {}
 
 
@@ -382,6 +396,194 @@ def _(at):
     )
 
 
+def _ashore(at):
+    return at.visit("2023-04-10", "2023-04-20")
+
+
+def _product(at):
+    return coatings.add_product(
+        at.logbook, name="Tidewall 40", coating_class="unknown", role="antifouling"
+    )
+
+
+def _taken(at, visit, when, state="found"):
+    """Take in a picture of the bottom whose camera gave a time."""
+    path = at.logbook.folder.parent / "yard.jpg"
+    exif = Image.Exif()
+    exif.get_ifd(0x8769)[0x9003] = when.replace("-", ":")
+    Image.new("RGB", (60, 40), (60, 90, 120)).save(path, "JPEG", exif=exif)
+    (taken,) = media.import_photos(at.logbook, [path], visit, state=state).done
+    photos.place_photo(at.logbook, taken.photo_id, zone_id=at.zone())
+
+
+@case("contradiction.photo_found_after")
+def _(at):
+    visit = _ashore(at)
+    coat = coatings.add_coat(at.logbook, visit, _product(at), at="2023-04-15")
+    _taken(at, visit, "2023-04-16 09:00:00")
+    return lambda: coatings.set_coat(at.logbook, coat, "at", "2023-04-14")
+
+
+@case("contradiction.photo_left_before")
+def _(at):
+    visit = _ashore(at)
+    coat = coatings.add_coat(at.logbook, visit, _product(at), at="2023-04-15")
+    _taken(at, visit, "2023-04-14 09:00:00", "left")
+    return lambda: coatings.set_coat(at.logbook, coat, "at", "2023-04-16")
+
+
+@case("contradiction.photo_before_lift")
+def _(at):
+    visit = _ashore(at)
+    _taken(at, visit, "2023-04-08 09:00:00")
+    return lambda: visits.set_dates(at.logbook, visit, begins="2023-04-09", ends="2023-04-20")
+
+
+@case("contradiction.photo_after_relaunch")
+def _(at):
+    visit = _ashore(at)
+    _taken(at, visit, "2023-04-22 09:00:00")
+    return lambda: visits.set_dates(at.logbook, visit, begins="2023-04-10", ends="2023-04-23")
+
+
+@case("contradiction.photo_after_import")
+def _(at):
+    visit = _ashore(at)
+    _taken(at, visit, "2099-04-12 09:00:00")
+    with at.logbook.read() as book:
+        (photo,) = queries.kept(book, Photo)
+    return lambda: keeping.withdraw(at.logbook, Photo, photo.id)
+
+
+@case("contradiction.paper_after_entry")
+def _(at):
+    key = around.add_document(at.logbook, title="Bill", sort="invoice", paper_date="2023-04-20")
+    later = PartialDate.parse("2099-04-20")
+    with at.logbook.change("test.paper") as book:
+        book.get(Document, key).paper_date = later
+    return lambda: around.set_document(at.logbook, key, "paper_date", "2023-04-21")
+
+
+@case("contradiction.paper_not_linked")
+def _(at):
+    visit = _ashore(at)
+    survey = matters.add_survey(at.logbook, at="2023-03-01")
+    key = matters.add_recommendation(at.logbook, survey, number="1", wording="Renew the seacock")
+    work = matters.add_work(at.logbook, text="Renewed", visit_id=visit, done="2023-04-15")
+    matters.add_proof(at.logbook, key, work_id=work)
+    bill = at.logbook.folder.parent / "bill.txt"
+    bill.write_text("bill")
+    paper = media.add_document(at.logbook, bill, title="Bill", sort="invoice", visit_id=visit)
+    return lambda: matters.link_work(at.logbook, work, document_id=paper)
+
+
+@case("contradiction.coat_unreached")
+def _(at):
+    visit, under = _ashore(at), at.zone("keel-port-under")
+    looks.could_not_see(at.logbook, visit, under, hidden_by="support")
+    coatings.add_coat(at.logbook, visit, _product(at), zones=[under])
+    return lambda: looks.nothing_found(at.logbook, visit, under, state="during")
+
+
+@case("contradiction.coat_outside")
+def _(at):
+    coat = coatings.add_coat(at.logbook, _ashore(at), _product(at), at="2023-04-15")
+    coatings.set_coat(at.logbook, coat, "at", "2023-04-28")
+    return lambda: coatings.set_coat(at.logbook, coat, "at", "2023-04-29")
+
+
+@case("contradiction.coat_before_tin")
+def _(at):
+    paint = _product(at)
+    tin = coatings.add_tin(at.logbook, paint, bought="2023-04-16")
+    coat = coatings.add_coat(at.logbook, _ashore(at), paint, tin_id=tin, at="2023-04-15")
+    return lambda: coatings.set_coat(at.logbook, coat, "at", "2023-04-14")
+
+
+@case("contradiction.removed_before_fitted")
+def _(at):
+    shaft = anodes.add_position(at.logbook, name="Shaft")
+    piece = anodes.fit_piece(
+        at.logbook, shaft, metal="zinc", fitted="2023-04-11", mass_new_from="unknown"
+    )
+    with at.logbook.change("test.piece") as book:
+        book.get(AnodePiece, piece).removed = PartialDate.parse("2022-04-11")
+    return lambda: anodes.set_piece(at.logbook, piece, "fitted", "2022-04-10", reason="misread")
+
+
+@case("contradiction.checked_before_fitted")
+def _(at):
+    visit, shaft = _ashore(at), anodes.add_position(at.logbook, name="Shaft")
+    piece = anodes.fit_piece(
+        at.logbook, shaft, metal="zinc", fitted="2023-05-11", mass_new_from="unknown"
+    )
+    anodes.check_anode(at.logbook, piece, visit_id=visit, way="by_eye", left="half")
+    return lambda: anodes.set_piece(at.logbook, piece, "fitted", "2023-05-12", reason="misread")
+
+
+@case("contradiction.stages")
+def _(at):
+    visit = _ashore(at)
+    visits.add_stage(at.logbook, visit, "lifted", "2023-04-12")
+    visits.add_stage(at.logbook, visit, "washed", "2023-04-13")
+    with at.logbook.change("test.stage") as book:
+        (washed,) = queries.kept(book, StageTime, StageTime.stage == "washed")
+        washed.at = PartialDate.parse("2023-04-11")
+    return lambda: keeping.withdraw(at.logbook, StageTime, washed.id)
+
+
+@case("contradiction.ends_first")
+def _(at):
+    key = berths.add_berth_period(at.logbook, begins="2022-05-01", ends="2022-09-01", location="Q")
+    with at.logbook.change("test.berth") as book:
+        book.get(BerthPeriod, key).ends = PartialDate.parse("2022-04-01")
+    return lambda: berths.set_berth_period(at.logbook, key, "ends", "2022-10-01")
+
+
+@case("contradiction.reading_outside")
+def _(at):
+    rated = Rated("crack", {"length_mm": "40 mm"}, {}, None, "2023-05-12")
+    visit = _ashore(at)
+    looks.log_inspection(
+        at.logbook, visit, at.zone(), state="during", looked_for=["crack"], ratings=[rated]
+    )
+    return lambda: visits.set_dates(at.logbook, visit, begins="2023-04-10", ends="2023-05-20")
+
+
+@case("contradiction.mended_before_raised")
+def _(at):
+    visit = _ashore(at)
+    key = matters.raise_finding(at.logbook, title="Crack", sort="crack", visit_id=visit)
+    matters.add_work(at.logbook, text="Filled", visit_id=visit, done="2023-03-01", closes=[key])
+    return lambda: matters.set_finding(at.logbook, key, "title", "Crack at the skeg")
+
+
+@case("contradiction.accepted_before_done")
+def _(at):
+    survey = matters.add_survey(at.logbook, at="2023-03-01")
+    key = matters.add_recommendation(at.logbook, survey, number="1", wording="Renew the seacock")
+    work = matters.add_work(at.logbook, text="Renewed", done="2023-04-15")
+    proof = matters.add_proof(at.logbook, key, work_id=work)
+    matters.accept_proof(at.logbook, proof, by="insurer", on="2023-04-01")
+    return lambda: matters.accept_proof(at.logbook, proof, by="insurer", on="2023-04-02")
+
+
+@case("contradiction.afloat_ashore")
+def _(at):
+    visit = _ashore(at)
+    afloat.look_afloat(at.logbook, kind="diver", begins="2023-04-12")
+    return lambda: visits.set_dates(at.logbook, visit, begins="2023-04-10", ends="2023-04-21")
+
+
+@case("contradiction.due_first")
+def _(at):
+    survey = matters.add_survey(at.logbook, at="2023-03-02")
+    key = matters.add_recommendation(
+        at.logbook, survey, number="1", wording="Renew it", due="2020-03-01"
+    )
+    return lambda: keeping.withdraw(at.logbook, Recommendation, key)
+
+
 # Notes and the backup
 
 
@@ -422,7 +624,11 @@ def _(at):
 
 # How much is said
 
-MIXED = sorted(code for code in SHOWN if "anode" not in code and "backup" not in code)
+MIXED = sorted(
+    code
+    for code in SHOWN
+    if code.startswith("today.") and "anode" not in code and "backup" not in code
+)
 """What can be entered into one logbook beside the other."""
 
 
