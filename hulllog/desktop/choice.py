@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from hulllog.desktop.buttons import Drawn
 from hulllog.desktop.labels import elided, label, tip
 from hulllog.desktop.layout import Flow
-from hulllog.desktop.theme import BODY, SMALL, step, theme
+from hulllog.desktop.theme import BODY, SMALL, levelled, step, theme
 from hulllog.words import say
 
 if TYPE_CHECKING:
@@ -120,7 +120,7 @@ class ChoiceRow(QWidget):
         outer.setSpacing(step(1))
         if label_width:
             said.setFixedWidth(label_width)
-            said.setContentsMargins(0, step(2), 0, 0)
+            levelled(said, step(1))
         outer.addWidget(said, 0, Qt.AlignmentFlag.AlignTop)
         outer.addWidget(held, 1)
         self.setLayout(outer)

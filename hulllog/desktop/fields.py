@@ -24,10 +24,11 @@ from PySide6.QtWidgets import (
 
 from hulllog.desktop.buttons import link
 from hulllog.desktop.drafts import Drafts, FieldKey, NoDrafts
+from hulllog.desktop.folds import bring_in_sight
 from hulllog.desktop.inputs import Area, Line
 from hulllog.desktop.labels import Prose, label, unmarked
 from hulllog.desktop.layout import Flow, clear, icon_mark, line
-from hulllog.desktop.theme import BODY, SMALL, step, typed
+from hulllog.desktop.theme import BODY, SMALL, levelled, step, typed
 from hulllog.records.errors import RecordsError, Refused
 from hulllog.records.values import PartialDate
 from hulllog.trade.refusal import Refusal
@@ -198,6 +199,10 @@ class Field(QWidget):
 
     def refuse(self, problem: BaseException) -> None:
         """Show why it cannot be kept, keep the typed text, and offer what it can mean."""
+        self._show_refusal(problem)
+        bring_in_sight(self)
+
+    def _show_refusal(self, problem: BaseException) -> None:
         self._waiting = None
         self.keep_draft()
         readings = getattr(problem, "values", {}).get("readings")
@@ -293,7 +298,7 @@ class Field(QWidget):
         try:
             self._try()
         except EXPECTED as problem:
-            self.refuse(problem)
+            self._show_refusal(problem)
             return
         said_kept = self.said_whole(kept) or say("word.none")
         code = "desktop.field.draft" if isinstance(self.entry, Line) else "desktop.field.draft_area"
@@ -361,7 +366,7 @@ def _field_label(text: str, entry: QWidget, width: int) -> QLabel:
     made.setWordWrap(True)
     if width:
         made.setFixedWidth(width)
-        made.setContentsMargins(0, step(1.5), 0, 0)
+        levelled(made)
     return made
 
 

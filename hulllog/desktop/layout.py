@@ -74,6 +74,15 @@ def line(*widgets: QWidget | None, space: float = 2) -> QHBoxLayout:
     return made
 
 
+def evenly(*widgets: QWidget, space: float = 2) -> QHBoxLayout:
+    """Put widgets of the same width beside each other, whatever a sentence below one asks for."""
+    made = line(*widgets, space=space)
+    for place, widget in enumerate(widgets):
+        made.setStretch(place, 1)
+        made.setAlignment(widget, Qt.AlignmentFlag.AlignTop)
+    return made
+
+
 def boxed(layout: QLayout, *, ground: str = "") -> QWidget:
     """Return a widget that holds a layout; ``ground`` "sheet" gives it the sheet's colour."""
     made = QWidget()

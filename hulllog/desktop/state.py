@@ -11,10 +11,13 @@ from PySide6.QtCore import QObject, Qt, Signal
 from hulllog.desktop.drafts import Drafts, NoDrafts
 from hulllog.insight.occasions import Edge, last_edge, visits
 from hulllog.insight.preference import preference
+from hulllog.records.errors import Refused
 from hulllog.records.logbook import Logbook
 from hulllog.records.operations.typed import read
+from hulllog.records.values import PartialDate
 from hulllog.words import UnknownCode, knows, say, say_code
 from hulllog.words.errors import said
+from hulllog.words.formats import partial_date
 from hulllog.words.preference import prefer, preferred
 
 if TYPE_CHECKING:
@@ -29,6 +32,7 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 Kinds = frozenset[str]
+_DATES = frozenset({"begins", "ends", "at"})
 ALL: Kinds = frozenset({"*"})
 """Stands for every kind of record: another logbook, another edge."""
 
@@ -39,12 +43,22 @@ def action_said(action: str, details: dict[str, Any]) -> str:
     A record without a name of its own is called by what it is.
     """
     code = f"action.{action}"
+    details = {name: _date_said(name, value) for name, value in details.items()}
     if "table" in details and not details.get("name"):
         details = {**details, "name": say_code("table", details["table"])}
     with contextlib.suppress(UnknownCode):
         if knows(code):
             return say(code, **details)
     return action.replace("_", " ").replace(".", " ")
+
+
+def _date_said(name: str, value: Any) -> Any:
+    """Return a date of the journal as dates are written; what is none, as it was typed."""
+    if name not in _DATES or not isinstance(value, str):
+        return value
+    with contextlib.suppress(Refused):
+        return partial_date(PartialDate.parse(value))
+    return value
 
 
 class State(QObject):

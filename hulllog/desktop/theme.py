@@ -198,6 +198,12 @@ def rowed(widget: QWidget) -> None:
     _dress(widget, theme())
 
 
+def levelled(widget: QLabel, more: int = 0) -> None:
+    """Set the first line of a label level with a row beside it, which is ``more`` pixels higher."""
+    widget.setProperty("level", more)
+    _dress(widget, theme())
+
+
 def iconed(widget: QLabel | QAbstractButton, name: str, role: str = "ink") -> None:
     """Give a button or a label one of our icons, kept when the look changes."""
     widget.setProperty("icon_worn", [name, role])
@@ -220,6 +226,10 @@ def _dress(widget: QWidget, worn: Theme) -> None:
             widget.setIcon(picture)
         elif isinstance(widget, QLabel):
             widget.setPixmap(picture.pixmap(20, 20))
+    more = widget.property("level")
+    if isinstance(more, int) and not isinstance(more, bool):
+        above = (worn.row + more - widget.fontMetrics().height()) // 2
+        widget.setContentsMargins(0, max(above, 0), 0, 0)
     if widget.property("row"):
         widget.setMinimumHeight(worn.row)
 

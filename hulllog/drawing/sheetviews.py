@@ -136,13 +136,7 @@ def _kept_clear(
 
 def _rule(form: HullForm, view: str, transform: ViewTransform, top: float) -> list[Item]:
     """Draw metres from the stem along a side."""
-    along = [
-        float(x)
-        for shape in outlines.silhouettes(form, view)
-        if shape.name.startswith("hull") or shape.name in SIDES
-        for x in (shape.points[:, 0].min(), shape.points[:, 0].max())
-    ]
-    low, high = min(along), max(along)
+    low, high = outlines.along(form, view)
     stem, way = (low, 1.0) if view == "port" else (high, -1.0)
     items: list[Item] = []
     ends = transform.to_scene(low, 0)[0], transform.to_scene(high, 0)[0]

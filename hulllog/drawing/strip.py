@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import datetime
 from typing import TYPE_CHECKING
-from zoneinfo import ZoneInfo
 
 from hulllog.drawing import tidestrip
 from hulllog.drawing.timeline import Moment, fraction
@@ -31,12 +30,11 @@ def _end_of(visit: VisitSpan) -> Moment | None:
     return None if visit.open else moment(visit.begins)
 
 
-def dues_said(found: Iterable[Due], zone: str) -> str:
-    """Name what is due ahead with its days at home: what a print has no room for above a box."""
-    there = ZoneInfo(zone)
+def dues_said(found: Iterable[Due]) -> str:
+    """Name what is due ahead with its days: what a print has no room for above a box."""
     told = []
     for due in found:
-        low, high = (at.astimezone(there).date() for at in (due.earliest, due.latest))
+        low, high = due.earliest.date(), due.latest.date()
         days = formats.day(low) if low == high else f"{formats.day(low)} – {formats.day(high)}"
         told.append(say("strip.due_named", what=say(f"due.{due.code}.short"), days=days))
     return "; ".join(told)

@@ -360,6 +360,17 @@ def _sheers(form: HullForm) -> list[Line]:
     return found
 
 
+def along(form: HullForm, view: str) -> tuple[float, float]:
+    """Return the least and the greatest X of her hulls in a view, metres: the ends of a rule."""
+    ends = [
+        float(x)
+        for shape in silhouettes(form, view)
+        if shape.name.startswith(("hull", "port", "starboard"))
+        for x in (shape.points[:, 0].min(), shape.points[:, 0].max())
+    ]
+    return min(ends), max(ends)
+
+
 def bounds(form: HullForm, view: str) -> tuple[float, float, float, float]:
     """Return the least and greatest X, the least and greatest Y of a view, in metres."""
     seen = [shape.points for shape in silhouettes(form, view)]

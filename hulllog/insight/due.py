@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
 
@@ -12,6 +13,7 @@ from hulllog.insight.anodes import positions
 from hulllog.insight.gear import gear_dues
 from hulllog.insight.matters import asked
 from hulllog.records.model import Treatment
+from hulllog.records.operations.queries import time_zone
 
 if TYPE_CHECKING:
     from hulllog.records.book import Book
@@ -22,7 +24,10 @@ FAR = timedelta(days=5 * 365)
 
 @dataclass(frozen=True, slots=True)
 class Due:
-    """Something due: a code, what it is called, and the earliest and latest moment it can fall."""
+    """Something due: a code, what it is called, and the earliest and latest moment it can fall.
+
+    The moments are those of a clock at her place, so that their days are the days there.
+    """
 
     code: str
     key: str
@@ -37,6 +42,7 @@ def dues(book: Book, now: datetime) -> list[Due]:
     Anodes by when half is expected to be gone, warranties by their end, recommendations without
     proof by their date, gear by the owner's rules.  Nothing is due unless a record says so.
     """
+    there = ZoneInfo(time_zone(book))
     found = [
         Due("anode_half", story.position_id, story.name, story.half_date[1], story.half_date[2])
         for story in positions(book)
@@ -44,7 +50,11 @@ def dues(book: Book, now: datetime) -> list[Due]:
     ]
     found += [
         Due(
-            "warranty", done.id, done.sort, done.warranty_until.earliest, done.warranty_until.latest
+            "warranty",
+            done.id,
+            done.sort,
+            done.warranty_until.earliest.astimezone(there),
+            done.warranty_until.latest.astimezone(there),
         )
         for done in book.scalars(select(Treatment).where(Treatment.withdrawn.is_(False)))
         if done.warranty_until
@@ -54,8 +64,8 @@ def dues(book: Book, now: datetime) -> list[Due]:
             "recommendation",
             item.recommendation_id,
             item.number,
-            item.due.earliest,
-            item.due.latest,
+            item.due.earliest.astimezone(there),
+            item.due.latest.astimezone(there),
         )
         for item in asked(book)
         if item.due and not item.proved

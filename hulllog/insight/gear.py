@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
 
@@ -19,6 +20,7 @@ from hulllog.insight.occasions import up_to
 from hulllog.insight.once import once_a_reading
 from hulllog.insight.series import gear_series, was_before
 from hulllog.records.model import DueRule, Gear, GearCheck, Visit
+from hulllog.records.operations.queries import time_zone
 from hulllog.trade.working import Input, Interval, Source, Working
 
 if TYPE_CHECKING:
@@ -49,16 +51,6 @@ MEASURED: Mapping[str, tuple[str, ...]] = {
 }
 """Sort of gear -> the kinds that are offered at a look.  Common practice."""
 
-_ADVISED = {"keel_bolt": "keel", "keel_joint": "keel", "rudder": "keel", "rudder_bearing": "keel"}
-
-
-def advice(sort: str) -> str | None:
-    """Return the code of a published habit about how often such gear is looked at, if one is known.
-
-    It is offered as a sentence with its source, never set by itself.
-    """
-    return _ADVISED.get(sort)
-
 
 @dataclass(frozen=True, slots=True)
 class Measure:
@@ -82,13 +74,16 @@ class GearLook:
     basis: str
     measures: tuple[Measure, ...]
     before: bool
+    zone: str
+    """The time zone of the visit."""
 
 
 @dataclass(frozen=True, slots=True)
 class GearDue:
     """A rule of the owner: look or renew, how often, on whose word.
 
-    ``earliest`` and ``latest`` are None where the day to count from is not on record.
+    ``earliest`` and ``latest`` are None where the day to count from is not on record; their days
+    are those of the place where that day was.
     """
 
     rule_id: str
@@ -218,6 +213,7 @@ def _story(
     told = tuple(found for check in checks if (found := _look(book, check, fitted)) is not None)
     findings = [matter for matter in about if gear.id in matter.gear_ids]
     works = [one.closed_by for one in findings if one.closed_by and one.closed_by.when]
+    here = time_zone(book)
     mine = [rule for rule in rules if rule.details.get("gear_id") == gear.id]
     return GearStory(
         gear.id,
@@ -230,7 +226,7 @@ def _story(
         age(fitted, until) if fitted else None,
         told,
         tuple(_courses(book, gear, edge, told)),
-        tuple(_due(rule, fitted, told) for rule in mine if rule.every is not None),
+        tuple(_due(rule, fitted, told, here) for rule in mine if rule.every is not None),
         tuple((one.finding_id, one.title) for one in findings if one.status == "open"),
         max(works, key=_when_done, default=None),
     )
@@ -254,6 +250,7 @@ def _look(book: Book, check: GearCheck, fitted: PartialDate | None) -> GearLook 
             if not rated.withdrawn
         ),
         check.state != "left" and was_before(visit.begins, fitted),
+        visit.time_zone,
     )
 
 
@@ -293,10 +290,14 @@ def age(fitted: PartialDate, at: datetime) -> Working:
     )
 
 
-def _due(rule: DueRule, fitted: PartialDate | None, looks: Sequence[GearLook]) -> GearDue:
+def _due(
+    rule: DueRule, fitted: PartialDate | None, looks: Sequence[GearLook], zone: str
+) -> GearDue:
     sort = str(rule.details.get("sort"))
-    last = next((look.when for look in reversed(looks) if not look.before), None)
-    since = fitted if sort == "renew" else last or fitted
+    last = next((look for look in reversed(looks) if not look.before), None)
+    since = fitted
+    if sort != "renew" and last is not None:
+        since, zone = last.when, last.zone
     assert rule.every is not None
     return GearDue(
         rule.id,
@@ -304,17 +305,19 @@ def _due(rule: DueRule, fitted: PartialDate | None, looks: Sequence[GearLook]) -
         rule.every,
         rule.source,
         since,
-        later(since.earliest, rule.every) if since else None,
-        later(since.latest, rule.every) if since else None,
+        later(since.earliest, rule.every, zone) if since else None,
+        later(since.latest, rule.every, zone) if since else None,
     )
 
 
-def later(moment: datetime, every: Measured) -> datetime:
-    """Return a moment so many years or months later, by the calendar where they are whole."""
+def later(moment: datetime, every: Measured, zone: str) -> datetime:
+    """Return a moment so many years or months later, by the calendar there where they are whole."""
+    there = ZoneInfo(zone)
     number = Decimal(every.text)
     months = number * 12 if every.unit == "year" else number
     if every.unit not in ("year", "month") or months != int(months):
-        return moment + timedelta(seconds=every.si)
+        return (moment + timedelta(seconds=every.si)).astimezone(there)
+    moment = moment.astimezone(there)
     years, month = divmod(moment.month - 1 + int(months), 12)
     day = min(moment.day, monthrange(moment.year + years, month + 1)[1])
     return moment.replace(year=moment.year + years, month=month + 1, day=day)

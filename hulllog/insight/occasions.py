@@ -6,12 +6,13 @@ import itertools
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING, Literal
+from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
 
 from hulllog.insight.once import once_a_reading
 from hulllog.records.model import BerthPeriod, Visit
-from hulllog.records.operations.queries import when_begun
+from hulllog.records.operations.queries import time_zone, when_begun
 from hulllog.trade.working import Input, Interval, Source, Working
 
 if TYPE_CHECKING:
@@ -105,6 +106,8 @@ class Afloat:
 
     ashore: tuple[tuple[datetime, datetime], ...]
     berths: tuple[tuple[datetime, datetime, BerthPeriod], ...]
+    zone: str = "UTC"
+    """The time zone in which a moment that follows is told."""
 
     def immersed(self, begins: PartialDate, ends: PartialDate) -> Immersion:
         """Return the immersed days from one partial date to another, days ashore taken off."""
@@ -141,6 +144,8 @@ class Afloat:
             self.date_after(fitted.latest, bounds.high),
         )
         days = [(moment - fitted.middle) / timedelta(days=1) for moment in found]
+        there = ZoneInfo(self.zone)
+        found = (found[0].astimezone(there), found[1].astimezone(there), found[2].astimezone(there))
         return found, Working(
             name="half_loss_date",
             value=days[0],
@@ -249,7 +254,8 @@ def afloat(book: Book) -> Afloat:
         for visit in visits(book)
         if visit.kind in OUT_OF_WATER and visit.begins and visit.ends
     ]
-    return Afloat(tuple(ashore), tuple(sorted(berths, key=lambda lain: lain[:2])))
+    lain = tuple(sorted(berths, key=lambda lain: lain[:2]))
+    return Afloat(tuple(ashore), lain, time_zone(book))
 
 
 def immersion(book: Book, begins: PartialDate, ends: PartialDate) -> Immersion:

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from hulllog.insight import walking
+from hulllog.insight.bearing import bore
+from hulllog.insight.shape import built
 from hulllog.insight.yard import bench
 from hulllog.insight.yardsheet import CLEAR, CONTACT_KEYS, EYE_KEYS, HIDDEN_KEYS, SEEN_KEYS, UNSEEN
 from hulllog.records.model import FindingObservation, GearCheck, StageTime
@@ -15,6 +17,7 @@ if TYPE_CHECKING:
     from hulllog.insight.walking import Seen
     from hulllog.insight.yardsheet import Row, Sheet
     from hulllog.records.book import Book
+    from hulllog.records.model import Visit
     from hulllog.records.values import Measured
 
 
@@ -34,7 +37,7 @@ def entered(book: Book, sheet: Sheet) -> dict[int, Entered]:
     looks = {state: walking.looks_of(book, visit_id, state) for state in ("found", "left")}
     plain = {
         **_stages(book, visit_id), **_fields(sheet), **_anodes(book, visit_id),
-        **_gear(book, visit_id), **_findings(book, visit_id),
+        **_gear(book, visit_id), **_findings(book, visit_id), **_bore(book, sheet.visit),
     }  # fmt: skip
     found: dict[int, Entered] = {}
     for row in sheet.rows:
@@ -91,6 +94,17 @@ def _gear(book: Book, visit_id: str) -> Plain:
 def _findings(book: Book, visit_id: str) -> Plain:
     seen = queries.kept(book, FindingObservation, FindingObservation.visit_id == visit_id)
     return {("finding", one.finding_id): SEEN_KEYS[one.seen] for one in seen}
+
+
+def _bore(book: Book, visit: Visit) -> Plain:
+    form = queries.form_version(book, visit.begins)
+    if form is None:
+        return {}
+    found = bore(book, built(form.particulars), visit.id)
+    return {
+        ("bore", row): " ".join(f"{round(one, 2):.12g}" for one in metres)
+        for row, metres in found.items()
+    }
 
 
 def _look(row: Row, looks: tuple[Seen, ...]) -> Seen | None:

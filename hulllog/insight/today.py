@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
 
@@ -19,6 +20,7 @@ from hulllog.insight.timeline import events
 from hulllog.insight.wear import passed
 from hulllog.records.model import Treatment
 from hulllog.records.operations.afloat import AFLOAT
+from hulllog.records.operations.queries import time_zone
 from hulllog.trade.anodes import HALF
 
 if TYPE_CHECKING:
@@ -87,7 +89,7 @@ def today(
         _notes(book),
     )
     rest = _fairly(matters_of, MOST - 1 - len(first))
-    return [*first, *rest, _backup(last_backup, now)]
+    return [*first, *rest, _backup(last_backup, now, ZoneInfo(time_zone(book)))]
 
 
 def _fairly(families: Sequence[Sequence[Line]], room: int) -> list[Line]:
@@ -321,9 +323,10 @@ def _notes(book: Book) -> list[Line]:
     return [Line("today.notes", (("n", len(waiting)), ("first", waiting[0].text)), "notes")]
 
 
-def _backup(last: datetime | None, now: datetime) -> Line:
+def _backup(last: datetime | None, now: datetime, there: ZoneInfo) -> Line:
     if last is None:
         return Line("today.no_backup", (), "backup")
+    last = last.astimezone(there)
     days = max((now - last).days, 0)
     if days == 0:
         return Line("today.backup_fresh", (("at", last),), "backup")

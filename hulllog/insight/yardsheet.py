@@ -12,7 +12,9 @@ from itertools import count
 from typing import TYPE_CHECKING, Any
 
 from hulllog.insight import walking
+from hulllog.insight.bearing import last_bore
 from hulllog.insight.occasions import OUT_OF_WATER
+from hulllog.insight.shape import built
 from hulllog.insight.yard import bench
 from hulllog.records.model import (
     Finding,
@@ -46,6 +48,8 @@ YES_KEYS = {"yes": "y", "no": "n"}
 UNSEEN, CLEAR = "unseen", "clear"
 """Boxes of a zone: why it could not be seen; that it was looked over and nothing was found."""
 PAINT_ROWS, NOTE_ROWS = 3, 3
+BORE_BOXES = 4
+"""How many slings, pads of a side or blocks a row has room for."""
 
 WRITTEN = ("largest_mm",)
 """Components that a kind may leave out and that the sheet asks for all the same."""
@@ -223,7 +227,7 @@ def yard_sheet(book: Book) -> Sheet | None:
             queries.zones_at(book, visit.id if visit else None), 1
         )
     )
-    asked = _Asked(book, visit, next(iter(earlier), None), zones)
+    asked = _Asked(book, visit, earlier, zones)
     stages = tuple(
         SheetStage(
             stage,
@@ -299,9 +303,13 @@ class _Asked:
     """Makes the rows of a stage; their numbers come later."""
 
     def __init__(
-        self, book: Book, visit: Visit | None, last: Visit | None, zones: Sequence[SheetZone]
+        self, book: Book, visit: Visit | None, earlier: Sequence[Visit], zones: Sequence[SheetZone]
     ) -> None:
-        self.book, self.visit, self.last, self.zones = book, visit, last, zones
+        self.book, self.visit, self.zones = book, visit, zones
+        self.last = next(iter(earlier), None)
+        form = queries.form_version(book)
+        # Without her shape there is no rule to measure along.
+        self.bore = last_bore(book, built(form.particulars), earlier) if form else None
         self.visit_id = visit.id if visit else ""
         self.seen = walking.seen_before(book, self.visit_id)
         self.begun = {one.id: one.begins for one in queries.visits(book)}
@@ -325,6 +333,7 @@ class _Asked:
         for field, unit in (("lift_weight", "t"), ("scum_line", "mm")):
             last = getattr(self.last, field) if self.last else None
             yield Row(0, "visit", "lifted", (Box(field, unit=unit, last=last),), field)
+        yield from self._bore("lifted", "sling")
         yield from self._zones("lifted", "before_wash")
 
     def _washed(self) -> Iterator[Row]:
@@ -369,8 +378,18 @@ class _Asked:
                 return figure, self.begun.get(look.visit_id) if older else None
         return None, None
 
+    def _bore(self, stage: str, *rows: str) -> Iterator[Row]:
+        """Ask where something bears on her, metres from the stem, one box each."""
+        if self.bore is None:
+            return
+        for row in rows:
+            known = (*self.bore.get(row, ()), *([None] * BORE_BOXES))[:BORE_BOXES]
+            boxes = (Box(f"bore_{n}", unit="m", last=last) for n, last in enumerate(known, 1))
+            yield Row(0, "bore", stage, tuple(boxes), row)
+
     def _opened_up(self) -> Iterator[Row]:
         yield from self._zones("opened_up", "sounded")
+        yield from self._bore("opened_up", "pad_port", "pad_starboard", "block")
         for row in bench(self.book, self.visit_id):
             boxes = (
                 Box("mass", unit="kg", last=row.mass_new),

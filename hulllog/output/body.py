@@ -256,7 +256,7 @@ def _strip_key(frame: Frame) -> str:
     if any(not visit.out_of_water for visit in contents.timeline.visits):
         told.append(say("report.strip_key.afloat"))
     if contents.dues:
-        named = dues_said(contents.dues, contents.zone)
+        named = dues_said(contents.dues)
         told.append(say("report.strip_key.due", named=named))
     return " ".join(told)
 

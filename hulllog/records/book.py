@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 from sqlalchemy import event, inspect
 from sqlalchemy.orm import Mapper, ORMExecuteState, Session, object_session
 
-from hulllog.records.base import Base, Kept
+from hulllog.records.base import BASES, Base, Kept
 from hulllog.records.errors import WriteOutside
 from hulllog.records.journal import JOURNAL_TABLES, Image, Touched, last_head, read_image
 
@@ -37,12 +37,14 @@ class Book(Session):
         new_id: Callable[[], str],
         now: Callable[[], datetime],
         person: str,
+        basis: str = "",
     ) -> None:
         super().__init__(connection, expire_on_commit=False, join_transaction_mode="rollback_only")
         self.writing = writing
         self.new_id = new_id
         self.now = now
         self.person = person
+        self.basis = basis
         self.watched: dict[tuple[str, str], Image | None] = {}
 
     @property
@@ -66,6 +68,8 @@ class Book(Session):
             # To the second, as it is kept: the record in hand equals the one read back.
             instance.entered_at = (instance.entered_at or self.now()).replace(microsecond=0)
             instance.entered_by = instance.entered_by or self.person
+            if self.basis and instance.basis in (None, BASES[0]):
+                instance.basis = self.basis
 
     def keep(self, record: R) -> R:
         """Add a record and return it."""

@@ -102,6 +102,7 @@ class Logbook:
         )
         self._inode = self.file.stat().st_ino
         self._making: _Making | None = None
+        self._basis = ""
         self._guard = threading.RLock()
         self._here = threading.local()
         self._done: list[_Step] = []
@@ -280,6 +281,16 @@ class Logbook:
                 self._enter(_Step(entry, action, details), kind)
                 self._tell(entry, making, rows)
 
+    @contextmanager
+    def entered_on(self, basis: str) -> Iterator[None]:
+        """Keep what is entered inside on this basis, where an operation says nothing else."""
+        with self._guard:
+            before, self._basis = self._basis, basis
+            try:
+                yield
+            finally:
+                self._basis = before
+
     def on_change(self, listener: Callable[[ChangeNote], None]) -> Callable[[], None]:
         """Call ``listener`` after every entry; returns the function that stops it."""
         self._listeners.append(listener)
@@ -352,6 +363,7 @@ class Logbook:
             new_id=self.around.new_id,
             now=self.around.now,
             person=self.around.person,
+            basis=self._basis,
         )
 
     def _making_here(self) -> _Making | None:

@@ -19,8 +19,10 @@ from hulllog.desktop.boat.asked import Asked
 from hulllog.desktop.boat.changing import ChangeSheet, ConversionSheet
 from hulllog.desktop.buttons import Door
 from hulllog.desktop.folds import Fold
+from hulllog.desktop.hull.thumbs import Thumbnail
 from hulllog.desktop.jobs import JobLine
 from hulllog.desktop.preferences import Look, Preferences
+from hulllog.desktop.theme import theme
 from hulllog.drawing.scene import Text
 from hulllog.insight.boat import boat_form
 from hulllog.insight.occasions import Edge
@@ -752,3 +754,17 @@ def test_her_past_is_told(window, qtbot):
     texts = [label.text() for label in window.findChildren(QLabel)]
     assert any("owner" in text and "20" in text for text in texts)
     assert any("measured again" in text for text in texts)
+
+
+@pytest.mark.parametrize("look", [Look.SUN, Look.DARK])
+def test_another_look_leaves_the_small_views_their_height(shown, book, look):
+    window = shown(book)
+    window.resize(1366, 768)
+    settle(window)
+    before = {one.height() for one in window.findChildren(Thumbnail) if one.isVisible()}
+    theme().wear(look)
+    settle(window)
+    QApplication.processEvents()
+    after = {one.height() for one in window.findChildren(Thumbnail) if one.isVisible()}
+    theme().wear(Look.LIGHT)
+    assert after == before

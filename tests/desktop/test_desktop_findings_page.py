@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -20,11 +21,13 @@ from ketchbook import (  # noqa: F401
     texts,
 )
 
+from hulllog.desktop.findings.listed import read_board, shown_of
 from hulllog.insight.occasions import Edge, visits
 from hulllog.records.logbook import Logbook
 from hulllog.records.model import Document, Finding, FindingObservation, Work, WorkLink
 from hulllog.records.operations import matters, queries
 from hulllog.records.operations.vessel import create_vessel
+from hulllog.records.values import PartialDate
 
 LEFT = Qt.MouseButton.LeftButton
 RUST, BLISTERS, GOUGE = (
@@ -127,6 +130,24 @@ def test_a_row_shows_the_first_and_the_last_photo_or_the_zone(on_ketch):  # noqa
     assert not drawn(RUST, "PhotoTile")
     (place,) = drawn(RUST, "ZonePicture")
     assert place.accessibleName() == "Where it is: Port keel, outboard"
+
+
+def test_the_first_picture_of_a_row_is_none_from_years_before_the_finding(on_ketch):  # noqa: F811
+    window = on_ketch("findings", pictures=True, still_out=True)
+    board = window.state.read(lambda book: read_board(book, None))
+    listed = next(one for one in board.rows if one.matter.title == BLISTERS)
+    years = [photo.when.earliest.year for photo in listed.photos]
+    assert years == sorted(years)
+    assert years[0] < 2022 < years[-1]
+
+    def shown(raised):
+        matter = replace(listed.matter, raised=PartialDate.parse(raised), raised_visit_id=None)
+        found = shown_of(replace(listed, matter=matter))
+        return [photo.when.earliest.year for photo in found]
+
+    assert shown("2022-01") == [next(year for year in years if year >= 2022), years[-1]]
+    assert shown("2018") == [years[0], years[-1]]
+    assert shown("2030-01") == [years[-1]]
 
 
 def test_a_row_opens_to_its_history_and_shuts_again(window, qtbot):

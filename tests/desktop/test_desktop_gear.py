@@ -25,6 +25,7 @@ from hulllog.desktop.preferences import Look
 from hulllog.desktop.sheets import Sheet
 from hulllog.insight.gear import gear_stories
 from hulllog.records.operations import around, visits
+from hulllog.words import say
 
 LONG = "Seacock of the galley drain, " + "a very long name " * 5
 
@@ -114,6 +115,39 @@ def test_a_rule_of_the_owner_is_told_with_whose_word_it_is(window):
     (shown,) = [one for one in window.findChildren(Sheet) if one.isVisible()]
     assert any("the surveyor" in text for text in texts(shown))
     shown.reject()
+
+
+def test_a_known_interval_fills_the_fields_and_its_source_stays_with_the_rule(window):
+    window.page.press("d")
+    asked = sheet(window, "gear/due")
+    asked.sort.show_value("renew")
+    asked.every.entry.setText("11")
+    (offer,) = asked.offered
+    assert any("ISO 9093-1" in text for text in texts(asked))
+    offer.click()
+    settle(window)
+    assert (asked.sort.value, asked.every.typed()) == ("look", ("5", "year"))
+    assert asked.source.typed() == told_by_owner("metal")
+    assert stories(window)[0].dues == ()
+    keep(window, "gear/due")
+    (due,) = stories(window)[0].dues
+    assert (due.sort, due.every.text, due.every.unit) == ("look", "5", "year")
+    assert due.source == told_by_owner("metal")
+    assert "ISO 9093-1" in said(window)
+
+
+def told_by_owner(code):
+    return say(f"gear_page.due_word_{code}")
+
+
+def test_a_fitting_of_which_no_interval_is_known_says_so(open_window, seasons):  # noqa: F811
+    enter(seasons.folder, around.add_gear, sort="bearing", name="Bearing", fitted="2016")
+    window = open_window(seasons.folder, "gear")
+    window.page.press("d")
+    asked = sheet(window, "gear/due")
+    assert asked.offered == []
+    assert say("gear_page.due_none_known") in texts(asked)
+    asked.reject()
 
 
 def test_a_fitting_is_added_and_placed_without_a_pointer(window, qtbot):

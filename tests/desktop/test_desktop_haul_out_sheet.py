@@ -19,6 +19,7 @@ from hulllog.records.model import (
     Inspection,
     MeasurementSet,
     NoteForNextTime,
+    PadPosition,
     StageTime,
     Visit,
     ZoneVersion,
@@ -93,7 +94,7 @@ def test_a_filled_sheet_goes_in_without_the_pointer(yard):
     yard.settle()
     written = {
         "stage": "10:30", "visit": "", "finding": "p", "gear": "free, nothing found", "note": "",
-        "paint": "", "anode": "0.53 - t y 0.68",
+        "paint": "", "bore": "", "anode": "0.53 - t y 0.68",
     }  # fmt: skip
     asked = rows(yard)
     assert yard.focus is yard.section("sheet").fields[1].entry
@@ -108,6 +109,8 @@ def test_a_filled_sheet_goes_in_without_the_pointer(yard):
                 text = "12 8 - 0"
             if row.subject.startswith("Keel") and row.stage == "ready":
                 text = "s"
+        if (row.sort, row.subject_id) == ("bore", "sling"):
+            text = "2,4 6.1"
         if (row.sort, row.subject_id) == ("paint", "1"):
             text = "Redweed; 2.5; 2; 18 apr"
         if (row.sort, row.subject_id) == ("visit", "scum_line"):
@@ -140,9 +143,13 @@ def test_a_filled_sheet_goes_in_without_the_pointer(yard):
     assert visit.scum_line.text == "40"
     assert {look.text for look in yard.all(GearCheck)} == {"free, nothing found"}
     assert len(yard.all(GearCheck)) == len(GEAR)
-    # Under three keys a row, but for the sentence that a fitting takes.
+    slings = yard.all(PadPosition)
+    assert [(one.sort, one.place.how["metres"]) for one in slings] == [
+        ("sling", "2.4"), ("sling", "6.1"),
+    ]  # fmt: skip
+    # About three keys a row, but for the sentence that a fitting takes: measured, not to grow unseen.
     told = len(GEAR) * len("free, nothing found")
-    assert yard.presses - told <= 3 * len(asked), f"{yard.presses} keys for {len(asked)} rows"
+    assert yard.presses - told <= 3.2 * len(asked), f"{yard.presses} keys for {len(asked)} rows"
 
 
 def test_what_is_left_empty_is_not_looked_at(yard):
@@ -223,6 +230,41 @@ def test_what_cannot_be_kept_is_said_beside_its_row_and_stays(yard, typed, told)
     assert told in here.sentence
     assert here.text() == typed
     assert looks(yard, "bottom-aft-port") == []
+
+
+def test_slings_beside_her_are_refused_and_those_on_record_cannot_be_typed_twice(yard):
+    def slings():
+        made = next(row.number for row in rows(yard) if row.subject_id == "sling")
+        return yard.section("sheet").fields[made]
+
+    slings().entry.setFocus()
+    yard.type("2.4 12\n")
+    yard.settle()
+    assert slings().refused
+    assert yard.all(PadPosition) == []
+    slings().entry.setText("2.4 6.1")
+    yard.type("\n")
+    yard.settle()
+    assert len(yard.all(PadPosition)) == 2
+    yard.page.show_section("steps")
+    yard.page.show_section("sheet")
+    slings().entry.setFocus()
+    yard.type("1\n")
+    yard.settle()
+    assert slings().text() == "2.4 6.1"
+    yard.undo()
+    assert yard.all(PadPosition) == []
+
+
+def test_a_row_typed_the_day_after_is_from_notes_and_one_of_its_own_day_is_not(yard):
+    go(yard, "zone", "washed", "Bottom aft, port")
+    yard.type("n\n")
+    go(yard, "paint", "coated")
+    yard.type("Redweed; 2.5; 1; 18 apr\n")
+    yard.settle()
+    (look,) = looks(yard, "bottom-aft-port")
+    assert look.basis == "later_from_notes"
+    assert [coat.basis for coat in yard.all(Coat)] == ["at_the_time"]
 
 
 def test_a_paint_row_that_was_kept_is_not_kept_twice(yard):

@@ -3,11 +3,16 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QAction
-from PySide6.QtWidgets import QApplication, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QPushButton, QVBoxLayout, QWidget
 
+from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.fields import AreaField, DateField, TextField
+from hulllog.desktop.labels import Prose
+from hulllog.desktop.layout import boxed, column, evenly, scrolled
 from hulllog.desktop.numbers import NumberField
+from hulllog.desktop.preferences import Look
+from hulllog.desktop.theme import theme
 from hulllog.records.errors import Refused
 from hulllog.records.values import Measured, PartialDate
 from hulllog.words.formats import reading_label
@@ -396,3 +401,64 @@ def test_a_date_is_shown_as_the_program_writes_dates(qtbot, kept, shown):
     field.show_value(kept)
     assert field.text() == shown
     assert not field.dirty
+
+
+def test_a_sentence_below_one_date_leaves_the_other_its_width(form, qtbot):
+    begins, ends = DateField("Out of the water"), DateField("In again")
+    both = QWidget()
+    both.setLayout(evenly(begins, ends))
+    form(both)
+    both.window().resize(760, 200)
+    QApplication.processEvents()
+    before = ends.width()
+    begins.type_text("31 february 2024")
+    QApplication.processEvents()
+    assert begins.refused
+    assert ends.width() == pytest.approx(before, abs=1)
+    tops = [one.entry.mapTo(both, one.entry.rect().topLeft()).y() for one in (begins, ends)]
+    assert tops[0] == tops[1]
+
+
+@pytest.mark.parametrize("look", [Look.LIGHT, Look.SUN, Look.DARK])
+def test_a_label_is_level_with_its_field_in_every_look(form, look):
+    field = TextField("Yard")
+    row = Choice("To be", [Option("look", "seen"), Option("renew", "new")])
+    held = column(field, row)
+    held.addStretch(1)
+    form(boxed(held))
+    theme().wear(Look.SUN if look is Look.LIGHT else Look.LIGHT)
+    QApplication.processEvents()
+    theme().wear(look)
+    QApplication.processEvents()
+    said = {one.text(): one for one in field.window().findChildren(QLabel)}
+    for name, beside in (("Yard", field.entry), ("To be", row.buttons[0])):
+        line = said[name].contentsRect()
+        top = said[name].mapTo(field.window(), line.topLeft()).y()
+        middle = top + said[name].fontMetrics().height() / 2
+        there = beside.mapTo(field.window(), beside.rect().center()).y()
+        assert abs(middle - there) <= 1.5, name
+    theme().wear(Look.LIGHT)
+
+
+def test_what_refused_a_field_at_the_foot_of_a_page_is_brought_in_sight(form, qtbot):
+    field = DateField("When")
+    held = QWidget()
+    inside = QVBoxLayout(held)
+    above = QWidget()
+    above.setFixedHeight(200)
+    below = QWidget()
+    below.setFixedHeight(300)
+    for widget in (above, field, below):
+        inside.addWidget(widget)
+    area = scrolled(held)
+    form(area)
+    area.window().resize(600, 400)
+    area.setFixedHeight(200 + field.entry.height() + 16)
+    QApplication.processEvents()
+    field.type_text("31 february 2024")
+    for _ in range(3):
+        QApplication.processEvents()
+    (sentence,) = [one for one in field.findChildren(Prose) if one.isVisible()]
+    foot = sentence.mapTo(area.viewport(), sentence.rect().bottomLeft()).y()
+    assert field.sentence
+    assert foot <= area.viewport().height()

@@ -15,6 +15,7 @@ import kitpages
 from hulllog.desktop import app, pages
 from hulllog.desktop.edges import edge_key, edge_of
 from hulllog.desktop.preferences import Look, Preferences
+from hulllog.desktop.state import action_said
 from hulllog.desktop.theme import theme
 from hulllog.desktop.topline import Banner
 from hulllog.insight.occasions import Edge, visits
@@ -22,6 +23,7 @@ from hulllog.records.logbook import FILE_NAME, Logbook
 from hulllog.records.operations import queries
 from hulllog.records.operations import visits as haul_outs
 from hulllog.records.operations.vessel import set_about
+from hulllog.words.preference import Preference, prefer
 
 TWO = (("2024-04-02", "2024-05-01"), ("2025-04-03", "2025-05-02"))
 
@@ -654,3 +656,17 @@ def test_longer_work_shows_how_far_it_is_and_can_be_stopped(window, qtbot):
 
 def shown_texts(window):
     return " ".join(one.text() for one in window.findChildren(QLabel) if one.isVisible())
+
+
+def test_what_can_be_taken_back_says_its_dates_as_the_owner_writes_them():
+    action = ("visit.relaunch", {"ends": "2024-04-20", "begins": "2024-04-14"})
+    try:
+        prefer(Preference("us", "en_US", "en_US"))
+        assert "Apr 20, 2024" in action_said(*action)
+        prefer(Preference())
+        assert "20 Apr 2024" in action_said(*action)
+        # A name that looks like a date is a name, and what is no date stays as it was typed.
+        assert "2024-04-20" in action_said("instrument.add", {"name": "2024-04-20"})
+        assert "03/04/2024" in action_said("visit.relaunch", {"ends": "03/04/2024"})
+    finally:
+        prefer(Preference())

@@ -14,8 +14,10 @@ from hulllog.insight.occasions import Edge
 from hulllog.insight.today import today
 from hulllog.records.errors import Refused
 from hulllog.records.model import DueRule, GearCheck
-from hulllog.records.operations import around, gear, matters, vessel, visits
+from hulllog.records.operations import around, choices, gear, matters, vessel, visits
 from hulllog.records.operations.measuring import Rated
+from hulllog.trade.duehabits import DUE_HABITS, due_habits
+from hulllog.words import say
 
 NOW = datetime(2024, 6, 1, tzinfo=UTC)
 
@@ -191,3 +193,21 @@ def test_the_owners_limit_is_told_with_who_set_it_and_only_once_it_is_set(ketch,
     (course,) = story(ketch, bearing).courses
     assert course.beyond_limit is False
     assert limit_text(course) != past
+
+
+def test_only_fittings_of_which_an_interval_is_known_are_offered_one():
+    assert set(DUE_HABITS) < set(choices.GEARS)
+    assert due_habits("stern_gland") == ()
+
+
+@pytest.mark.parametrize("sort", sorted(DUE_HABITS))
+def test_an_offered_interval_is_a_rule_that_can_be_set_and_is_told_with_its_source(ketch, sort):
+    key = around.add_gear(ketch, sort=sort, name="It", fitted="2020-05-01")
+    assert story(ketch, key).dues == ()
+    for habit in due_habits(sort):
+        word = say(f"gear_page.due_word_{habit.code}")
+        every = (habit.number, habit.unit)
+        gear.set_due_rule(ketch, key, habit.due, every=every, source=word)
+        (due,) = story(ketch, key).dues
+        assert word in due_text(due, NOW)
+        assert habit.source.tag in ("common practice", "our own rule")

@@ -99,6 +99,23 @@ def _is_in(row: Listed, zone_id: str) -> bool:
     )
 
 
+def shown_of(row: Listed) -> list[PhotoSeen]:
+    """Return the pictures of a row: the first since the finding was raised, and the newest.
+
+    What a zone looked like years before tells nothing of a finding; where it has no picture since,
+    the newest of all stands alone.
+    """
+    matter = row.matter
+    since = [
+        photo
+        for photo in row.photos
+        if photo.visit_id == matter.raised_visit_id
+        or (photo.when and matter.raised and photo.when.latest >= matter.raised.earliest)
+    ]
+    shown = [*since[:1], *row.photos[-1:]]
+    return shown[:1] if shown[:1] == shown[1:] else shown
+
+
 def read_board(book: Book, edge: Edge | None) -> Board:
     """Read all findings up to the edge: open ones first, the most pressing first."""
     zones = tuple(_zone(zone, version) for zone, version in zone_versions(book, edge))

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QFrame, QSizePolicy, QWidget
 
 from hulllog.desktop.buttons import Drawn
 from hulllog.desktop.canvas import Canvas
-from hulllog.desktop.findings.listed import Told, last_seen
+from hulllog.desktop.findings.listed import Told, last_seen, shown_of
 from hulllog.desktop.hull.pair import PhotoPair
 from hulllog.desktop.hull.thumbs import VIEWS
 from hulllog.desktop.inputs import ENTER
@@ -242,8 +242,7 @@ def _pictures(
     state: State, board: Board, row: Listed, on_photo: Callable[[PhotoSeen], object]
 ) -> QWidget:
     if row.photos:
-        ends = [row.photos[0], row.photos[-1]] if len(row.photos) > 1 else list(row.photos)
-        return PhotoPair(state, ends, {}, on_photo, height=HEIGHT)
+        return PhotoPair(state, shown_of(row), {}, on_photo, height=HEIGHT)
     if row.seen_in:
         drawn = ZonePicture(board, row)
         drawn.setFixedHeight(HEIGHT)

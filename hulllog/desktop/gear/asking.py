@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from hulllog.desktop.anodes.questions import Questions
+from hulllog.desktop.buttons import button
 from hulllog.desktop.cards.entry import CardEntry
 from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.drafts import FieldKey
@@ -13,20 +14,24 @@ from hulllog.desktop.findings.asking import options
 from hulllog.desktop.hull.asking import ConditionsEntry, go_on
 from hulllog.desktop.hull.storing import store
 from hulllog.desktop.labels import Prose
-from hulllog.desktop.layout import Caution
+from hulllog.desktop.layout import Caution, flowing
 from hulllog.desktop.numbers import NumberField
-from hulllog.insight.gear import MEASURED, advice
+from hulllog.insight.gear import MEASURED
 from hulllog.records.operations import around, choices, gear
 from hulllog.records.operations.measuring import Rated
-from hulllog.words import say, say_code
+from hulllog.trade.duehabits import due_habits
+from hulllog.words import formats, say, say_code
 from hulllog.words.telling import kind_name
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from PySide6.QtWidgets import QPushButton
+
     from hulllog.desktop.fields import Field
     from hulllog.desktop.pages import Page
     from hulllog.insight.gear import GearStory
+    from hulllog.trade.duehabits import DueHabit
 
 
 class LookSheet(Questions):
@@ -259,9 +264,9 @@ class DueSheet(Questions):
             hint=say("gear_page.due_source_hint"),
         )
         self.add(self.sort, self.every, self.source)
-        offered = advice(story.sort)
-        if offered is not None:
-            self.add(Prose(say(f"gear_page.advice_{offered}"), role="muted"))
+        self.offered = [self._offer(habit) for habit in due_habits(story.sort)]
+        if not self.offered:
+            self.add(Prose(say("gear_page.due_none_known"), role="muted"))
         self.show_drafts()
         self.sort.show_value("look")
         self.sort.chosen.connect(lambda _code: self._show_kept())
@@ -273,6 +278,22 @@ class DueSheet(Questions):
         if due is not None:
             self.every.show_measured(due.every)
             self.source.show_value(due.source or "")
+
+    def _offer(self, habit: DueHabit) -> QPushButton:
+        """Show an interval with its source; choosing it fills the fields and stores nothing."""
+        every = formats.with_unit(habit.number, habit.unit)
+        due = say_code("gear_due", habit.due)
+        made = button(say("gear_page.due_take", gear_due=due, every=every))
+        made.clicked.connect(lambda _checked: self._take(habit))
+        self.add(flowing(made), Prose(say(f"gear_page.advice_{habit.code}"), role="muted"))
+        return made
+
+    def _take(self, habit: DueHabit) -> None:
+        self.sort.choose(habit.due)
+        self.every.entry.setText(habit.number)
+        self.every.choose_unit(habit.unit)
+        self.source.entry.setText(say(f"gear_page.due_word_{habit.code}"))
+        self.every.entry.setFocus()
 
     def ask(self) -> DueSheet:
         """Show the questions."""

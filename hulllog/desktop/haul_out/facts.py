@@ -17,7 +17,7 @@ from hulllog.desktop.haul_out.kept import lettered
 from hulllog.desktop.haul_out.lasttime import LastTimeField
 from hulllog.desktop.haul_out.section import focus_on
 from hulllog.desktop.haul_out.shortfields import LABEL, WAY_KEYS
-from hulllog.desktop.layout import Card, column, line
+from hulllog.desktop.layout import Card, column, evenly
 from hulllog.desktop.numbers import NumberField
 from hulllog.desktop.theme import step
 from hulllog.insight.lasttime import last_time
@@ -130,7 +130,7 @@ class Facts(QWidget):
         }  # fmt: skip
         for name, field in self.fields.items():
             field.committed.connect(partial(self._set, name, field))
-        dates = line(self.begins, self.ends, space=2)
+        dates = evenly(self.begins, self.ends, space=2)
         self._card.body.addLayout(dates)
         self._card.add(self.yard, self.location, self.way, self.support, self.scum_line, self.note)
         self._card.body.addSpacing(step(1))

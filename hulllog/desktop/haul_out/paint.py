@@ -14,7 +14,7 @@ from hulllog.desktop.haul_out.answers import BigRow
 from hulllog.desktop.haul_out.dates import ShortDateField
 from hulllog.desktop.haul_out.section import EnterGoesOn, Section, focus_on
 from hulllog.desktop.labels import Prose
-from hulllog.desktop.layout import Card, Caution, boxed, column, facts, line
+from hulllog.desktop.layout import Card, Caution, boxed, column, evenly, facts, line
 from hulllog.desktop.numbers import NumberField
 from hulllog.desktop.theme import BODY, SMALL
 from hulllog.insight.paint import coats_of
@@ -159,7 +159,7 @@ class PaintSection(EnterGoesOn, Section):
         at = ShortDateField(
             say("haul_out.paint.at"), today=self._today, not_before=self._begun, **self._rest("at")
         )
-        self._form.body.addLayout(line(litres, coats, space=3))
+        self._form.body.addLayout(evenly(litres, coats, space=3))
         self._form.add(at)
         weather = {
             "air": NumberField(say("weather.air"), (shown_unit("degC"),), **self._rest("air", 56)),
@@ -170,7 +170,7 @@ class PaintSection(EnterGoesOn, Section):
                 say("haul_out.paint.humidity"), ("percent",), **self._rest("humidity", 72)
             ),
         }
-        self._form.body.addLayout(line(*weather.values(), space=2))
+        self._form.body.addLayout(evenly(*weather.values(), space=2))
         self._form.add(self._told)
         self._form.body.addLayout(line(None, self.keep))
         self.fields |= {"litres": litres, "coats": coats, "at": at, **weather}

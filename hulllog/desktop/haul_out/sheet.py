@@ -21,10 +21,11 @@ from hulllog.desktop.layout import Card, clear, column, line
 from hulllog.desktop.theme import BODY, SMALL
 from hulllog.drawing import sheetwords
 from hulllog.insight import walking
+from hulllog.insight.shape import form_of
 from hulllog.insight.sheetentries import entered
 from hulllog.insight.yardsheet import yard_sheet
 from hulllog.records.model import Product
-from hulllog.records.operations import queries
+from hulllog.records.operations import queries, yardwork
 from hulllog.words import say, say_n
 
 if TYPE_CHECKING:
@@ -39,7 +40,7 @@ if TYPE_CHECKING:
 
 _LABEL, _LAST = 300, 180
 BESIDE = " · "
-ADDS = frozenset({"paint", "note", "gear", "finding"})
+ADDS = frozenset({"paint", "note", "gear", "finding", "bore"})
 """Rows that add a record each time: once kept, they are only shown."""
 
 
@@ -150,11 +151,15 @@ class SheetSection(Section):
             made.give_up()
             return
         self.page.edit(
+            yardwork.from_sheet,
+            self.visit_id,
+            row.stage,
             found.operation,
             *found.about,
             field=made,
             done=lambda _made: self._stored(row, text),
             quietly=True,
+            at=found.at,
             **found.typed,
         )
 
@@ -179,6 +184,7 @@ class SheetSection(Section):
                 one.name.casefold(): one.id
                 for one in self.state.read(lambda book: queries.kept(book, Product))
             },
+            self.state.read(form_of),
         )
 
     def _today(self) -> date:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from hulllog.desktop.haul_out.dates import complete
 from hulllog.insight import walking
+from hulllog.insight.bearing import BORE, bore_at
 from hulllog.insight.yardsheet import CLEAR, HIDDEN_KEYS, UNSEEN
 from hulllog.records.errors import Refused
 from hulllog.records.operations import around, matters, visits, yardwork
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
     from datetime import date
 
+    from hulllog.hull.form import HullForm
     from hulllog.insight.yardsheet import Box, Row
 
 NOTHING, EMPTY, BETWEEN = "n", "-", ";"
@@ -37,6 +39,8 @@ class Answer:
     operation: Callable[..., Any]
     about: tuple[Any, ...] = ()
     typed: Mapping[str, Any] = field(default_factory=dict)
+    at: str | None = None
+    """The day that the row itself tells."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +54,7 @@ class Entry:
     instead_of: str | None = None
     paints: Mapping[str, str] = field(default_factory=dict)
     """Name of a paint on record -> its key."""
+    form: HullForm | None = None
 
 
 def answer(row: Row, text: str, entry: Entry) -> Answer | None:
@@ -59,13 +64,13 @@ def answer(row: Row, text: str, entry: Entry) -> Answer | None:
         return None
     made: dict[str, Callable[[Row, str, Entry], Answer]] = {
         "stage": _stage, "visit": _visit, "zone": _zone, "anode": _anode, "gear": _gear,
-        "finding": _finding, "paint": _paint, "note": _note,
+        "finding": _finding, "paint": _paint, "note": _note, "bore": _bore,
     }  # fmt: skip
     return made[row.sort](row, text, entry)
 
 
 def _stage(row: Row, text: str, entry: Entry) -> Answer:
-    return Answer(yardwork.set_stage, (entry.visit_id, row.subject_id, text))
+    return Answer(yardwork.set_stage, (entry.visit_id, row.subject_id, text), at=text)
 
 
 def _visit(row: Row, text: str, entry: Entry) -> Answer:
@@ -80,6 +85,14 @@ def _gear(row: Row, text: str, entry: Entry) -> Answer:
 def _note(row: Row, text: str, entry: Entry) -> Answer:
     del row
     return Answer(around.note_for_next_time, (text,), {"visit_id": entry.visit_id})
+
+
+def _bore(row: Row, text: str, entry: Entry) -> Answer:
+    assert entry.form is not None
+    given = _by_box(row, text.split())
+    places = [bore_at(entry.form, row.subject_id, metres) for metres in given.values()]
+    sort, _side = BORE[row.subject_id]
+    return Answer(visits.add_pads, (entry.visit_id,), {"sort": sort, "places": places})
 
 
 def _finding(row: Row, text: str, entry: Entry) -> Answer:
@@ -116,16 +129,17 @@ def _paint(row: Row, text: str, entry: Entry) -> Answer:
     if not name:
         raise Refused("text_wanted", field="product")
     known = entry.paints.get(name.casefold())
-    at = given.get("at")
+    written = given.get("at")
+    at = (complete(written, entry.today, entry.begun) or written) if written else None
     litres = given.get("litres")
     paint = yardwork.PutOn(
         product_id=known,
         product={} if known else {"name": name},
         litres=f"{litres} L" if litres else None,
         coats=given.get("coats"),
-        at=(complete(at, entry.today, entry.begun) or at) if at else None,
+        at=at,
     )
-    return Answer(yardwork.put_on, (entry.visit_id, paint))
+    return Answer(yardwork.put_on, (entry.visit_id, paint), at=at)
 
 
 # Zones

@@ -25,7 +25,7 @@ from hulllog.desktop.haul_out.shortfields import (
 from hulllog.desktop.haul_out.zonegrades import ZoneGrades
 from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.labels import Prose
-from hulllog.desktop.layout import Card, boxed, column, line
+from hulllog.desktop.layout import Card, boxed, column, evenly, line
 from hulllog.desktop.theme import SMALL, step
 from hulllog.insight import walking
 from hulllog.insight.lasttime import last_time
@@ -212,12 +212,12 @@ class ShortForm(QWidget):
 
     def _lay_out(self) -> None:
         when = Card(say("haul_out.short.when"), margin=3)
-        when.body.addLayout(line(self.begins, self.ends, space=3))
+        when.body.addLayout(evenly(self.begins, self.ends, space=3))
         when.add(self.yard, self.way)
         self._anode_card = Card(say("haul_out.short.anodes"), margin=3)
         self._anode_card.add(self.anode, self.eye, self.renewed)
         paint = Card(say("haul_out.short.paint"), margin=3).add(self.product)
-        paint.body.addLayout(line(self.litres, self.coats, space=3))
+        paint.body.addLayout(evenly(self.litres, self.coats, space=3))
         zones = Card(margin=3).add(self.graded, self.zones)
         left = column(when, self._anode_card, paint, space=2)
         left.addStretch(1)

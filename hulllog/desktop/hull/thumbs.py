@@ -38,6 +38,8 @@ class Thumbnail(Drawn):
         self.view = view
         self.setAccessibleDescription(say("desktop.choice.key", key=self._key))
         self.setProperty("row", False)
+        # The row of the look that it was made in would else be all that it is sure of.
+        self.setMinimumHeight(HEIGHT)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         theme().changed.connect(self._forget)
 

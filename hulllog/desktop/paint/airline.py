@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.figures import working_link
 from hulllog.desktop.labels import Prose
-from hulllog.desktop.layout import boxed, clear, column, line
+from hulllog.desktop.layout import boxed, clear, column, evenly, line
 from hulllog.desktop.numbers import NumberField
 from hulllog.desktop.theme import SMALL
 from hulllog.drawing.paintwords import rules_text, sheet_text, weather_text
@@ -54,7 +54,7 @@ class AirEntry(QWidget):
         self.humidity = number("humidity", ("percent",))
         self._told = column(space=0)
         box = column(space=1)
-        box.addLayout(line(self.air, self.hull, self.humidity, space=3))
+        box.addLayout(evenly(self.air, self.hull, self.humidity, space=3))
         box.addLayout(self._told)
         self.setLayout(box)
 

@@ -265,3 +265,9 @@ def add_pad(
         t.needed(book, Visit, visit_id)
         values = t.read(book, PAD, {"sort": sort, "place": place, "note": note})
         return make(book, PadPosition, {"visit_id": visit_id, **values})
+
+
+def add_pads(logbook: Logbook, visit_id: str, *, sort: str, places: Sequence[t.Typed]) -> list[str]:
+    """Enter where several slings, pads or blocks bore on her, as one entry."""
+    with logbook.change("pad.add", sort=sort):
+        return [add_pad(logbook, visit_id, sort=sort, place=place) for place in places]

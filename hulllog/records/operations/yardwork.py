@@ -5,9 +5,10 @@ Each is one entry, however many records it makes.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
+from zoneinfo import ZoneInfo
 
 from hulllog.records.errors import Refused
 from hulllog.records.model import (
@@ -22,11 +23,15 @@ from hulllog.records.model import (
 from hulllog.records.operations import anodes, coatings, queries, visits
 from hulllog.records.operations import typed as t
 from hulllog.records.operations.keeping import make, name_of
+from hulllog.records.values import PartialDate
 
 if TYPE_CHECKING:
     from hulllog.records.book import Book
     from hulllog.records.logbook import Logbook
     from hulllog.records.values import Measured
+
+T = TypeVar("T")
+_LAST_STAGES = ("ready", "relaunched")
 
 
 def set_stage(
@@ -203,3 +208,45 @@ def _part(litres: Measured, count: int) -> Measured:
         return litres
     share = f"{float(litres.text) / count:.3f}".rstrip("0").rstrip(".")
     return t.measured((share, litres.unit), litres.unit, "litres")
+
+
+def from_sheet(
+    logbook: Logbook,
+    visit_id: str,
+    stage: str,
+    operation: Callable[..., T],
+    /,
+    *about: t.Typed,
+    at: t.When | None = None,
+    **typed: t.Typed,
+) -> T:
+    """Enter what stands in a row of the yard sheet; typed on a later day, it is from notes.
+
+    ``at`` is the day that the row itself tells.  Where neither it nor the time of its stage is
+    known, a row belongs to the day on which the haul-out began, one of how she was left to its
+    last.  The basis that an operation states otherwise stays.
+    """
+    with logbook.read() as book:
+        visit = t.needed(book, Visit, visit_id, "visit")
+        zone = ZoneInfo(visit.time_zone)
+        day = _written(book, visit, stage, at)
+        later = day is not None and book.now().astimezone(zone).date() > (
+            day.latest.astimezone(zone).date()
+        )
+    if not later:
+        return operation(logbook, *about, **typed)
+    with logbook.entered_on("later_from_notes"):
+        return operation(logbook, *about, **typed)
+
+
+def _written(book: Book, visit: Visit, stage: str, at: t.When | None) -> PartialDate | None:
+    """Return the day on which a row was written; None where nothing tells it."""
+    if isinstance(at, str) and at.strip():
+        try:
+            return PartialDate.parse(at, visit.time_zone)
+        except Refused:  # the operation says so beside the row
+            return None
+    times = queries.kept(book, StageTime, StageTime.visit_id == visit.id, StageTime.stage == stage)
+    known = next((one.at for one in times if one.at), None)
+    last = visit.ends if stage in _LAST_STAGES else None
+    return known or last or visit.begins

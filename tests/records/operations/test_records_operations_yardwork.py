@@ -1,11 +1,24 @@
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import UTC, datetime
+
 import pytest
 
 from hulllog.records.errors import Refused
-from hulllog.records.model import AnodeCheck, AnodePiece, Coat, Product, StageTime, Weather
-from hulllog.records.operations import anodes, coatings, queries
-from hulllog.records.operations.yardwork import Bench, PutOn, bench, put_on, set_stage
+from hulllog.records.model import (
+    AnodeCheck,
+    AnodePiece,
+    Coat,
+    NoteForNextTime,
+    Product,
+    StageTime,
+    Visit,
+    Weather,
+)
+from hulllog.records.operations import anodes, around, coatings, queries
+from hulllog.records.operations.yardwork import Bench, PutOn, bench, from_sheet, put_on, set_stage
+from hulllog.records.values import PartialDate
 
 
 @pytest.fixture
@@ -120,3 +133,48 @@ def test_a_known_paint_is_put_on_without_a_second_product(boat):
 def test_paint_that_cannot_be_kept_is_refused_by_field(boat, refuses, paint, code, field):
     refuses(code, field, put_on, boat.visit, paint)
     assert boat.all(Product) == []
+
+
+@pytest.mark.parametrize(
+    ("now", "zone", "basis"),
+    [
+        # 23:30 in Auckland is still the day of the visit, half an hour later is not.
+        (datetime(2025, 4, 14, 11, 30, tzinfo=UTC), "Pacific/Auckland", "at_the_time"),
+        (datetime(2025, 4, 14, 12, 0, tzinfo=UTC), "Pacific/Auckland", "later_from_notes"),
+        (datetime(2025, 4, 14, 12, 0, tzinfo=UTC), "Europe/London", "at_the_time"),
+        (datetime(2025, 4, 15, 12, 0, tzinfo=UTC), "Europe/London", "later_from_notes"),
+    ],
+)
+def test_a_row_of_the_sheet_typed_on_a_later_day_is_from_notes(boat, shaft, now, zone, basis):
+    with boat.logbook.change("visit.change") as book:
+        visit = book.get(Visit, boat.visit)
+        visit.time_zone, visit.begins = zone, PartialDate.parse("2025-04-14", zone)
+    boat.logbook.around = replace(boat.logbook.around, now=lambda: now)
+    weighed = Bench(mass="830 g", contact="tight")
+    from_sheet(boat.logbook, boat.visit, "opened_up", bench, boat.visit, shaft, weighed)
+    (check,) = boat.all(AnodeCheck)
+    assert check.basis == basis
+    # What is entered by another way on the same day is not touched by it.
+    set_stage(boat.logbook, boat.visit, "washed", "2025-04-14")
+    assert [one.basis for one in boat.all(StageTime)] == ["at_the_time"]
+
+
+def test_the_time_of_its_stage_tells_when_a_row_was_written(boat, shaft):
+    late = datetime(2025, 4, 16, 12, tzinfo=UTC)
+    boat.logbook.around = replace(boat.logbook.around, now=lambda: late)
+    stage = (boat.visit, "opened_up", set_stage, boat.visit, "opened_up")
+    from_sheet(boat.logbook, *stage, "2025-04-16", at="2025-04-16")
+    assert [one.basis for one in boat.all(StageTime)] == ["at_the_time"]
+    about = (boat.visit, "opened_up", bench, boat.visit, shaft)
+    from_sheet(boat.logbook, *about, Bench(mass="830 g"))
+    assert [one.basis for one in boat.all(AnodeCheck)] == ["at_the_time"]
+    from_sheet(boat.logbook, *stage, "2025-04-15", at="2025-04-15")
+    assert [one.basis for one in boat.all(StageTime)] == ["later_from_notes"]
+
+
+def test_a_basis_that_is_stated_stays(boat):
+    late = datetime(2025, 4, 16, 12, tzinfo=UTC)
+    boat.logbook.around = replace(boat.logbook.around, now=lambda: late)
+    note = (boat.visit, "lifted", around.note_for_next_time, "Ladder")
+    from_sheet(boat.logbook, *note, visit_id=boat.visit, basis="from_memory")
+    assert [one.basis for one in boat.all(NoteForNextTime)] == ["from_memory"]
