@@ -15,6 +15,7 @@ from hulllog.insight.condition import zone_versions
 from hulllog.insight.paint import DRAWN
 from hulllog.insight.shades import below_water
 from hulllog.insight.shape import built, form_version, outline
+from hulllog.records.errors import Refused
 from hulllog.records.model import (
     AnodePosition,
     Gear,
@@ -26,6 +27,7 @@ from hulllog.records.model import (
 )
 from hulllog.records.operations import queries
 from hulllog.records.operations import typed as t
+from hulllog.records.operations.choices import zone_sort
 from hulllog.records.operations.vessel import (
     MEASURES,
     PARTICULARS,
@@ -229,6 +231,60 @@ def skin(shown: BoatForm) -> list[Working]:
         ),
     ]
     return [*found, *_compared(shown)]
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A zone as it would be cut: her form with both parts, and which part is which as codes."""
+
+    form: BoatForm
+    one: ZoneArea
+    other: ZoneArea
+    which: tuple[str, str]
+
+
+def cut(shown: BoatForm, zone: ZoneArea, way: str, share: float) -> Cut:
+    """Return a zone as it would be cut; nothing is stored.  The first part goes on as the zone.
+
+    The parts are told apart by how they lie most: further forward or aft, lower or higher, or to a
+    side.  Raises Refused ``cut_nothing``.
+    """
+    try:
+        first, second = zones.split(zone.outline, way, share, f"{zone.code}-2")
+    except ValueError as problem:
+        raise Refused("cut_nothing", field="share") from problem
+    place = shown.zones.index(zone)
+    listed = [(one.zone_id, one.code, one.name, one.outline, one.area) for one in shown.zones]
+    listed[place : place + 1] = [
+        (zone.zone_id, part.code, zone.name, part, zones.area(shown.form, part))
+        for part in (first, second)
+    ]
+    parts = tuple(
+        ZoneArea(key, code, number, name, shape, area)
+        for number, (key, code, name, shape, area) in enumerate(listed, 1)
+    )
+    which = _which(shown.form, first, second, apart=way == "faces")
+    return Cut(replace(shown, zones=parts), parts[place], parts[place + 1], which)
+
+
+def _which(
+    form: HullForm, first: ZoneOutline, second: ZoneOutline, *, apart: bool
+) -> tuple[str, str]:
+    one, other = (zones.middle(form, part) for part in (first, second))
+    axis = max(range(3), key=lambda n: abs(other[n] - one[n]))
+    low, high = one[axis], other[axis]
+    names = (("forward", "aft"), ("starboard", "port"), ("lower", "upper"))[axis]
+    if axis == 1 and not apart:
+        names, low, high = ("inner", "outer"), abs(low), abs(high)
+    return names if low <= high else names[::-1]
+
+
+def joining(shown: BoatForm, zone: ZoneArea) -> tuple[ZoneArea, ...]:
+    """Return the zones that another can be joined to."""
+    sort = zone_sort(zone.code)
+    return tuple(
+        one for one in shown.zones if one.zone_id != zone.zone_id and zone_sort(one.code) == sort
+    )
 
 
 def zone_skin(shown: BoatForm, zone: ZoneArea) -> Working:
