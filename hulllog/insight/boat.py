@@ -28,6 +28,7 @@ from hulllog.records.model import (
 from hulllog.records.operations import queries
 from hulllog.records.operations import typed as t
 from hulllog.records.operations.choices import zone_sort
+from hulllog.records.operations.placing import led
 from hulllog.records.operations.vessel import (
     MEASURES,
     PARTICULARS,
@@ -364,7 +365,7 @@ def moved_places(book: Book, before: HullForm, after: HullForm) -> list[Moved]:
     """Return the marked places that lie over FAR from where they lay, the farthest first."""
     found = []
     for table, name, place in _places(book):
-        old, new = _point(before, place), _point(after, place)
+        old, new = _point(before, place), _point(after, led(after, place))
         if old is None or (new is not None and math.dist(old, new) <= FAR):
             continue
         found.append(Moved(table, name, math.dist(old, new) if new else None))

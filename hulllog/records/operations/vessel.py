@@ -18,7 +18,7 @@ from hulllog.records.model import (
     Zone,
     ZoneVersion,
 )
-from hulllog.records.operations import queries
+from hulllog.records.operations import placing, queries
 from hulllog.records.operations import typed as t
 from hulllog.records.operations.keeping import change_fields, make
 from hulllog.records.values import Measured
@@ -263,7 +263,8 @@ def correct_particulars(logbook: Logbook, *, reason: str | None = None, **typed:
     """Correct measures of the present form: they were wrong, she was always so.
 
     What is given is no longer assumed, a length of waterline left blank is assumed again, and what
-    is still assumed follows the rest.  Zones are drawn anew only where her parts change.
+    is still assumed follows the rest.  Zones are drawn anew only where her parts change.  Places
+    given by tape keep their metres, others their shares of the skin.
     """
     with logbook.change("particulars.correct", reason=reason, fields=sorted(typed)) as book:
         version = queries.form_version(book)
@@ -281,7 +282,7 @@ def correct_particulars(logbook: Logbook, *, reason: str | None = None, **typed:
             if field in values:
                 setattr(version, field, values[field])
         _kind_follows(book, values)
-        _redraw(book, version, before, form, None)
+        placing.follow(book, _redraw(book, version, before, form, None))
 
 
 def convert(
@@ -350,10 +351,11 @@ def _redraw(
     before: Particulars,
     after: Particulars,
     from_visit_id: str | None,
-) -> None:
+) -> HullForm:
     old, new = HullForm.build(before), HullForm.build(after)
     if old.parts != new.parts or before.kind != after.kind:
         _new_zones(book, version, default_zones(new), from_visit_id=from_visit_id)
+    return new
 
 
 def rename_zone(logbook: Logbook, zone_id: str, name: str) -> None:
