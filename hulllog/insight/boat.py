@@ -424,6 +424,11 @@ def _places(book: Book) -> Iterator[tuple[str, str, Where]]:
             yield "photo", photo.caption or photo.file_name or "", seen.place
 
 
+def own_marks(book: Book) -> list[tuple[str, Where]]:
+    """Return what may serve as a mark of one's own for a tape: fittings, anodes, spots, points."""
+    return [(name, place) for table, name, place in _places(book) if table != "photo"]
+
+
 def _point(form: HullForm, place: Where) -> tuple[float, float, float] | None:
     try:
         return form.point(Place(place.part, place.face, place.u, place.v))

@@ -26,7 +26,7 @@ def _made(page: HullPage, *actions: Action) -> Actions:
 
 def actions_of_hull(page: HullPage) -> Actions:
     """Return what can be done with nothing picked."""
-    return _made(page, _follow_action(page), _raise_action(page))
+    return _made(page, _follow_action(page), _tape_action(page), _raise_action(page))
 
 
 def actions_of_zone(page: HullPage, zone: ZoneState) -> Actions:
@@ -50,7 +50,7 @@ def actions_of_zone(page: HullPage, zone: ZoneState) -> Actions:
                 lambda: page.edit(looks.as_last_time, visit_id, zone.zone_id, state=state),
             ),
         ]  # fmt: skip
-    return _made(page, *found, _follow_action(page), _raise_action(page, zone))
+    return _made(page, *found, _follow_action(page), _tape_action(page), _raise_action(page, zone))
 
 
 def actions_of_spot(page: HullPage, spot: SpotSeen, look: SpotLook | None) -> Actions:
@@ -62,6 +62,7 @@ def actions_of_spot(page: HullPage, spot: SpotSeen, look: SpotLook | None) -> Ac
         page,
         Action(code, say(f"hull_page.do.{code}"), "r", lambda: _look(page, spot, here)),
         Action("move", say("hull_page.do.move"), "m", lambda: page.carry(key)),
+        Action("tape", say("hull_page.do.move_by_tape"), "t", lambda: page.tape(key, spot.label)),
         Action("rename", say("hull_page.do.rename"), "e", lambda: _rename(page, spot)),
         _raise_action(page, spot=spot),
     )
@@ -69,6 +70,10 @@ def actions_of_spot(page: HullPage, spot: SpotSeen, look: SpotLook | None) -> Ac
 
 def _follow_action(page: HullPage) -> Action:
     return Action("follow", say("hull_page.do.follow"), "p", lambda: page.carry(""))
+
+
+def _tape_action(page: HullPage) -> Action:
+    return Action("tape", say("hull_page.do.tape"), "t", page.tape)
 
 
 def _raise_action(
