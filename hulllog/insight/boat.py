@@ -11,8 +11,9 @@ from sqlalchemy import func, select
 from hulllog.hull import zones
 from hulllog.hull.particulars import Particulars
 from hulllog.hull.patches import Place
+from hulllog.insight.buying import area_by_litres
 from hulllog.insight.condition import zone_versions
-from hulllog.insight.paint import DRAWN
+from hulllog.insight.paint import DRAWN, area_factor, areas_of
 from hulllog.insight.shades import below_water
 from hulllog.insight.shape import built, form_version, outline
 from hulllog.records.errors import Refused
@@ -27,7 +28,7 @@ from hulllog.records.model import (
 )
 from hulllog.records.operations import queries
 from hulllog.records.operations import typed as t
-from hulllog.records.operations.choices import zone_sort
+from hulllog.records.operations.choices import AREAS, zone_sort
 from hulllog.records.operations.placing import led
 from hulllog.records.operations.vessel import (
     MEASURES,
@@ -285,6 +286,32 @@ def joining(shown: BoatForm, zone: ZoneArea) -> tuple[ZoneArea, ...]:
     sort = zone_sort(zone.code)
     return tuple(
         one for one in shown.zones if one.zone_id != zone.zone_id and zone_sort(one.code) == sort
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class AreaTold:
+    """What is told beside the areas as drawn of the skin that antifouling covers.
+
+    ``by_litres`` is the area that the litres used would make, ``factor`` what the owner set and
+    ``corrected`` the area by it; None where there is none.
+    """
+
+    by_litres: Working | None
+    factor: float | None
+    reason: str
+    corrected: Working | None
+
+
+def area_told(book: Book) -> AreaTold:
+    """Return what the litres used and the owner say of the area that antifouling covers."""
+    factor, areas = area_factor(book), areas_of(book)
+    whole = dict.fromkeys(areas.below, 1.0)
+    return AreaTold(
+        area_by_litres(book),
+        factor,
+        (queries.setting(book, AREAS) or {}).get("reason") or "",
+        areas.over(whole) if factor is not None and whole else None,
     )
 
 

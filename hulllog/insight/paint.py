@@ -17,6 +17,8 @@ from hulllog.insight.reached import missed_by_whole_bottom
 from hulllog.insight.redrawn import MOST, Lineage, lineage
 from hulllog.insight.shades import below_water
 from hulllog.records.model import Coat, Product, Removal, Treatment, Visit, Zone
+from hulllog.records.operations import queries
+from hulllog.records.operations.choices import AREAS
 from hulllog.trade import films
 from hulllog.trade.coatclasses import CLASSES
 from hulllog.trade.refusal import Refusal
@@ -313,11 +315,13 @@ class Areas:
     missed: Mapping[str, frozenset[str]]
     """By visit the zones that paint on the whole bottom did not reach."""
     lineage: Lineage = field(default_factory=Lineage)
+    factor: float = 1.0
+    """By which the owner corrected the areas that antifouling covers."""
 
     @property
     def bottom(self) -> float | None:
         """The area that antifouling covers; None without a form."""
-        return math.fsum(self.zones[key][1] for key in self.below) if self.below else None
+        return self.over(dict.fromkeys(self.below, 1.0)).value if self.below else None
 
     def of(self, coat: CoatSeen) -> Working | None:
         """Return the area that a coat covered; None where it cannot be known."""
@@ -341,21 +345,36 @@ class Areas:
 
         Raises KeyError for a zone without an area.
         """
-        known = sorted((*self.zones[key], share) for key, share in shares.items())
-        inputs: list[Input] = []
-        for number, area, share in known:
-            inputs.append(Input(f"A_{{{number}}}", area, "m2"))
+        known = sorted((*self.zones[key], share, key) for key, share in shares.items())
+        below = self.below if self.factor != 1.0 else ()
+        inputs = [Input("f", self.factor, "1", "set_by_owner")] if below else []
+        for number, area, share, key in known:
+            letter = "A" if not below or key in below else "B"
+            inputs.append(Input(f"{letter}_{{{number}}}", area, "m2"))
             if share < 1:
                 inputs.append(Input(f"s_{{{number}}}", share, "1"))
+        parted = any(share < 1 for _, _, share, _ in known)
+        sums = ("Σs_n·A_n", "Σs_m·B_m") if parted else ("ΣA_n", "ΣB_m")
+        other = below and any(key not in below for *_, key in known)
+        formula = f"A = f·{sums[0]}" if below else f"A = {sums[0]}"
         return Working(
             name="area_covered",
-            value=math.fsum(area * share for _, area, share in known),
+            value=math.fsum(
+                area * share * (self.factor if key in below else 1.0)
+                for _, area, share, key in known
+            ),
             unit="m2",
-            formula="A = Σs_n·A_n" if len(inputs) > len(known) else "A = ΣA_n",
+            formula=f"{formula} + {sums[1]}" if other else formula,
             inputs=tuple(inputs),
             source=DRAWN,
             cautions=("skin_zone_numbers", "skin_of_the_drawn_form"),
         )
+
+
+def area_factor(book: Book) -> float | None:
+    """Return the factor by which the owner corrected her areas; None where they stand as drawn."""
+    found = (queries.setting(book, AREAS) or {}).get("factor")
+    return float(found) if found else None
 
 
 def areas_of(book: Book, edge: Edge | None = None) -> Areas:
@@ -374,7 +393,8 @@ def areas_of(book: Book, edge: Edge | None = None) -> Areas:
             below.append(zone.id)
     missed = missed_by_whole_bottom(book)
     by_visit = {visit.id: missed(visit.id) for visit, _ in up_to(book, edge)}
-    return Areas(found, tuple(below), by_visit, lineage(book, edge))
+    made_of, factor = lineage(book, edge), area_factor(book)
+    return Areas(found, tuple(below), by_visit, made_of, factor or 1.0)
 
 
 def _all_of(zone_ids: Iterable[str]) -> dict[str, float]:

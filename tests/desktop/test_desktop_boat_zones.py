@@ -1,4 +1,4 @@
-"""Zones cut and joined on the page Boat."""
+"""Zones cut and joined on the page Boat, and their areas corrected."""
 
 from __future__ import annotations
 
@@ -6,19 +6,21 @@ import sys
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLabel
 
 sys.path.insert(0, str(Path(__file__).parent))
 import ketchbook
 
 from hulllog.desktop import app
+from hulllog.desktop.boat.areas import AreaSheet
 from hulllog.desktop.boat.asked import Asked
 from hulllog.desktop.boat.redrawing import CutSheet, JoinSheet
 from hulllog.desktop.preferences import Look, Preferences
-from hulllog.insight.boat import boat_form
+from hulllog.insight.boat import area_told, boat_form
 from hulllog.insight.occasions import Edge
 from hulllog.records.logbook import Logbook
-from hulllog.records.operations import queries
+from hulllog.records.model import Product
+from hulllog.records.operations import coatings, queries
 
 
 @pytest.fixture
@@ -129,3 +131,33 @@ def test_two_zones_are_joined_and_older_visits_keep_both(window):
     assert now["bottom-aft-port"].name == "After body, port"
     older = window.state.read(lambda book: boat_form(book, Edge(last.id, "found")))
     assert {one.code for one in older.zones} == set(before)
+
+
+def test_the_area_by_litres_stands_beside_and_the_owner_corrects_it(window):
+    (paint,) = window.state.read(lambda opened: queries.kept(opened, Product))
+    coatings.set_product(
+        window.state.logbook, paint.id, "coating_class", "ablative_antifouling", reason="sheet"
+    )
+    window.page.update_now()
+    settle(window)
+    told = window.state.read(area_told)
+    assert told.by_litres is not None
+
+    def figures():
+        return " ".join(label.text() for label in window.page.areas.findChildren(QLabel))
+
+    assert f"{told.by_litres.value:.1f}" in figures()
+    assert "Corrected" not in figures()
+    window.page.areas.correcting.click()
+    sheet = sheet_of(window, AreaSheet)
+    sheet.factor.entry.setText("1.2")
+    sheet.do.click()
+    settle(window)
+    assert sheet.reason.refused
+    sheet.reason.entry.setPlainText("two tins more than reckoned")
+    sheet.do.click()
+    settle(window)
+    told = window.state.read(area_told)
+    assert told.factor == 1.2
+    assert "Corrected" in figures()
+    assert f"{told.corrected.value:.1f}" in figures()

@@ -13,6 +13,8 @@ SUPPORTS = (
     "blocks_and_props", "cradle", "trailer", "slings", "legs", "own_keels", "wall", "dock_blocks",
     "unknown",
 )  # fmt: skip
+AREAS = "areas"
+"""Name of the setting that holds the factor by which the owner corrected her areas."""
 DRY_ZONES = ("topsides", "transom")
 """How the codes of zones begin that antifouling does not cover."""
 SOLE = "-under"

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, cast
 
+from sqlalchemy import select
+
 from hulllog.hull import particulars as hull
 from hulllog.hull.form import HullForm
 from hulllog.hull.particulars import Particulars, ParticularsError, assume
@@ -13,12 +15,13 @@ from hulllog.records.model import (
     FormerName,
     FormVersion,
     Registration,
+    Setting,
     Vessel,
     Visit,
     Zone,
     ZoneVersion,
 )
-from hulllog.records.operations import placing, queries
+from hulllog.records.operations import choices, placing, queries
 from hulllog.records.operations import typed as t
 from hulllog.records.operations.keeping import change_fields, make
 from hulllog.records.values import Measured
@@ -361,6 +364,29 @@ def _redraw(
 def rename_zone(logbook: Logbook, zone_id: str, name: str) -> None:
     """Give a zone another name; its code stays."""
     change_fields(logbook, "zone.rename", Zone, zone_id, {"name": t.name()}, {"name": name})
+
+
+AREA_FACTOR: t.Fields = {"factor": t.amount("1", low=0.5, high=2), "reason": t.text()}
+
+
+def correct_areas(logbook: Logbook, *, factor: t.Amount | None, reason: str | None) -> None:
+    """Correct the areas that antifouling covers by a factor; blank lets them stand as drawn.
+
+    Raises Refused ``text_wanted`` without a reason.
+    """
+    if not reason or not reason.strip():
+        raise Refused("text_wanted", field="reason")
+    with logbook.change("areas.correct", reason=reason) as book:
+        found = t.read(book, AREA_FACTOR, {"factor": factor, "reason": reason})
+        value = {
+            "factor": found["factor"].text if found["factor"] else None,
+            "reason": found["reason"],
+        }
+        held = book.scalars(select(Setting).where(Setting.name == choices.AREAS)).first()
+        if held is None:
+            make(book, Setting, {"name": choices.AREAS, "value": value})
+        else:
+            held.value = value
 
 
 FORMER_NAME: t.Fields = {"name": t.name(), "until": t.date(future=False), "basis": t.BASIS}
