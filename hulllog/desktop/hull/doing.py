@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 from hulllog.desktop.findings.asking import RaiseSheet, TextSheet
 from hulllog.desktop.hull.actions import Action, Actions
 from hulllog.desktop.hull.asking import SpotLookSheet, ZoneSheet
+from hulllog.desktop.hull.points import LaySheet, ReadSheet
+from hulllog.insight.points import POINT_KINDS, points_at
 from hulllog.records.operations import looks, spots
 from hulllog.words import say
 
@@ -26,7 +28,9 @@ def _made(page: HullPage, *actions: Action) -> Actions:
 
 def actions_of_hull(page: HullPage) -> Actions:
     """Return what can be done with nothing picked."""
-    return _made(page, _follow_action(page), _tape_action(page), _raise_action(page))
+    return _made(
+        page, _follow_action(page), _tape_action(page), _raise_action(page), *_point_actions(page)
+    )
 
 
 def actions_of_zone(page: HullPage, zone: ZoneState) -> Actions:
@@ -74,6 +78,19 @@ def _follow_action(page: HullPage) -> Action:
 
 def _tape_action(page: HullPage) -> Action:
     return Action("tape", say("hull_page.do.tape"), "t", page.tape)
+
+
+def _point_actions(page: HullPage, zone_id: str = "") -> list[Action]:
+    """Return what can be done with measuring points, for a kind that is read at such."""
+    edge, kind = page.shown.edge, page.shown.kind
+    if kind not in POINT_KINDS or page.shown.form is None or edge is None:
+        return []
+    lay = Action("lay", say("hull_page.do.lay_points"), "g", lambda: LaySheet(page, zone_id).ask())
+    there = page.remembered("points", lambda: page.state.read(lambda b: points_at(b, edge, kind)))
+    if not there:
+        return [lay]
+    read = Action("read", say("hull_page.do.read_points"), "v", lambda: ReadSheet(page, edge).ask())
+    return [read, lay]
 
 
 def _raise_action(

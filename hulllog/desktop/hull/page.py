@@ -52,7 +52,7 @@ TABLES = frozenset(
     {
         "vessel", "form_version", "zone", "zone_version", "visit", "stage_time", "inspection",
         "measurement_set", "rating", "reading", "spot", "spot_observation", "photo", "photo_place",
-        "finding", "finding_link", "coat", "coat_zone", "removal", "treatment",
+        "finding", "finding_link", "coat", "coat_zone", "removal", "treatment", "measuring_point",
     }
 )  # fmt: skip
 """What the page shows."""
