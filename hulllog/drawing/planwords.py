@@ -53,6 +53,8 @@ def part_text(part: Part) -> str:
 
 def factor_text(paint: PaintWanted) -> str:
     """Say the boat's own factor and on how many coats it rests, or that there is none yet."""
+    if paint.corrected is not None:
+        return say("plan.area_factor", factor=formats.figure(paint.corrected))
     if paint.factor is None:
         return say("plan.no_factor")
     return say_n("plan.factor", paint.compared, factor=figure_of(paint.factor))

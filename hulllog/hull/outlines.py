@@ -68,7 +68,10 @@ def _above(view: str, piece: Piece) -> int:
     """Return what a piece adds to its layer: from below, the bottom lies over the topsides."""
     if view != "bottom":
         return 0
-    return 0 if "z" in piece.low or "upper" in piece.low else 1
+    low = piece.low
+    while "between" in low:
+        low = low["between"][0]
+    return 0 if "z" in low or "upper" in low else 1
 
 
 def layer_of(form: HullForm, view: str, patch: Patch) -> int | None:

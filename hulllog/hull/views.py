@@ -76,7 +76,7 @@ class Index:
         found = np.flatnonzero(inside)
         if not len(found):
             return []
-        w, f, good = _inverse(self.corners[found], point)
+        w, f, good = inverse(self.corners[found], point)
         found, w, f = found[good], w[good], f[good]
         near = self.nearness[found]
         depth = (near[:, 0] * (1 - f) + near[:, 1] * f) * (1 - w) + (
@@ -107,7 +107,7 @@ def _cells(
     return owner, row, column, corners[row, column], nearness[row, column]
 
 
-def _inverse(corners: Array, point: Array) -> tuple[Array, Array, NDArray[np.bool_]]:
+def inverse(corners: Array, point: Array) -> tuple[Array, Array, NDArray[np.bool_]]:
     """Return the shares across rows and columns at a point, and which cells hold it."""
     a = corners[:, 0]
     b, c = corners[:, 2] - a, corners[:, 1] - a

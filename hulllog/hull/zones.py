@@ -3,12 +3,13 @@
 An edge runs along a face from stem to stern, or from leading to trailing edge.  It is a plain
 dictionary with one of these keys: ``v`` a fixed v; ``z`` a height in metres; ``chine`` the chine;
 ``share`` of the girth from the centreline up to the height ``z``; ``line`` points [u, v];
-``upper`` of two edges the higher.  A height stays level when the form is corrected.
+``upper`` of two edges the higher; ``between`` two edges at a ``share`` of the way.  A height stays
+level when the form is corrected.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
@@ -83,6 +84,9 @@ def edge_v(form: HullForm, patch: Patch, edge: Edge) -> Array:
     rows = len(patch.u)
     if "v" in edge:
         return np.full(rows, float(edge["v"]))
+    if "between" in edge:
+        one, other = (edge_v(form, patch, inner) for inner in edge["between"])
+        return one + float(edge["share"]) * np.maximum(other - one, 0.0)
     if "share" in edge:
         return _girth_share(patch, float(edge["z"]), float(edge["share"]))
     if "z" in edge:
@@ -148,11 +152,14 @@ def _within(patch: Patch, u0: float, u1: float) -> Array:
 
 def piece_area(form: HullForm, piece: Piece) -> float:
     """Return the area of a piece in square metres, roots of keels and rudders taken off."""
-    patch, low, high = edges(form, piece)
-    strips, weight = form.strips(patch), _within(patch, piece.u0, piece.u1)
+    return _area(form, *edges(form, piece), piece.u0, piece.u1)
+
+
+def _area(form: HullForm, patch: Patch, low: Array, high: Array, u0: float, u1: float) -> float:
+    strips, weight = form.strips(patch), _within(patch, u0, u1)
     whole = _upto(strips, patch, high) - _upto(strips, patch, low)
     for print_ in form.footprints:
-        if (print_.part, print_.face) == (piece.part, piece.face):
+        if (print_.part, print_.face) == (patch.part, patch.face):
             under = np.clip(low, print_.low, print_.high), np.clip(high, print_.low, print_.high)
             whole = whole - _upto(strips, patch, under[1]) + _upto(strips, patch, under[0])
     return float((whole * weight).sum())
@@ -161,6 +168,108 @@ def piece_area(form: HullForm, piece: Piece) -> float:
 def area(form: HullForm, outline: ZoneOutline) -> float:
     """Return the area of a zone in square metres."""
     return sum(piece_area(form, piece) for piece in outline.pieces)
+
+
+def covered(form: HullForm, old: ZoneOutline, new: ZoneOutline) -> float:
+    """Return the share of an outline, 0 to 1, that another one covers on this form.
+
+    What lies on a part that the form has not is not covered.
+    """
+    whole = shared = 0.0
+    for piece in old.pieces:
+        if (piece.part, piece.face) not in {(patch.part, patch.face) for patch in form.patches}:
+            return 0.0
+        whole += piece_area(form, piece)
+        shared += sum(_shared(form, piece, other) for other in new.pieces)
+    return min(shared / whole, 1.0) if whole > 0 else 0.0
+
+
+def _shared(form: HullForm, one: Piece, other: Piece) -> float:
+    """Return the area that two pieces have in common, square metres."""
+    u0, u1 = max(one.u0, other.u0), min(one.u1, other.u1)
+    if (one.part, one.face) != (other.part, other.face) or u1 <= u0:
+        return 0.0
+    patch, low, high = edges(form, one)
+    _, other_low, other_high = edges(form, other)
+    low = np.maximum(low, other_low)
+    return _area(form, patch, low, np.maximum(np.minimum(high, other_high), low), u0, u1)
+
+
+WAYS = ("across", "along", "faces")
+"""How a zone can be cut: at a u, between its edges, or apart by the faces that it lies on."""
+
+
+def ways(outline: ZoneOutline) -> tuple[str, ...]:
+    """Return how a zone can be cut."""
+    return WAYS if len(outline.pieces) > 1 else WAYS[:2]
+
+
+def split(
+    outline: ZoneOutline, way: str, share: float, code: str
+) -> tuple[ZoneOutline, ZoneOutline]:
+    """Return the two parts of a zone; the first keeps its code, the second has ``code``.
+
+    ``share``, above 0 and below 1, is how much of its length (across) or breadth (along) the first
+    part takes; by faces it is not asked.  Raises ValueError for a cut that leaves nothing.
+    """
+    if way not in ways(outline) or (way != "faces" and not 0 < share < 1):
+        raise ValueError(way)
+    if way == "faces":
+        parted = outline.pieces[:1], outline.pieces[1:]
+    else:
+        halves = [_cut(piece, way, share) for piece in outline.pieces]
+        parted = tuple(one for one, _ in halves), tuple(other for _, other in halves)
+    return ZoneOutline(outline.code, parted[0]), ZoneOutline(code, parted[1])
+
+
+def _cut(piece: Piece, way: str, share: float) -> tuple[Piece, Piece]:
+    if way == "across":
+        at = piece.u0 + share * (piece.u1 - piece.u0)
+        return replace(piece, u1=at), replace(piece, u0=at)
+    edge = {"between": [dict(piece.low), dict(piece.high)], "share": share}
+    return replace(piece, high=edge), replace(piece, low=edge)
+
+
+def join(one: ZoneOutline, other: ZoneOutline) -> ZoneOutline:
+    """Return one zone of two under the code of the first; pieces that meet at a cut grow whole."""
+    pieces = list(one.pieces)
+    for piece in other.pieces:
+        pieces = _grown(pieces, piece)
+    return ZoneOutline(one.code, tuple(pieces))
+
+
+def _grown(pieces: list[Piece], piece: Piece) -> list[Piece]:
+    for n, held in enumerate(pieces):
+        whole = _whole(held, piece) or _whole(piece, held)
+        if whole is not None:
+            return _grown(pieces[:n] + pieces[n + 1 :], whole)
+    return [*pieces, piece]
+
+
+def _whole(one: Piece, other: Piece) -> Piece | None:
+    """Return two pieces as one where the second goes on at the end or the upper edge of the first.
+
+    An edge that was laid between two others goes with its cut.
+    """
+    if (one.part, one.face) != (other.part, other.face):
+        return None
+    if one.u1 == other.u0 and (one.low, one.high) == (other.low, other.high):
+        return replace(one, u1=other.u1)
+    if (one.u0, one.u1) == (other.u0, other.u1) and one.high == other.low:
+        return replace(one, high=other.high)
+    return None
+
+
+def middle(form: HullForm, outline: ZoneOutline) -> tuple[float, float, float]:
+    """Return where about a zone lies: the mean of the middles of its pieces, metres."""
+    points = []
+    for piece in outline.pieces:
+        patch, low, high = edges(form, piece)
+        u = 0.5 * (piece.u0 + piece.u1)
+        row = int(np.abs(patch.u - u).argmin())
+        points.append(patch.at(u, 0.5 * (low[row] + high[row]))[0])
+    x, y, z = np.mean(points, axis=0)
+    return float(x), float(y), float(z)
 
 
 def lowest(form: HullForm, outline: ZoneOutline) -> float:

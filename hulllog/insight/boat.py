@@ -11,10 +11,12 @@ from sqlalchemy import func, select
 from hulllog.hull import zones
 from hulllog.hull.particulars import Particulars
 from hulllog.hull.patches import Place
+from hulllog.insight.buying import area_by_litres
 from hulllog.insight.condition import zone_versions
-from hulllog.insight.paint import DRAWN
+from hulllog.insight.paint import DRAWN, area_factor, areas_of
 from hulllog.insight.shades import below_water
 from hulllog.insight.shape import built, form_version, outline
+from hulllog.records.errors import Refused
 from hulllog.records.model import (
     AnodePosition,
     Gear,
@@ -26,6 +28,8 @@ from hulllog.records.model import (
 )
 from hulllog.records.operations import queries
 from hulllog.records.operations import typed as t
+from hulllog.records.operations.choices import AREAS, zone_sort
+from hulllog.records.operations.placing import led
 from hulllog.records.operations.vessel import (
     MEASURES,
     PARTICULARS,
@@ -231,6 +235,86 @@ def skin(shown: BoatForm) -> list[Working]:
     return [*found, *_compared(shown)]
 
 
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A zone as it would be cut: her form with both parts, and which part is which as codes."""
+
+    form: BoatForm
+    one: ZoneArea
+    other: ZoneArea
+    which: tuple[str, str]
+
+
+def cut(shown: BoatForm, zone: ZoneArea, way: str, share: float) -> Cut:
+    """Return a zone as it would be cut; nothing is stored.  The first part goes on as the zone.
+
+    The parts are told apart by how they lie most: further forward or aft, lower or higher, or to a
+    side.  Raises Refused ``cut_nothing``.
+    """
+    try:
+        first, second = zones.split(zone.outline, way, share, f"{zone.code}-2")
+    except ValueError as problem:
+        raise Refused("cut_nothing", field="share") from problem
+    place = shown.zones.index(zone)
+    listed = [(one.zone_id, one.code, one.name, one.outline, one.area) for one in shown.zones]
+    listed[place : place + 1] = [
+        (zone.zone_id, part.code, zone.name, part, zones.area(shown.form, part))
+        for part in (first, second)
+    ]
+    parts = tuple(
+        ZoneArea(key, code, number, name, shape, area)
+        for number, (key, code, name, shape, area) in enumerate(listed, 1)
+    )
+    which = _which(shown.form, first, second, apart=way == "faces")
+    return Cut(replace(shown, zones=parts), parts[place], parts[place + 1], which)
+
+
+def _which(
+    form: HullForm, first: ZoneOutline, second: ZoneOutline, *, apart: bool
+) -> tuple[str, str]:
+    one, other = (zones.middle(form, part) for part in (first, second))
+    axis = max(range(3), key=lambda n: abs(other[n] - one[n]))
+    low, high = one[axis], other[axis]
+    names = (("forward", "aft"), ("starboard", "port"), ("lower", "upper"))[axis]
+    if axis == 1 and not apart:
+        names, low, high = ("inner", "outer"), abs(low), abs(high)
+    return names if low <= high else names[::-1]
+
+
+def joining(shown: BoatForm, zone: ZoneArea) -> tuple[ZoneArea, ...]:
+    """Return the zones that another can be joined to."""
+    sort = zone_sort(zone.code)
+    return tuple(
+        one for one in shown.zones if one.zone_id != zone.zone_id and zone_sort(one.code) == sort
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class AreaTold:
+    """What is told beside the areas as drawn of the skin that antifouling covers.
+
+    ``by_litres`` is the area that the litres used would make, ``factor`` what the owner set and
+    ``corrected`` the area by it; None where there is none.
+    """
+
+    by_litres: Working | None
+    factor: float | None
+    reason: str
+    corrected: Working | None
+
+
+def area_told(book: Book) -> AreaTold:
+    """Return what the litres used and the owner say of the area that antifouling covers."""
+    factor, areas = area_factor(book), areas_of(book)
+    whole = dict.fromkeys(areas.below, 1.0)
+    return AreaTold(
+        area_by_litres(book),
+        factor,
+        (queries.setting(book, AREAS) or {}).get("reason") or "",
+        areas.over(whole) if factor is not None and whole else None,
+    )
+
+
 def zone_skin(shown: BoatForm, zone: ZoneArea) -> Working:
     """Return the area of one zone in m² by integration."""
     return _integrated("zone_area", zone.area, _measures(shown))
@@ -308,7 +392,7 @@ def moved_places(book: Book, before: HullForm, after: HullForm) -> list[Moved]:
     """Return the marked places that lie over FAR from where they lay, the farthest first."""
     found = []
     for table, name, place in _places(book):
-        old, new = _point(before, place), _point(after, place)
+        old, new = _point(before, place), _point(after, led(after, place))
         if old is None or (new is not None and math.dist(old, new) <= FAR):
             continue
         found.append(Moved(table, name, math.dist(old, new) if new else None))
@@ -365,6 +449,11 @@ def _places(book: Book) -> Iterator[tuple[str, str, Where]]:
     for seen, photo in book.execute(shown.where(PhotoPlace.withdrawn.is_(False))):
         if seen.place is not None:
             yield "photo", photo.caption or photo.file_name or "", seen.place
+
+
+def own_marks(book: Book) -> list[tuple[str, Where]]:
+    """Return what may serve as a mark of one's own for a tape: fittings, anodes, spots, points."""
+    return [(name, place) for table, name, place in _places(book) if table != "photo"]
 
 
 def _point(form: HullForm, place: Where) -> tuple[float, float, float] | None:

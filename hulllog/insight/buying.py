@@ -15,6 +15,7 @@ from hulllog.insight.condition import zone_versions
 from hulllog.insight.forbidden import against
 from hulllog.insight.paint import (
     UNDERCOATS,
+    area_factor,
     areas_of,
     bared,
     coats,
@@ -99,7 +100,8 @@ class Thinner:
 class PaintWanted:
     """A paint to buy.
 
-    ``factor`` is the boat's own, None for none yet; it rests on ``compared`` coats.  ``zones`` are
+    ``factor`` is the boat's own, None for none yet or where the owner ``corrected`` the areas
+    instead; it rests on ``compared`` coats.  ``zones`` are
     names, none for the whole bottom.  ``common`` says that the tin sizes are not of this product.
     """
 
@@ -118,6 +120,8 @@ class PaintWanted:
     price: Price | None
     copper: CopperNear | None = None
     """What is said of its copper, where aluminium is near."""
+    corrected: float | None = None
+    """The factor by which the owner corrected her areas."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -296,8 +300,7 @@ def _paint(
         return None
     typical = product.film is None or product.volume_solids is None
     tool = tool_of(one for one in coats(book) if one.product_id == product.id)
-    jobs = _jobs(book, product)
-    compared = sum(number for _, _, number in jobs)
+    corrected = area_factor(book)
     sizes = _tin_sizes(book, product)
     try:
         parts = tuple(
@@ -309,12 +312,11 @@ def _paint(
             )
             for where, number, area in places
         )
-        factor = (
-            sums.own_factor([(used, needed) for used, needed, _ in jobs], float(compared))
-            if jobs
-            else None
-        )
-        wanted = sums.litres_wanted([one.litres for one in parts], factor)
+        factor, compared = own_factor(book, product)
+        if corrected is not None:
+            factor = None  # her areas hold it already
+        litres = [one.litres for one in parts]
+        wanted = sums.litres_wanted(litres, factor, corrected=corrected is not None)
         tins = sums.whole_tins(wanted.value, sizes or sums.COMMON_TINS, common=not sizes)
     except Refusal:
         untold.append(Untold("out_of_range", {"product": product.name}))
@@ -333,7 +335,36 @@ def _paint(
         not sizes,
         _thinner(product, wanted),
         last_price(book, product.name),
+        corrected=corrected,
     )
+
+
+def own_factor(book: Book, product: Product) -> tuple[Working | None, int]:
+    """Return how many times the computed litres her coats of a class took, and of how many coats.
+
+    Raises Refusal ``out_of_range``.
+    """
+    jobs = _jobs(book, product)
+    if not jobs:
+        return None, 0
+    compared = sum(number for _, _, number in jobs)
+    return sums.own_factor([(used, needed) for used, needed, _ in jobs], float(compared)), compared
+
+
+def area_by_litres(book: Book) -> Working | None:
+    """Return the area that the litres of the antifouling she wears make; None where none tells.
+
+    It is that of all zones which antifouling covers.
+    """
+    areas, worn = areas_of(book), _antifoulings(book)
+    if not worn or not areas.below:
+        return None
+    try:
+        factor, _ = own_factor(book, worn[0])
+        bottom = areas.over(dict.fromkeys(areas.below, 1.0))
+        return sums.area_by_litres(bottom.value, factor) if factor else None
+    except Refusal:
+        return None
 
 
 def _jobs(book: Book, product: Product) -> list[tuple[float, float, int]]:

@@ -11,11 +11,13 @@ from hulllog.insight import shades
 from hulllog.insight.condition import Figure, ZoneState, hull_state
 from hulllog.insight.judging import components
 from hulllog.insight.occasions import STATE_ORDER, Edge, visits
+from hulllog.insight.redrawn import covered, share_of
 from hulllog.insight.shades import FOULING, nothing
 from hulllog.records.model import Treatment
 from hulllog.trade import change
 
 if TYPE_CHECKING:
+    from hulllog.insight.redrawn import Covered
     from hulllog.records.book import Book
 
 Answer = Literal[
@@ -62,9 +64,16 @@ def compare(book: Book, one: Edge, other: Edge, kind: str) -> list[ZoneChange]:
     component = shading_component(kind)
     same_visit = first.visit_id == second.visit_id
     treated = _treated_between(book, first, second) if kind not in FOULING else frozenset()
+    after = hull_state(book, second, kind)
+    drawn = [
+        {before[now.zone_id].zone_version_id, now.zone_version_id}
+        for now in after
+        if now.zone_id in before
+    ]
+    shares = covered(book, drawn)
     changes = (
-        _compared(kind, component, before.get(now.zone_id), now, same_visit=same_visit)
-        for now in hull_state(book, second, kind)
+        _compared(kind, component, before.get(now.zone_id), now, shares, same_visit=same_visit)
+        for now in after
     )
     return [replace(change, treated=change.now.zone_id in treated) for change in changes]
 
@@ -95,6 +104,7 @@ def _compared(
     component: str | None,
     before: ZoneState | None,
     now: ZoneState,
+    covered: Covered,
     *,
     same_visit: bool,
 ) -> ZoneChange:
@@ -105,7 +115,7 @@ def _compared(
     old, new = _value(kind, component, before), _value(kind, component, now)
     if component is None or old is None or new is None or unlooked:
         return ZoneChange(now, before, component, "not_rated", old, new)
-    why = _why_not(kind, before, now)
+    why = _why_not(kind, before, now, covered)
     if why:
         return ZoneChange(now, before, component, "not_comparable", old, new, why_not=why)
     changed = change.two_visits(kind, component, old, new)
@@ -121,14 +131,16 @@ def _value(kind: str, component: str | None, zone: ZoneState) -> Figure | None:
     return nothing(kind).get(component) if zone.appearance == "none_found" else None
 
 
-def _why_not(kind: str, before: ZoneState, now: ZoneState) -> tuple[str, ...]:
+def _why_not(kind: str, before: ZoneState, now: ZoneState, covered: Covered) -> tuple[str, ...]:
     """Return why the two looks do not compare.
 
     Work in between is no reason here: what it changed is what one wants to see.
     """
     reasons: list[str] = []
     if before.zone_version_id != now.zone_version_id:
-        reasons.append("zone_redrawn")
+        share = share_of(covered, before.zone_version_id, now.zone_version_id)
+        if share is None or share < change.SAME_OUTLINE:
+            reasons.append("zone_redrawn")
     if before.conditions is not None and now.conditions is not None:
         reasons += change.breaks(kind, before.conditions, now.conditions)
     return tuple(reasons)

@@ -16,6 +16,7 @@ from hulllog.insight import shades
 from hulllog.insight.occasions import STATE_ORDER, Edge, up_to
 from hulllog.insight.once import once_a_reading
 from hulllog.insight.reached import missed_by_whole_bottom
+from hulllog.insight.redrawn import zone_of
 from hulllog.insight.repairs import repairs, repairs_of
 from hulllog.records.model import (
     Coat,
@@ -111,7 +112,7 @@ class Worked:
 def zone_versions(book: Book, edge: Edge | None) -> list[tuple[Zone, ZoneVersion]]:
     """Return the zones in walking order, each with the outline that held at the edge."""
     visit = book.get(Visit, edge.visit_id) if edge else None
-    seen = {one.id for one, _ in up_to(book, edge)} if edge else None
+    seen = [one.id for one, _ in up_to(book, edge)] if edge else None
     return queries.zones_in_force(book, seen, visit.begins if visit else None)
 
 
@@ -123,7 +124,7 @@ def hull_state(book: Book, edge: Edge, kind: str) -> list[ZoneState]:
     looks = _looks(book, edge.visit_id)
     worked = _worked_zones(book, edge.visit_id) if edge.state == "left" else {}
     missed = missed_by_whole_bottom(book)(edge.visit_id) if "*" in worked else frozenset()
-    spots, mends = _spots(book, edge.visit_id, kind), repairs(book, edge)
+    spots, mends = _spots(book, edge, kind), repairs(book, edge)
     found = []
     for zone, version in zone_versions(book, edge):
         whole = shades.below_water(zone.code) and zone.id not in missed
@@ -143,13 +144,13 @@ _Spotted = tuple[str, int, dict[str, Figure]]
 """State of an observation, number of its spot, figures of its set."""
 
 
-def _spots(book: Book, visit_id: str, kind: str) -> dict[str, list[_Spotted]]:
-    """Return by zone what was measured of a kind at spots at a visit."""
+def _spots(book: Book, edge: Edge, kind: str) -> dict[str, list[_Spotted]]:
+    """Return by zone what was measured of a kind at spots at the visit of an edge."""
     query = (
         select(SpotObservation, Spot)
         .join(Spot, Spot.id == SpotObservation.spot_id)
         .where(
-            SpotObservation.visit_id == visit_id,
+            SpotObservation.visit_id == edge.visit_id,
             SpotObservation.withdrawn.is_(False),
             Spot.withdrawn.is_(False),
             Spot.zone_id.is_not(None),
@@ -157,11 +158,12 @@ def _spots(book: Book, visit_id: str, kind: str) -> dict[str, list[_Spotted]]:
         .options(*with_figures(SpotObservation))
     )
     found: dict[str, list[_Spotted]] = {}
+    zone_now = zone_of(book, edge)
     for observation, spot in book.execute(query):
         for rated in observation.sets:
             if rated.kind == kind and not rated.withdrawn:
                 told = (observation.state, spot.number, figures_of(rated))
-                found.setdefault(spot.zone_id or "", []).append(told)
+                found.setdefault(zone_now(spot.zone_id, spot.place) or "", []).append(told)
     return found
 
 

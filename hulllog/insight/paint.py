@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import TYPE_CHECKING, Literal
 
@@ -14,8 +14,11 @@ from hulllog.insight.condition import zone_versions
 from hulllog.insight.occasions import OUT_OF_WATER, Edge, up_to
 from hulllog.insight.once import once_a_reading
 from hulllog.insight.reached import missed_by_whole_bottom
+from hulllog.insight.redrawn import MOST, Lineage, lineage
 from hulllog.insight.shades import below_water
 from hulllog.records.model import Coat, Product, Removal, Treatment, Visit, Zone
+from hulllog.records.operations import queries
+from hulllog.records.operations.choices import AREAS
 from hulllog.trade import films
 from hulllog.trade.coatclasses import CLASSES
 from hulllog.trade.refusal import Refusal
@@ -311,41 +314,67 @@ class Areas:
     below: tuple[str, ...]
     missed: Mapping[str, frozenset[str]]
     """By visit the zones that paint on the whole bottom did not reach."""
+    lineage: Lineage = field(default_factory=Lineage)
+    factor: float = 1.0
+    """By which the owner corrected the areas that antifouling covers."""
 
     @property
     def bottom(self) -> float | None:
         """The area that antifouling covers; None without a form."""
-        return math.fsum(self.zones[key][1] for key in self.below) if self.below else None
+        return self.over(dict.fromkeys(self.below, 1.0)).value if self.below else None
 
     def of(self, coat: CoatSeen) -> Working | None:
         """Return the area that a coat covered; None where it cannot be known."""
         missed = self.missed.get(coat.visit_id, frozenset())
-        reached = tuple(key for key in self.below if key not in missed)
-        wanted = reached if coat.whole_bottom else coat.zone_ids
+        if coat.whole_bottom:
+            reached = {key: 1 - self._then(coat, key, _all_of(missed)) for key in self.below}
+        else:
+            shares = {key: coat.share_of(key) for key in coat.zone_ids}
+            drawn = self.zones if self.lineage.held else coat.zone_ids
+            reached = {key: self._then(coat, key, shares) for key in drawn}
+        wanted = {key: share for key, share in reached.items() if share > 0}
         if not wanted or any(key not in self.zones for key in wanted):
             return None
-        return self.over({key: coat.share_of(key) for key in wanted})
+        return self.over(wanted)
+
+    def _then(self, coat: CoatSeen, zone_id: str, shares: Mapping[str, float]) -> float:
+        return self.lineage.share(coat.visit_id, zone_id, shares)
 
     def over(self, shares: Mapping[str, float]) -> Working:
         """Return the area of zones by their keys, of each the share that is given.
 
         Raises KeyError for a zone without an area.
         """
-        known = sorted((*self.zones[key], share) for key, share in shares.items())
-        inputs: list[Input] = []
-        for number, area, share in known:
-            inputs.append(Input(f"A_{{{number}}}", area, "m2"))
+        known = sorted((*self.zones[key], share, key) for key, share in shares.items())
+        below = self.below if self.factor != 1.0 else ()
+        inputs = [Input("f", self.factor, "1", "set_by_owner")] if below else []
+        for number, area, share, key in known:
+            letter = "A" if not below or key in below else "B"
+            inputs.append(Input(f"{letter}_{{{number}}}", area, "m2"))
             if share < 1:
                 inputs.append(Input(f"s_{{{number}}}", share, "1"))
+        parted = any(share < 1 for _, _, share, _ in known)
+        sums = ("Σs_n·A_n", "Σs_m·B_m") if parted else ("ΣA_n", "ΣB_m")
+        other = below and any(key not in below for *_, key in known)
+        formula = f"A = f·{sums[0]}" if below else f"A = {sums[0]}"
         return Working(
             name="area_covered",
-            value=math.fsum(area * share for _, area, share in known),
+            value=math.fsum(
+                area * share * (self.factor if key in below else 1.0)
+                for _, area, share, key in known
+            ),
             unit="m2",
-            formula="A = Σs_n·A_n" if len(inputs) > len(known) else "A = ΣA_n",
+            formula=f"{formula} + {sums[1]}" if other else formula,
             inputs=tuple(inputs),
             source=DRAWN,
             cautions=("skin_zone_numbers", "skin_of_the_drawn_form"),
         )
+
+
+def area_factor(book: Book) -> float | None:
+    """Return the factor by which the owner corrected her areas; None where they stand as drawn."""
+    found = (queries.setting(book, AREAS) or {}).get("factor")
+    return float(found) if found else None
 
 
 def areas_of(book: Book, edge: Edge | None = None) -> Areas:
@@ -364,28 +393,48 @@ def areas_of(book: Book, edge: Edge | None = None) -> Areas:
             below.append(zone.id)
     missed = missed_by_whole_bottom(book)
     by_visit = {visit.id: missed(visit.id) for visit, _ in up_to(book, edge)}
-    return Areas(found, tuple(below), by_visit)
+    made_of, factor = lineage(book, edge), area_factor(book)
+    return Areas(found, tuple(below), by_visit, made_of, factor or 1.0)
+
+
+def _all_of(zone_ids: Iterable[str]) -> dict[str, float]:
+    return dict.fromkeys(zone_ids, 1.0)
 
 
 @dataclass(frozen=True, slots=True)
 class _PaintYear:
     """What one visit took off and put on.  Removals: (down to, zones; none is everywhere)."""
 
+    visit_id: str
     begins: PartialDate | None
     taken_off: tuple[tuple[str, tuple[str, ...]], ...]
     coats: tuple[CoatSeen, ...]
-    missed: frozenset[str] = frozenset()
+    missed: frozenset[str]
     """Zones that paint on the whole bottom did not reach."""
+    lineage: Lineage
+
+    def mostly(self, zone_id: str, zones: Iterable[str]) -> bool:
+        """Tell whether most of a zone lay in zones as they were drawn then."""
+        return self.lineage.share(self.visit_id, zone_id, _all_of(zones)) >= MOST
+
+    def coated(self, coat: CoatSeen, zone_id: str, below: bool) -> float:
+        """Return what share of a zone a coat covered."""
+        if coat.whole_bottom:
+            return float(below and not self.mostly(zone_id, self.missed))
+        shares = {key: coat.share_of(key) for key in coat.zone_ids}
+        return self.lineage.share(self.visit_id, zone_id, shares)
 
 
 def _paint_years(book: Book, edge: Edge | None) -> list[_PaintYear]:
-    missed = missed_by_whole_bottom(book)
+    missed, made_of = missed_by_whole_bottom(book), lineage(book, edge)
     return [
         _PaintYear(
+            visit.id,
             visit.begins,
             taken_off(book, visit),
             tuple(coats_of(book, visit)),
             missed(visit.id),
+            made_of,
         )
         for visit, states in up_to(book, edge)
         if "during" in states
@@ -420,7 +469,7 @@ def _section(zone_id: str, below: bool, years: Iterable[_PaintYear], areas: Area
     layers: list[Layer] = []
     for year in years:
         for removed, where in year.taken_off:
-            if where and zone_id not in where:
+            if where and not year.mostly(zone_id, where):
                 continue
             if removed in _BARE:
                 layers = []
@@ -430,10 +479,9 @@ def _section(zone_id: str, below: bool, years: Iterable[_PaintYear], areas: Area
                 continue
             down_to, since = removed, year.begins
         layers += [
-            _layer(coat, areas, coat.share_of(zone_id))
+            _layer(coat, areas, share)
             for coat in year.coats
-            if zone_id in coat.zone_ids
-            or (coat.whole_bottom and below and zone_id not in year.missed)
+            if (share := year.coated(coat, zone_id, below)) > 0
         ]
     return BuildUp(zone_id, down_to, since, tuple(layers))
 

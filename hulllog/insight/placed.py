@@ -13,6 +13,7 @@ from hulllog.insight.condition import Figure, figures_of
 from hulllog.insight.occasions import STATE_ORDER, Edge, up_to
 from hulllog.insight.paint import coats_of
 from hulllog.insight.reached import missed_by_whole_bottom
+from hulllog.insight.redrawn import zone_of
 from hulllog.insight.shades import below_water
 from hulllog.records.model import (
     MeasurementSet,
@@ -26,7 +27,7 @@ from hulllog.records.model import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from hulllog.records.book import Book
     from hulllog.records.values import PartialDate, Where
@@ -69,6 +70,7 @@ def spots_at(book: Book, edge: Edge | None) -> list[SpotSeen]:
     seen = up_to(book, edge)
     states = {visit.id: states for visit, states in seen}
     looks = _looks(book, {visit.id: visit for visit, _ in seen}, states)
+    zone_now = zone_of(book, edge)
     query = select(Spot).where(Spot.withdrawn.is_(False)).order_by(Spot.number)
     return [
         SpotSeen(
@@ -76,7 +78,7 @@ def spots_at(book: Book, edge: Edge | None) -> list[SpotSeen]:
             spot.number,
             spot.label,
             spot.place,
-            spot.zone_id,
+            zone_now(spot.zone_id, spot.place),
             _since(book, spot, looks.get(spot.id, [])),
             tuple(looks.get(spot.id, ())),
         )
@@ -178,11 +180,15 @@ def photos_at(book: Book, edge: Edge | None) -> list[PhotoSeen]:
             row[0].id,
         )
     )
-    return [_photo(photo, shown, begun) for photo, shown in rows]
+    zone_now = zone_of(book, edge)
+    return [_photo(photo, shown, begun, zone_now) for photo, shown in rows]
 
 
 def _photo(
-    photo: Photo, shown: PhotoPlace | None, begun: Mapping[str, PartialDate | None]
+    photo: Photo,
+    shown: PhotoPlace | None,
+    begun: Mapping[str, PartialDate | None],
+    zone_now: Callable[[str | None, Where | None], str | None],
 ) -> PhotoSeen:
     return PhotoSeen(
         photo.id,
@@ -195,7 +201,7 @@ def _photo(
         photo.purged_reason,
         shown.id if shown else None,
         shown.place if shown else None,
-        shown.zone_id if shown else None,
+        zone_now(shown.zone_id, shown.place) if shown else None,
         shown.spot_id if shown else None,
     )
 

@@ -8,6 +8,7 @@ from sqlalchemy import select
 
 from hulllog.insight.once import once_a_reading
 from hulllog.records.model import Inspection, Zone, ZoneVersion
+from hulllog.records.operations.choices import SOLE
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -19,10 +20,6 @@ IN_THE_WAY = frozenset({"support", "hanging", "ground", "other"})
 
 Our own rule."""
 _SEEN = frozenset({"whole", "part"})
-
-
-_SOLE = "-under"
-"""How the codes of zones end on which she stands."""
 
 
 @once_a_reading
@@ -57,7 +54,7 @@ def missed_by_whole_bottom(book: Book) -> Callable[[str], frozenset[str]]:
     """
     hidden = out_of_reach(book)
     seen = {(visit, zone) for visit, zone, coverage, _ in _coverages(book) if coverage == "whole"}
-    soles = {zone.id for zone in book.scalars(select(Zone)) if zone.code.endswith(_SOLE)}
+    soles = {zone.id for zone in book.scalars(select(Zone)) if zone.code.endswith(SOLE)}
 
     def missed(visit_id: str) -> frozenset[str]:
         unseen = {zone for zone in soles if (visit_id, zone) not in seen}

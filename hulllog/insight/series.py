@@ -11,6 +11,7 @@ from sqlalchemy import select
 from hulllog.insight import shades
 from hulllog.insight.condition import Figure, figures_of, with_figures
 from hulllog.insight.occasions import STATE_ORDER, Edge, up_to
+from hulllog.insight.redrawn import covered, share_of
 from hulllog.insight.shades import FOULING, grades
 from hulllog.records.model import (
     Gear,
@@ -28,6 +29,7 @@ from hulllog.trade import change, kinds
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from hulllog.insight.redrawn import Covered
     from hulllog.records.book import Book
     from hulllog.records.values import PartialDate
     from hulllog.trade.change import Change
@@ -182,6 +184,8 @@ class ZoneLooks:
     seen: Mapping[str, tuple[int, Visit]]
     by_zone: Mapping[str, Sequence[_ZoneLook]]
     treatments: Sequence[Treatment]
+    covered: Covered = field(default_factory=dict)
+    """Of outlines of one zone, by (older, newer), what share of the older the newer covers."""
     rows: dict[tuple[str, str], list[_Raw]] = field(default_factory=dict)
     """Zone and kind -> what all of its components rest on, where it was asked for."""
 
@@ -198,12 +202,14 @@ def zone_looks(book: Book, edge: Edge | None, zone_id: str | None = None) -> Zon
     if zone_id is not None:
         query = query.where(ZoneVersion.zone_id == zone_id)
     by_zone: dict[str, list[_ZoneLook]] = {}
+    drawn: dict[str, set[str]] = {}
     seen = _seen(book, edge)
     for key, look in book.execute(query):
         if look.visit_id in seen and look.state != "left" and look.coverage in _SEEN:
             by_zone.setdefault(key, []).append(_ZoneLook.of(look, *seen[look.visit_id]))
+            drawn.setdefault(key, set()).add(look.zone_version_id)
     treated = select(Treatment).where(Treatment.withdrawn.is_(False))
-    return ZoneLooks(seen, by_zone, list(book.scalars(treated)))
+    return ZoneLooks(seen, by_zone, list(book.scalars(treated)), covered(book, drawn.values()))
 
 
 def zone_series(
@@ -219,7 +225,7 @@ def zone_series(
     ``looks`` are those of the same edge, where they were read for many zones at once.
     """
     known = looks if looks is not None else zone_looks(book, edge, zone_id)
-    return _series(kind, component, _zone_raw(known, zone_id, kind))
+    return _series(kind, component, _zone_raw(known, zone_id, kind), known.covered)
 
 
 def spot_series(book: Book, spot_id: str, kind: str, component: str, edge: Edge | None) -> Series:
@@ -364,7 +370,9 @@ def _treated(
     ]
 
 
-def _series(kind_id: str, component: str, raw: Sequence[_Raw]) -> Series:
+def _series(
+    kind_id: str, component: str, raw: Sequence[_Raw], covered: Covered | None = None
+) -> Series:
     kind = kinds.kind(kind_id)
     part = next((c for c in kind.components if c.code == component), None) if kind else None
     scale = grades(kind_id, component)
@@ -373,11 +381,16 @@ def _series(kind_id: str, component: str, raw: Sequence[_Raw]) -> Series:
         (row for row in raw if component in row.figures and row.visit.begins),
         key=lambda row: (row.order, row.when),
     )
-    return Series(kind_id, component, unit, _points(kind_id, component, scale, usable), scale)
+    points = _points(kind_id, component, scale, usable, covered or {})
+    return Series(kind_id, component, unit, points, scale)
 
 
 def _points(
-    kind_id: str, component: str, scale: tuple[str, ...], rows: Sequence[_Raw]
+    kind_id: str,
+    component: str,
+    scale: tuple[str, ...],
+    rows: Sequence[_Raw],
+    covered: Covered,
 ) -> tuple[Point, ...]:
     known = [row for row in rows if _value(row.figures[component], scale) is not None]
     if not known:
@@ -391,7 +404,9 @@ def _points(
         number = _value(value, scale)
         assert number is not None
         against = (standing[-1], models[row.treatments])
-        reasons = dict.fromkeys(why for other in against for why in _differs(kind_id, row, other))
+        reasons = dict.fromkeys(
+            why for other in against for why in _differs(kind_id, row, other, covered)
+        )
         if id(row) not in stands:
             reasons[SAME_VISIT] = None
         points.append(
@@ -453,9 +468,10 @@ def _models(rows: Sequence[_Raw]) -> dict[int, _Raw]:
     return found
 
 
-def _differs(kind_id: str, one: _Raw, other: _Raw) -> tuple[str, ...]:
+def _differs(kind_id: str, one: _Raw, other: _Raw, covered: Covered) -> tuple[str, ...]:
     """Return the codes of why two looks cannot be compared; empty when they can."""
-    return change.why_not(_look(kind_id, one), _look(kind_id, other))
+    share = share_of(covered, one.zone_version_id, other.zone_version_id)
+    return change.why_not(_look(kind_id, one), _look(kind_id, other), share)
 
 
 def _look(kind_id: str, raw: _Raw) -> change.Look:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from hulllog.records.operations.choices import DRY_ZONES
 from hulllog.trade import kinds, units
 
 if TYPE_CHECKING:
@@ -105,7 +106,7 @@ def in_component_unit(kind_id: str, component: str, value: Measured) -> float:
 
 def below_water(zone_code: str) -> bool:
     """Tell whether a zone belongs to the bottom that antifouling covers."""
-    return not zone_code.startswith(("topsides", "transom"))
+    return not zone_code.startswith(DRY_ZONES)
 
 
 def sample_grades(kind_id: str) -> list[tuple[int, str, str]]:

@@ -30,6 +30,7 @@ _ROSIN = Source("published", "traditional rosin antifouling lasts about twelve m
 _DEPLETING = Source("published", "controlled depletion: usually at most 36 months")
 _POLISHING = Source("published", "3.0 µm a month in a five-year trial; up to 15 on ships")
 _TRIAL = Source("common practice", "five-year trial in a tidal stream, trade press")
+_WITHOUT = {False: "no_own_factor", True: "areas_corrected"}
 _SLOW, _FAST = 3.0, 15.0
 _LONGEST = 36.0
 _BY_COAT = 6.0
@@ -65,14 +66,38 @@ def own_factor(jobs: Sequence[tuple[float, float]], coats: float) -> Working:
     )
 
 
-def litres_wanted(parts: Sequence[Working], factor: Working | None = None) -> Working:
+def area_by_litres(area: float, factor: Working) -> Working:
+    """Return the area in m² that the litres of past coats make at their spreading rate.
+
+    ``area`` as drawn, above 0 to 5000 m²; ``factor`` is the boat's own.  Its spread is kept.
+    Raises Refusal ``out_of_range``.  Source: the records.
+    """
+    drawn, k, spread = above("area", area, 0.0, 5000.0, "m2"), factor.value, factor.interval
+    return Working(
+        name="area_by_litres",
+        value=k * drawn,
+        unit="m2",
+        formula="A′ = k·A",
+        inputs=(Input("k", k), Input("A", drawn, "m2")),
+        source=_FACTOR,
+        cautions=("area_by_litres_holds_the_film",),
+        interval=Interval(spread.low * drawn, spread.high * drawn, "jobs") if spread else None,
+    )
+
+
+def litres_wanted(
+    parts: Sequence[Working], factor: Working | None = None, *, corrected: bool = False
+) -> Working:
     """Return the litres to buy for several parts of a job.
 
     ``parts`` are litres as computed, one to 20; ``factor`` is the boat's own, None for none yet:
     then it is as computed, with the usual loss.  Its spread stands for that of the usual loss.
-    Raises Refusal ``out_of_range``.  Source: our own rule.
+    ``corrected`` says that the areas were corrected by the owner, which leads: no factor with it.
+    Raises Refusal ``two_factors`` or ``out_of_range``.  Source: our own rule.
     """
     within("parts", len(parts), 1, 20)
+    if corrected and factor is not None:
+        raise Refusal("two_factors")
     values = tuple(within("litres", one.value, 0.0, 5000.0, "L") for one in parts)
     whole, k = math.fsum(values), 1.0 if factor is None else factor.value
     inputs = [Input("V_n", values, "L")]
@@ -95,7 +120,7 @@ def litres_wanted(parts: Sequence[Working], factor: Working | None = None) -> Wo
         formula="V = ΣV_n" if factor is None else "V = k·ΣV_n",
         inputs=tuple(inputs),
         source=_SUM,
-        cautions=(*cautions, *(("no_own_factor",) if factor is None else ())),
+        cautions=(*cautions, *(() if factor else (_WITHOUT[corrected],))),
         interval=interval,
     )
 

@@ -291,3 +291,67 @@ def test_hidden_zones_have_no_shape():
     assert outlines.zone_shapes(boat, "bottom", by_code["keel-port-under"])
     for zone in by_code.values():
         assert outlines.zone_shapes(boat, "expansion", zone)
+
+
+STEPS = st.tuples(
+    st.sampled_from(["split", "split", "join"]),
+    st.integers(0, 99),
+    st.integers(0, 99),
+    st.sampled_from(zones.WAYS),
+    st.floats(0.02, 0.98),
+)
+
+
+def taken(found, steps):
+    """Return zones after splits and joins."""
+    found = list(found)
+    for number, (what, one, other, way, share) in enumerate(steps):
+        zone = found.pop(one % len(found))
+        if what == "join" and found:
+            found.append(zones.join(zone, found.pop(other % len(found))))
+        else:
+            cut = way if way in zones.ways(zone) else "across"
+            found += zones.split(zone, cut, share, f"part-{number}")
+    return found
+
+
+@settings(max_examples=40, deadline=None)
+@given(name=st.sampled_from(sorted(BOATS)), steps=st.lists(STEPS, max_size=12))
+def test_zones_tile_the_skin_after_any_splits_and_joins(name, steps):
+    boat = form(name)
+    found = taken(zones.default_zones(boat), steps)
+    total = sum(zones.area(boat, zone) for zone in found)
+    assert total == pytest.approx(zones.whole_area(boat), rel=1e-3)
+    stored = [ZoneOutline.from_json(json.loads(json.dumps(zone.to_json()))) for zone in found]
+    assert stored == found
+
+
+@settings(max_examples=30, deadline=None)
+@given(
+    name=st.sampled_from(sorted(BOATS)),
+    which=st.integers(0, 99),
+    way=st.sampled_from(zones.WAYS[:2]),
+    share=st.floats(0.02, 0.98),
+)
+def test_the_parts_of_a_split_zone_joined_are_the_zone(name, which, way, share):
+    boat = form(name)
+    found = zones.default_zones(boat)
+    zone = found[which % len(found)]
+    one, other = zones.split(zone, way, share, "other")
+    assert zones.join(one, other) == zone
+    assert zones.covered(boat, one, zone) == pytest.approx(1, abs=1e-6)
+    part = zones.area(boat, one) / zones.area(boat, zone)
+    assert zones.covered(boat, zone, one) == pytest.approx(part, abs=1e-6)
+    assert zones.covered(boat, one, other) == pytest.approx(0, abs=1e-6)
+
+
+def test_a_cut_that_leaves_nothing_is_refused():
+    zone = zones.default_zones(form("ketch"))[0]
+    for way, share in (("across", 0.0), ("along", 1.0), ("faces", 0.5), ("slantwise", 0.5)):
+        with pytest.raises(ValueError, match=way):
+            zones.split(zone, way, share, "other")
+
+
+def test_a_zone_on_a_part_that_is_gone_is_not_covered():
+    keel = next(z for z in zones.default_zones(form("ketch")) if z.code.startswith("keel"))
+    assert zones.covered(form("fin"), keel, keel) == 0

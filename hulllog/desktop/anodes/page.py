@@ -151,6 +151,7 @@ class AnodesPage(PlacedPage):
         found.append(Action("fit", say("anodes_page.fit"), "n", self.fit))
         if self.form is not None:
             found.append(Action("place", say("anodes_page.place"), "p", self.place))
+            found.append(self.tape_action())
         found.append(Action("edit", say("anodes_page.more"), "e", self.edit_position))
         if story.present is not None:
             found.append(Action("take_off", say("anodes_page.take_off"), "o", self.take_off))
@@ -208,7 +209,7 @@ class AnodesPage(PlacedPage):
         self.update_now()
         self.place()
 
-    def set_place(self, key: str, place: dict[str, object], name: str) -> None:
+    def set_place(self, key: str, place: Where | dict[str, object], name: str) -> None:
         """Store where a position sits."""
         self.edit(
             anodes.set_position, key, "place", place, done=lambda _none: self.told_placed(name)

@@ -6,13 +6,16 @@ from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from hulllog.desktop.boat.asked import Asked
+from hulllog.desktop.boat.redrawing import CutSheet, JoinSheet
 from hulllog.desktop.boat.told import limit_of
+from hulllog.desktop.buttons import button
 from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.fields import AreaField, DateField
 from hulllog.desktop.hull.menus import MenuButton
 from hulllog.desktop.labels import label as text_label
 from hulllog.desktop.layout import boxed, line
 from hulllog.desktop.numbers import NumberField
+from hulllog.insight.boat import joining
 from hulllog.insight.nextlift import ANODE_LIMIT
 from hulllog.records.base import BASES
 from hulllog.records.model import (
@@ -39,7 +42,7 @@ if TYPE_CHECKING:
     from hulllog.desktop.boat.asked import Operation
     from hulllog.desktop.fields import Field
     from hulllog.desktop.pages import Page
-    from hulllog.insight.boat import ZoneArea
+    from hulllog.insight.boat import BoatForm, ZoneArea
     from hulllog.records.model import Visit
     from hulllog.records.values import PartialDate
 
@@ -51,9 +54,9 @@ def _written(date: PartialDate | None) -> str:
 
 
 class ZoneForm(Asked):
-    """The name of a zone; its outline and its code stay."""
+    """The name of a zone, and the doors to cut it or to join it to another."""
 
-    def __init__(self, page: Page, zone: ZoneArea) -> None:
+    def __init__(self, page: Page, form: BoatForm, zone: ZoneArea) -> None:
         record = page.state.read(lambda book: book.get(Zone, zone.zone_id))
         title = say("boat_page.zone_title", number=zone.number)
         super().__init__(
@@ -61,6 +64,19 @@ class ZoneForm(Asked):
         )
         self._zone = zone
         self.add(self.text("name", say("boat_page.zone_name"), zone.name))
+        self.cutting = button(say("boat_page.cut"), lambda: self._turn(CutSheet(page, form, zone)))
+        self.joining = button(
+            say("boat_page.join"), lambda: self._turn(JoinSheet(page, form, zone))
+        )
+        self.joining.setEnabled(bool(joining(form, zone)))
+        doors = boxed(line(self.cutting, self.joining, None))
+        doors.setVisible(page.state.read_only is None)
+        self.add(doors)
+
+    def _turn(self, sheet: CutSheet | JoinSheet) -> None:
+        """Ask something else of the zone instead."""
+        self.reject()
+        sheet.ask()
 
     def operation(self) -> Operation:
         """Rename the zone."""

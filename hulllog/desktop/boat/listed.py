@@ -115,7 +115,7 @@ class Lists:
                     (say("boat_page.zone_said", number=zone.number, name=zone.name), ""),
                     formats.quantity(zone.area, "m2"),
                     f"zone:{zone.code}",
-                    self._form(forms.ZoneForm, zone),
+                    self._form(forms.ZoneForm, form, zone),
                     zone_skin(form, zone),
                 )
                 for zone in form.zones

@@ -112,7 +112,7 @@ class BoatPage(Page):
         self.main.setObjectName("boat/drawing")
         self.main.taken.connect(self._taken)
         self.pane = Pane(self.main)
-        self.areas = Areas()
+        self.areas = Areas(self)
         self.thumbnails = Thumbnails()
         self.thumbnails.chosen.connect(self.show_view)
         card = QFrame()
@@ -274,7 +274,7 @@ class BoatPage(Page):
         for view in VIEWS:
             if view != self.view:
                 self.thumbnails.show_drawing(view, drawer(form, view, small=True))
-        self.areas.show_form(form)
+        self.areas.show_form(form, self.told.area)
 
     def show_view(self, view: str) -> None:
         """Put a view in the large place."""

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from hulllog.desktop.edges import vessel_lines
 from hulllog.hull.particulars import BOWS, DRIVES, KEELS, KINDS, PLANKINGS, RUDDERS, STERNS
-from hulllog.insight.boat import BoatForm, boat_form
+from hulllog.insight.boat import AreaTold, BoatForm, area_told, boat_form
 from hulllog.insight.preference import preference
 from hulllog.records.model import (
     BerthPeriod,
@@ -68,6 +68,7 @@ class Told:
     kind_line: str
     material: str
     form: BoatForm | None
+    area: AreaTold
     berths: Sequence[BerthPeriod]
     events: Sequence[Event]
     names: Sequence[FormerName]
@@ -95,6 +96,7 @@ def read_boat(book: Book) -> Told:
         vessel_lines(book)[1],
         vessel.material if vessel else "",
         boat_form(book),
+        area_told(book),
         sorted(queries.kept(book, BerthPeriod), key=lambda one: _when(one.begins), reverse=True),
         sorted(queries.kept(book, Event), key=lambda one: _when(one.at), reverse=True),
         queries.kept(book, FormerName),

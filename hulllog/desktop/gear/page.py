@@ -138,6 +138,7 @@ class GearPage(PlacedPage):
         found.append(Action("renew", say("gear_page.renew"), "n", self.renew))
         if self.form is not None:
             found.append(Action("place", say("gear_page.place"), "p", self.place))
+            found.append(self.tape_action())
         found.append(Action("due", say("gear_page.due"), "d", self.set_due))
         found.append(Action("edit", say("gear_page.edit"), "e", self.edit_fitting))
         return found
@@ -202,6 +203,6 @@ class GearPage(PlacedPage):
         self.update_now()
         self.place()
 
-    def set_place(self, key: str, place: dict[str, object], name: str) -> None:
+    def set_place(self, key: str, place: Where | dict[str, object], name: str) -> None:
         """Store where a fitting sits."""
         self.edit(around.change_gear, key, place=place, done=lambda _none: self.told_placed(name))

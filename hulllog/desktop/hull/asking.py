@@ -18,6 +18,7 @@ from hulllog.desktop.theme import step
 from hulllog.insight.walking import conditions_now
 from hulllog.records.operations import choices, looks, spots
 from hulllog.records.operations.measuring import Rated
+from hulllog.records.values import Where
 from hulllog.trade import kinds
 from hulllog.words import knows, say, telling
 
@@ -41,7 +42,7 @@ class SpotSheet(Sheet):
         self,
         page: Page,
         edge: Edge | None,
-        place: Place,
+        place: Place | Where,
         zone: ZoneState | None,
         done: Callable[[str], object],
     ) -> None:
@@ -78,8 +79,10 @@ class SpotSheet(Sheet):
         return False
 
 
-def placed(place: Place) -> dict[str, object]:
-    """Return a place that was clicked, as operations take it."""
+def placed(place: Place | Where) -> Where | dict[str, object]:
+    """Return a place that was clicked or taped, as operations take it."""
+    if isinstance(place, Where):
+        return place
     return {"part": place.part, "face": place.face, "u": place.u, "v": place.v}
 
 

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 from hulllog.desktop.findings.asking import RaiseSheet, TextSheet
 from hulllog.desktop.hull.actions import Action, Actions
 from hulllog.desktop.hull.asking import SpotLookSheet, ZoneSheet
+from hulllog.desktop.hull.points import LaySheet, ReadSheet
+from hulllog.insight.points import POINT_KINDS, points_at
 from hulllog.records.operations import looks, spots
 from hulllog.words import say
 
@@ -27,7 +29,9 @@ def _made(page: HullPage, *actions: Action) -> Actions:
 
 def actions_of_hull(page: HullPage) -> Actions:
     """Return what can be done with nothing picked."""
-    return _made(page, _follow_action(page), _raise_action(page))
+    return _made(
+        page, _follow_action(page), _tape_action(page), _raise_action(page), *_point_actions(page)
+    )
 
 
 def actions_of_zone(page: HullPage, zone: ZoneState) -> Actions:
@@ -51,7 +55,7 @@ def actions_of_zone(page: HullPage, zone: ZoneState) -> Actions:
                 lambda: page.edit(looks.as_last_time, visit_id, zone.zone_id, state=state),
             ),
         ]  # fmt: skip
-    return _made(page, *found, _follow_action(page), _raise_action(page, zone))
+    return _made(page, *found, _follow_action(page), _tape_action(page), _raise_action(page, zone))
 
 
 def actions_of_spot(page: HullPage, spot: SpotSeen, look: SpotLook | None) -> Actions:
@@ -63,6 +67,7 @@ def actions_of_spot(page: HullPage, spot: SpotSeen, look: SpotLook | None) -> Ac
         page,
         Action(code, say(f"hull_page.do.{code}"), "r", lambda: _look(page, spot, here)),
         Action("move", say("hull_page.do.move"), "m", lambda: page.carry(key)),
+        Action("tape", say("hull_page.do.move_by_tape"), "t", lambda: page.tape(key, spot.label)),
         Action("rename", say("hull_page.do.rename"), "e", lambda: _rename(page, spot)),
         _raise_action(page, spot=spot),
     )
@@ -70,6 +75,23 @@ def actions_of_spot(page: HullPage, spot: SpotSeen, look: SpotLook | None) -> Ac
 
 def _follow_action(page: HullPage) -> Action:
     return Action("follow", say("hull_page.do.follow"), "p", lambda: page.carry(""))
+
+
+def _tape_action(page: HullPage) -> Action:
+    return Action("tape", say("hull_page.do.tape"), "t", page.tape)
+
+
+def _point_actions(page: HullPage, zone_id: str = "") -> list[Action]:
+    """Return what can be done with measuring points, for a kind that is read at such."""
+    edge, kind = page.shown.edge, page.shown.kind
+    if kind not in POINT_KINDS or page.shown.form is None or edge is None:
+        return []
+    lay = Action("lay", say("hull_page.do.lay_points"), "g", lambda: LaySheet(page, zone_id).ask())
+    there = page.remembered("points", lambda: page.state.read(lambda b: points_at(b, edge, kind)))
+    if not there:
+        return [lay]
+    read = Action("read", say("hull_page.do.read_points"), "v", lambda: ReadSheet(page, edge).ask())
+    return [read, lay]
 
 
 def _raise_action(

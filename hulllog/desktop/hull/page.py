@@ -7,6 +7,7 @@ what is picked; the letters of what can be done stand on its buttons.
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtWidgets import QFrame, QWidget
@@ -22,6 +23,7 @@ from hulllog.desktop.hull.menus import MenuButton
 from hulllog.desktop.hull.pair import show_photo
 from hulllog.desktop.hull.shown import Shown, read_compared, read_hull
 from hulllog.desktop.hull.side import Side, bare
+from hulllog.desktop.hull.taping import TapeSheet
 from hulllog.desktop.hull.thumbs import VIEWS, Thumbnails
 from hulllog.desktop.labels import unmarked
 from hulllog.desktop.layout import EmptyState, column
@@ -29,6 +31,7 @@ from hulllog.desktop.pages import Page
 from hulllog.desktop.theme import step
 from hulllog.drawing.zonepictures import legend
 from hulllog.hull.outlines import is_seen
+from hulllog.hull.patches import Place
 from hulllog.hull.zones import ZoneOutline, zone_at
 from hulllog.records.operations import photos, spots
 from hulllog.words import say, say_code, telling
@@ -40,10 +43,10 @@ if TYPE_CHECKING:
 
     from hulllog.desktop.state import State
     from hulllog.drawing.hullparts import Mark
-    from hulllog.hull.patches import Place
     from hulllog.insight.condition import ZoneState
     from hulllog.insight.occasions import Edge
     from hulllog.insight.placed import PhotoSeen
+    from hulllog.records.values import Where
 
 T = TypeVar("T")
 
@@ -51,7 +54,7 @@ TABLES = frozenset(
     {
         "vessel", "form_version", "zone", "zone_version", "visit", "stage_time", "inspection",
         "measurement_set", "rating", "reading", "spot", "spot_observation", "photo", "photo_place",
-        "finding", "finding_link", "coat", "coat_zone", "removal", "treatment",
+        "finding", "finding_link", "coat", "coat_zone", "removal", "treatment", "measuring_point",
     }
 )  # fmt: skip
 """What the page shows."""
@@ -361,8 +364,8 @@ class HullPage(Page):
     def _may_move(self, key: str) -> bool:
         return key.startswith(("spot:", "photo:")) and not self.why_not()
 
-    def _zone_at(self, place: Place) -> ZoneState | None:
-        form = self.shown.form
+    def _zone_at(self, marked: Place | Where) -> ZoneState | None:
+        form, place = self.shown.form, Place(marked.part, marked.face, marked.u, marked.v)
         outlines = {
             zone.code: ZoneOutline.from_json(zone.outline or {})
             for zone in self.shown.zones
@@ -371,7 +374,13 @@ class HullPage(Page):
         code = zone_at(form, place, outlines.values()) if form else None
         return next((zone for zone in self.shown.zones if zone.code == code), None)
 
-    def _placed(self, place: Place | None) -> None:
+    def tape(self, key: str = "", name: str = "") -> None:
+        """Ask for the place of a mark, or of a new one, by tape."""
+        if self.shown.form is not None:
+            then = self._placed if not key else partial(self._moved, key)
+            TapeSheet(self, self.shown.form, name, then).ask()
+
+    def _placed(self, place: Place | Where | None) -> None:
         self.state.tell("")
         if place is None:
             self.state.tell(say("hull_page.beside_her"))
@@ -383,7 +392,7 @@ class HullPage(Page):
         self._read()
         self.go_to(spot_id)
 
-    def _moved(self, key: str, place: Place | None) -> None:
+    def _moved(self, key: str, place: Place | Where | None) -> None:
         self.state.tell("")
         if place is None:
             self.state.tell(say("hull_page.beside_her"))
@@ -425,4 +434,5 @@ class HullPage(Page):
         return [
             *views,
             PageCommand(say("hull_page.do.follow"), lambda: self.carry(""), writes=True),
+            PageCommand(say("hull_page.do.tape"), self.tape, writes=True),
         ]

@@ -5,13 +5,16 @@ Keys: 1 to 5 put a view in the large place; a card's own keys do something with 
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
 from PySide6.QtWidgets import QFrame, QWidget
 
+from hulllog.desktop.hull.actions import Action
 from hulllog.desktop.hull.asking import placed
 from hulllog.desktop.hull.drawing import HullView, Pane
 from hulllog.desktop.hull.pictures import place_of
+from hulllog.desktop.hull.taping import TapeSheet
 from hulllog.desktop.hull.thumbs import VIEWS, Thumbnails
 from hulllog.desktop.layout import EmptyState, clear, column
 from hulllog.desktop.pages import Page
@@ -77,7 +80,7 @@ class PlacedPage(Page):
         """Put the cards into the sheet, or say that there is nothing."""
         raise NotImplementedError
 
-    def set_place(self, key: str, place: dict[str, object], name: str) -> None:
+    def set_place(self, key: str, place: Where | dict[str, object], name: str) -> None:
         """Store where a thing sits."""
         raise NotImplementedError
 
@@ -201,6 +204,16 @@ class PlacedPage(Page):
         self.main.carry()
         self.state.tell(say("desktop.placed.placing", name=name))
 
+    def tape(self) -> None:
+        """Ask by tape where what is picked sits."""
+        name, key = self.known().get(self.picked, ("", None))[0], self.picked
+        if name and self.form is not None:
+            TapeSheet(self, self.form, name, partial(self._set_place, key)).ask()
+
+    def tape_action(self) -> Action:
+        """Return what asks by tape."""
+        return Action("tape", say("desktop.placed.tape"), "t", self.tape)
+
     def _placed(self, place: Place | None) -> None:
         if not self._placing:
             return
@@ -220,7 +233,7 @@ class PlacedPage(Page):
         else:
             self._set_place(key.removeprefix(f"{self.mark}:"), place)
 
-    def _set_place(self, key: str, place: Place) -> None:
+    def _set_place(self, key: str, place: Place | Where) -> None:
         name = self.known().get(key, ("", None))[0]
         self.set_place(key, placed(place), name)
 

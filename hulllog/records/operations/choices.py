@@ -13,6 +13,12 @@ SUPPORTS = (
     "blocks_and_props", "cradle", "trailer", "slings", "legs", "own_keels", "wall", "dock_blocks",
     "unknown",
 )  # fmt: skip
+AREAS = "areas"
+"""Name of the setting that holds the factor by which the owner corrected her areas."""
+DRY_ZONES = ("topsides", "transom")
+"""How the codes of zones begin that antifouling does not cover."""
+SOLE = "-under"
+"""How the codes of zones end on which she stands."""
 PADS = ("pad", "block", "cradle", "sling")
 STAGES = ("lifted", "washed", "opened_up", "prepared", "coated", "ready", "relaunched")
 STATES = ("found", "during", "left")
@@ -74,3 +80,8 @@ INSTRUMENTS = (
     "thermometer", "other",
 )  # fmt: skip
 READERS = ("insurer", "buyer", "surveyor")
+
+
+def zone_sort(code: str) -> str:
+    """Return what decides of a zone whether paint on the whole bottom covers it."""
+    return "dry" if code.startswith(DRY_ZONES) else "sole" if code.endswith(SOLE) else "bottom"

@@ -21,7 +21,7 @@ from hulllog.records.model import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Sequence
+    from collections.abc import Collection, Mapping, Sequence
 
     from hulllog.records.book import Book
     from hulllog.records.values import Order, PartialDate
@@ -139,31 +139,50 @@ def zones_at(book: Book, visit_id: str | None = None) -> list[tuple[Zone, ZoneVe
     at = next((n for n, visit in enumerate(listed) if visit.id == visit_id), None)
     if at is None:
         return zones_in_force(book)
-    return zones_in_force(book, {visit.id for visit in listed[: at + 1]}, listed[at].begins)
+    return zones_in_force(book, [visit.id for visit in listed[: at + 1]], listed[at].begins)
+
+
+AFTER = "after"
+"""Under this name an outline says that it holds only after the visit it is drawn from."""
+OF = "of"
+"""Under this name an outline says what it was made of: [zone, its share, version]."""
 
 
 def zones_in_force(
-    book: Book, seen: Collection[str] | None = None, at: PartialDate | None = None
+    book: Book, seen: Sequence[str] | None = None, at: PartialDate | None = None
 ) -> list[tuple[Zone, ZoneVersion]]:
     """Return the zones in walking order, each with the outline that held at a date.
 
-    ``seen`` are the visits up to then.  Without both, the newest.  A conversion that gives her
-    other parts draws all her zones anew: those of the form before it hold until it begins.
+    ``seen`` are the visits up to then, in order.  Without both, the newest.  A conversion that
+    gives her other parts draws all her zones anew: those of the form before it hold until it
+    begins.  A zone that was joined to another ends with an outline of no pieces.
     """
     forms = {form.id: form for form in form_versions(book)}
+    known = None if seen is None else dict(zip(seen, range(len(seen)), strict=True))
     newest: dict[str, ZoneVersion] = {}
     query = select(ZoneVersion).where(ZoneVersion.withdrawn.is_(False))
     for version in book.scalars(query.order_by(ZoneVersion.number)):
         form = forms.get(version.form_version_id)
         begun = form is not None and not (at and form.begins and at < form.begins)
-        if begun and (
-            seen is None or version.from_visit_id is None or version.from_visit_id in seen
-        ):
+        if begun and (known is None or drawn_by(version, known)):
             newest[version.zone_id] = version
     drawn = {key: forms[version.form_version_id].number for key, version in newest.items()}
     last = max(drawn.values(), default=0)
-    zones = book.scalars(select(Zone).where(Zone.withdrawn.is_(False)).order_by(Zone.walk_order))
-    return [(zone, newest[zone.id]) for zone in zones if drawn.get(zone.id) == last]
+    listed = select(Zone).where(Zone.withdrawn.is_(False))
+    zones = book.scalars(listed.order_by(Zone.walk_order, Zone.entered_at, Zone.id))
+    return [
+        (zone, newest[zone.id])
+        for zone in zones
+        if drawn.get(zone.id) == last and newest[zone.id].outline["pieces"]
+    ]
+
+
+def drawn_by(version: ZoneVersion, seen: Mapping[str, int]) -> bool:
+    """Tell whether an outline held at the last of the visits seen."""
+    start = version.from_visit_id
+    if start is None:
+        return True
+    return start in seen and not (version.outline.get(AFTER) and seen[start] == len(seen) - 1)
 
 
 def zone_version_at(book: Book, zone_id: str, visit_id: str | None) -> ZoneVersion | None:

@@ -297,12 +297,19 @@ def links(model: type[Base], *, wanted: bool = False) -> Reader:
 
 
 def place() -> Reader:
-    """Read a place: part, face, u and v on the boat, and how it was given."""
+    """Read a place: part, face, u and v on the boat, and how it was given.
+
+    By tape or frame only what was ``given``, as ``placing.solved`` takes it.
+    """
 
     def reader(at: Reading, typed: Typed) -> Where | None:
         if typed is None or isinstance(typed, Where):
             return typed
         how = typed.get("given", {"by": "click"})
+        if "u" not in typed:
+            from hulllog.records.operations.placing import solved  # with NumPy, and reads by this
+
+            return solved(at.book, how)
         where = Where(
             str(typed["part"]),
             str(typed["face"]),

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, cast
 
+from sqlalchemy import select
+
 from hulllog.hull import particulars as hull
 from hulllog.hull.form import HullForm
 from hulllog.hull.particulars import Particulars, ParticularsError, assume
@@ -13,12 +15,13 @@ from hulllog.records.model import (
     FormerName,
     FormVersion,
     Registration,
+    Setting,
     Vessel,
     Visit,
     Zone,
     ZoneVersion,
 )
-from hulllog.records.operations import queries
+from hulllog.records.operations import choices, placing, queries
 from hulllog.records.operations import typed as t
 from hulllog.records.operations.keeping import change_fields, make
 from hulllog.records.values import Measured
@@ -263,7 +266,8 @@ def correct_particulars(logbook: Logbook, *, reason: str | None = None, **typed:
     """Correct measures of the present form: they were wrong, she was always so.
 
     What is given is no longer assumed, a length of waterline left blank is assumed again, and what
-    is still assumed follows the rest.  Zones are drawn anew only where her parts change.
+    is still assumed follows the rest.  Zones are drawn anew only where her parts change.  Places
+    given by tape keep their metres, others their shares of the skin.
     """
     with logbook.change("particulars.correct", reason=reason, fields=sorted(typed)) as book:
         version = queries.form_version(book)
@@ -281,7 +285,7 @@ def correct_particulars(logbook: Logbook, *, reason: str | None = None, **typed:
             if field in values:
                 setattr(version, field, values[field])
         _kind_follows(book, values)
-        _redraw(book, version, before, form, None)
+        placing.follow(book, _redraw(book, version, before, form, None))
 
 
 def convert(
@@ -350,15 +354,39 @@ def _redraw(
     before: Particulars,
     after: Particulars,
     from_visit_id: str | None,
-) -> None:
+) -> HullForm:
     old, new = HullForm.build(before), HullForm.build(after)
     if old.parts != new.parts or before.kind != after.kind:
         _new_zones(book, version, default_zones(new), from_visit_id=from_visit_id)
+    return new
 
 
 def rename_zone(logbook: Logbook, zone_id: str, name: str) -> None:
     """Give a zone another name; its code stays."""
     change_fields(logbook, "zone.rename", Zone, zone_id, {"name": t.name()}, {"name": name})
+
+
+AREA_FACTOR: t.Fields = {"factor": t.amount("1", low=0.5, high=2), "reason": t.text()}
+
+
+def correct_areas(logbook: Logbook, *, factor: t.Amount | None, reason: str | None) -> None:
+    """Correct the areas that antifouling covers by a factor; blank lets them stand as drawn.
+
+    Raises Refused ``text_wanted`` without a reason.
+    """
+    if not reason or not reason.strip():
+        raise Refused("text_wanted", field="reason")
+    with logbook.change("areas.correct", reason=reason) as book:
+        found = t.read(book, AREA_FACTOR, {"factor": factor, "reason": reason})
+        value = {
+            "factor": found["factor"].text if found["factor"] else None,
+            "reason": found["reason"],
+        }
+        held = book.scalars(select(Setting).where(Setting.name == choices.AREAS)).first()
+        if held is None:
+            make(book, Setting, {"name": choices.AREAS, "value": value})
+        else:
+            held.value = value
 
 
 FORMER_NAME: t.Fields = {"name": t.name(), "until": t.date(future=False), "basis": t.BASIS}
