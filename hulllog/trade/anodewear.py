@@ -38,6 +38,7 @@ _PAST = Source("from memory", "prediction limits of a normal sample, on logarith
 _BOTH = Source("from memory", "normal prior and normal data, weighted by precision")
 _BY_DAY = Source("common practice", "by immersed day")
 _MEDIAN = Source("our own rule", "against the median of the earlier stretches in the same place")
+_MIRROR = Source("our own rule", "against the other side over the same time")
 _OWN_PAST = Source("our own rule", "unusual above 2 against the boat's own past")
 
 
@@ -358,9 +359,10 @@ def yearly_share(
     )
 
 
-def against_past(rate: float, earlier: Sequence[float]) -> Working:
+def against_past(rate: float, earlier: Sequence[float], *, mirror: bool = False) -> Working:
     """Return how many times the median of the earlier rates a rate of wear is.
 
+    ``mirror`` says that they are of the other side in the same time, not of the past.
     ``rate`` and ``earlier`` in % a year immersed, each above 0.
     Raises Refusal ``too_few_earlier`` (none) or ``out_of_range``.  Source: our own rule.
     """
@@ -370,7 +372,7 @@ def against_past(rate: float, earlier: Sequence[float]) -> Working:
         raise Refusal("too_few_earlier", found=0, needed=1)
     usual = statistics.median(past)
     return Working(
-        name="wear_ratio",
+        name="mirror_ratio" if mirror else "wear_ratio",
         value=new / usual,
         unit="1",
         formula="q = r/r̃",
@@ -380,5 +382,5 @@ def against_past(rate: float, earlier: Sequence[float]) -> Working:
             Input("r_n", tuple(past), "percent/year"),
             Input("k", len(past)),
         ),
-        source=_MEDIAN,
+        source=_MIRROR if mirror else _MEDIAN,
     )

@@ -423,3 +423,36 @@ def test_two_edges_show_what_was_left_at_both(window, seasons):  # noqa: F811
     assert "14 Apr 2021, as found" in told
     assert "19 % left" in told
     assert "against" in window.page.subtitle()
+
+
+def test_limit_and_mirror_of_a_position_are_asked_for_and_said_on_its_card(out_window):
+    window = out_window
+    first = window.page.picked
+    window.page.edit(anodes.add_position, name="Shaft starboard")
+    settle(window)
+    window.page.pick(first)
+    window.page.edit_position()
+    asked = sheet(window, "anodes/position")
+    asked.mirror.show_value(asked.mirror.buttons[1].option.code)
+    asked.limit.entry.setText("60 %")
+    keep(window)
+    assert sheet(window, "anodes/position").isVisible(), "who set it was not asked for"
+    asked.limit_by.entry.setText("The owner")
+    keep(window)
+    told = said(window).replace("\u202f", " ")
+    assert "At the limit" in told
+    assert "60 % gone, the limit set by The owner" in told
+    assert "Half gone" not in told
+    assert "Shaft starboard" in told
+
+
+def test_a_new_anode_is_to_be_weighed_before_it_is_fitted(out_window):
+    out_window.page.fit()
+    assert any("before fitting" in text for text in texts(sheet(out_window, "anodes/fit")))
+
+
+def test_the_card_follows_a_limit_that_alone_was_changed(out_window):
+    about = {"limit": "40 %", "limit_by": "The yard"}
+    out_window.page.edit(anodes.edit_position, out_window.page.picked, **about)
+    settle(out_window)
+    assert "limit set by The yard" in said(out_window)

@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 TABLES = frozenset(
     {
         "vessel", "form_version", "zone", "zone_version", "visit", "berth_period",
-        "anode_position", "anode_piece", "anode_check",
+        "anode_position", "anode_piece", "anode_check", "owner_limit",
     }
 )  # fmt: skip
 
