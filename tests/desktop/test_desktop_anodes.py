@@ -433,6 +433,7 @@ def test_limit_and_mirror_of_a_position_are_asked_for_and_said_on_its_card(out_w
     window.page.pick(first)
     window.page.edit_position()
     asked = sheet(window, "anodes/position")
+    assert asked.mirror.isVisible()
     asked.mirror.show_value(asked.mirror.buttons[1].option.code)
     asked.limit.entry.setText("60 %")
     keep(window)

@@ -295,7 +295,6 @@ class PositionSheet(Questions):
             [Option("", say("anodes_page.no_mirror"))]
             + [Option(one.position_id, one.name) for one in others],
         )
-        self.mirror.setVisible(bool(others))
         self.limit = NumberField(
             say("anodes_page.own_limit"),
             ("percent",),
@@ -310,6 +309,8 @@ class PositionSheet(Questions):
             drafts=page.state.drafts,
         )
         self.add(self.name, self.protects, self.mirror, self.limit, self.limit_by)
+        if not others:
+            self.mirror.hide()
         self.name.show_value(story.name if story else "")
         self.protects.show_value(story.protects if story else ())
         self.mirror.show_value((story.mirror_id or "") if story else "")
