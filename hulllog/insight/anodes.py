@@ -9,7 +9,8 @@ from sqlalchemy import select
 
 from hulllog.insight.occasions import Afloat, Edge, Half, Immersion, ShoreSpan, afloat, up_to
 from hulllog.insight.once import once_a_reading
-from hulllog.insight.wear import Cause, Judged, Stretch, judged, stretches
+from hulllog.insight.wear import Around, Judged, Stretch, judged, stretches
+from hulllog.insight.wearcauses import Cause, OtherAnode, facts
 from hulllog.records.model import (
     AnodeCheck,
     AnodePiece,
@@ -173,9 +174,14 @@ def positions(book: Book, edge: Edge | None = None) -> list[PositionStory]:
     kept = select(AnodePosition).where(AnodePosition.withdrawn.is_(False))
     seen = {visit.id: (visit, states) for visit, states in up_to(book, edge)}
     records = _Records.read(book, seen, edge)
-    found = [
-        _position(position, records)
+    known = [
+        (position, _stories(position, records))
         for position in book.scalars(kept.order_by(AnodePosition.entered_at, AnodePosition.name))
+    ]
+    visits = {key: visit for key, (visit, _) in seen.items()}
+    found = [
+        _position(position, stories, records, Around(facts(book), _others(position, known), visits))
+        for position, stories in known
     ]
     by_id = {story.position_id: story for story in found}
     return [_beside_mirror(story, by_id.get(story.mirror_id or ""), records) for story in found]
@@ -271,10 +277,45 @@ def _until(seen: Seen, edge: Edge | None) -> datetime | None:
     return when.latest if when else None
 
 
-def _position(position: AnodePosition, records: _Records) -> PositionStory:
+def _stories(position: AnodePosition, records: _Records) -> list[PieceStory]:
     pieces = [piece for piece in records.pieces.get(position.id, ()) if _fitted_by(piece, records)]
-    stories = sorted((_piece(piece, records) for piece in pieces), key=_when_fitted)
-    wear = judged([stretch for story in stories for stretch in stretches(story, records.wet)])
+    return sorted((_piece(piece, records) for piece in pieces), key=_when_fitted)
+
+
+def _others(
+    position: AnodePosition, known: Sequence[tuple[AnodePosition, list[PieceStory]]]
+) -> list[OtherAnode]:
+    """Return the anodes at other positions that protect one of the same parts."""
+    return [
+        OtherAnode(
+            other.name,
+            tuple(
+                (story.fitted.middle, story.removed.middle if story.removed else None)
+                for story in stories
+                if story.fitted
+            ),
+            frozenset(
+                look.visit_id for story in stories for look in story.checks if _is_idle(look)
+            ),
+        )
+        for other, stories in known
+        if other.id != position.id and set(other.protects) & set(position.protects)
+    ]
+
+
+def _is_idle(look: CheckSeen) -> bool:
+    gone = look.left is not None and look.left[1] <= anodes.EYE_LEFT["gone"][1]
+    return gone or look.painted_over or look.contact in ("loose", "none")
+
+
+def _position(
+    position: AnodePosition,
+    stories: Sequence[PieceStory],
+    records: _Records,
+    around: Around,
+) -> PositionStory:
+    found = [stretch for story in stories for stretch in stretches(story, records.wet)]
+    wear = judged(found, around)
     present = stories[-1] if stories and stories[-1].removed is None else None
     current, current_of = _current(wear)
     limit = records.limit(position.id)

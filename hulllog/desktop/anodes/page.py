@@ -38,6 +38,7 @@ TABLES = frozenset(
     {
         "vessel", "form_version", "zone", "zone_version", "visit", "berth_period",
         "anode_position", "anode_piece", "anode_check", "owner_limit",
+        "event", "gear", "removal", "coat", "product",
     }
 )  # fmt: skip
 

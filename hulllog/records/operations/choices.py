@@ -27,7 +27,8 @@ HIDDEN_BY = (
 WATERS = ("salt", "brackish", "fresh", "unknown")
 SHORE_POWER = ("none", "plugged", "plugged_with_isolator", "unknown")
 EVENTS = (
-    "grounding", "collision", "sinking", "lightning", "work_nearby", "new_owner", "other",
+    "grounding", "collision", "sinking", "lightning", "work_nearby", "new_neighbour",
+    "new_owner", "other",
 )  # fmt: skip
 
 ANODE_METALS = ("zinc", "aluminium", "magnesium", "unknown")
