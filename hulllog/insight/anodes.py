@@ -482,11 +482,7 @@ def _half_loss(
     present: PieceStory, stories: Sequence[PieceStory], limit: float = anodes.HALF
 ) -> Working | None:
     """Return the immersed days from fitting to the limit, by this piece and those before it."""
-    checks = [
-        (look.immersed.days, 1 - sum(look.left) / 2)
-        for look in present.checks
-        if look.left and look.immersed and look.immersed.days >= 1
-    ]
+    checks = [_loss(present, look) for look in present.checks if _tells(look)]
     earlier = [rate for story in stories if story is not present for rate in _mean_rate(story)]
     try:
         found = anodes.half_loss(checks, earlier, limit=limit)
@@ -496,12 +492,36 @@ def _half_loss(
     return replace(found, cautions=(*found.cautions, "insert_unknown")) if blind else found
 
 
-def _mean_rate(story: PieceStory) -> list[float]:
+SCALE_ERROR = 0.005
+"""Standard error in kg of one weighing, clean and dry.  Our own rule."""
+
+
+def _tells(look: CheckSeen) -> bool:
+    return look.left is not None and look.immersed is not None and look.immersed.days >= 1
+
+
+def _loss(story: PieceStory, look: CheckSeen) -> anodes.Loss:
+    """Return what a look tells, with its error: that of two weighings, or of an eye."""
+    assert look.left is not None
+    assert look.immersed is not None
+    low, high = look.left
+    by_eye = look.mass_kg is None or story.mass_new_kg is None
+    if story.mass_new_kg is None or by_eye:
+        error = (high - low) / 12.0**0.5
+    else:
+        error = 2.0**0.5 * SCALE_ERROR / (story.mass_new_kg - (story.insert_kg or 0.0))
+    return anodes.Loss(look.immersed.days, 1 - (low + high) / 2, error, by_eye)
+
+
+def _mean_rate(story: PieceStory) -> list[anodes.Rate]:
     """Return the mean wear of a piece by immersed day at its last look, if it showed any."""
     for look in reversed(story.checks):
-        if look.left and look.immersed and look.immersed.days >= 1:
-            rate = (1 - sum(look.left) / 2) / look.immersed.days
-            return [rate] if rate > 0 else []
+        if _tells(look):
+            loss = _loss(story, look)
+            if loss.share <= 0:
+                return []
+            error = min(loss.error / loss.share, 1.0)
+            return [anodes.Rate(loss.share / loss.days, error, loss.by_eye)]
     return []
 
 

@@ -71,7 +71,7 @@ class Judged:
     """A stretch against the earlier ones in the same place.
 
     ``ratio`` is its rate over their median.  ``unusual`` is None, "fast" or "slow": by our own rule
-    when |z| > 2 on the logarithm, and never with fewer than FEW_EARLIER of them.
+    when |z| > UNUSUAL_Z on the logarithm, and never with fewer than FEW_EARLIER of them.
     """
 
     stretch: Stretch
