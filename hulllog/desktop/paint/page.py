@@ -28,6 +28,8 @@ from hulllog.desktop.sceneview import SceneView
 from hulllog.desktop.theme import SMALL
 from hulllog.drawing.paintviews import paint_picture, season_bars
 from hulllog.drawing.paintwords import (
+    did_lines,
+    few_text,
     fouling_text,
     litres_text,
     paint_text,
@@ -51,6 +53,8 @@ if TYPE_CHECKING:
     from hulllog.records.model import Zone
 
 SIDE = 424
+MOST_SEASONS = 5
+"""Seasons of a paint that are told one by one."""
 LARGE = 480
 """The least height of the large drawing, pixels."""
 TABLES = frozenset(
@@ -214,9 +218,12 @@ class PaintPage(Page):
         self.paint_card.setVisible(bool(self.shown.paints))
         for paint in self.shown.paints:
             what = say_code("coating_class", paint.coating_class)
-            made = SwatchRow(f"{paint.product}, {what}", (paint_text(paint),), paint.colour_hex)
+            told = (paint_text(paint), *did_lines(paint)[:MOST_SEASONS])
+            made = SwatchRow(f"{paint.product}, {what}", told, paint.colour_hex)
             made.clicked.connect(lambda _checked, key=paint.product_id: self.show_product(key))
             self.paint_card.add(made)
+        if few := few_text(self.shown.paints):
+            self.paint_card.add(Prose(few, SMALL, role="muted"))
 
     def _fill_works(self) -> None:
         self.work_card.clear()

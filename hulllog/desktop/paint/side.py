@@ -33,8 +33,8 @@ if TYPE_CHECKING:
 
 _FILMS = 600, 460
 """Width and height of the sheet of films, pixels."""
-HIGHEST = 300
-"""The most height in pixels that the section takes; more coats are drawn closer."""
+HIGHEST = 900
+"""The most height in pixels that the section takes: room for year and film of some twenty coats."""
 
 
 class SectionView(SceneView):
@@ -50,14 +50,14 @@ class SectionView(SceneView):
         """Show another section, as high as it needs."""
         self._section = section
         self.setAccessibleName(say("paint_page.section_of", zone=zone))
-        natural = build_up_scene(section, 86.0).height * PIXELS_PER_MM
+        natural = build_up_scene(section, 86.0, together=True).height * PIXELS_PER_MM
         self.setFixedHeight(round(min(max(natural, 120.0), HIGHEST)))
         self.remake()
 
     def _make(self, width: float, height: float) -> Scene:
         if self._section is None:
             return Scene(width, height)
-        return build_up_scene(self._section, width, height)
+        return build_up_scene(self._section, width, height, together=True)
 
 
 class PaintSide(QWidget):
