@@ -46,7 +46,7 @@ EYE_SHARES = {
 
 COATING_CLASSES = (*coatclasses.COATING_CLASSES, "other", "unknown")
 COATING_ROLES = ("antifouling", "primer", "barrier", "tie", "filler", "topside", "other")
-WINDOW_STEPS = ("overcoat_self", "overcoat_by", "launch", "touch_dry")
+WINDOW_STEPS = ("overcoat_self", "overcoat_by", "launch", "touch_dry", "pot_life")
 TOOLS = ("roller", "brush", "airless", "air_spray", "unknown")
 DOWN_TO = ("sound_antifouling", "primer", "gelcoat", "laminate", "bare_metal", "wood")
 TREATMENTS = ("dried", "peeled", "opened_and_filled", "barrier", "blasted", "other")
