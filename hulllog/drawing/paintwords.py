@@ -224,6 +224,7 @@ def over_lines(over: Over) -> tuple[str, list[str]]:
             say("paint_page.copper", verdict=say_code("copper_verdict", over.copper.verdict))
         )
         lines += reasons_text("copper_reason", over.copper.reasons)
+    lines += reasons_text("paint_use", over.use)
     return say_code("paint_treatment", verdict.treatment), lines
 
 

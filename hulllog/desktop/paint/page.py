@@ -37,6 +37,7 @@ from hulllog.drawing.paintwords import (
     work_detail,
     work_text,
 )
+from hulllog.insight.filmwear import film_worn
 from hulllog.insight.overcoating import may_go_over
 from hulllog.records.model import Visit
 from hulllog.words import formats, say, say_code
@@ -61,7 +62,7 @@ TABLES = frozenset(
     {
         "vessel", "form_version", "zone", "zone_version", "visit", "berth_period", "product",
         "product_window", "coat", "coat_zone", "removal", "treatment", "inspection",
-        "measurement_set", "rating",
+        "measurement_set", "rating", "reading",
     }
 )  # fmt: skip
 
@@ -246,6 +247,8 @@ class PaintPage(Page):
         earlier = then.get(zone.id) if then is not None else None
         self.side.show_zone(zone, self.shown.sections[zone.id], earlier, at)
         self.side.new.show_value(self.new_coating or None)
+        at_edge = self.state.as_at
+        self.side.show_worn(self.state.read(lambda book: film_worn(book, zone.id, at_edge)))
         self._tell_over()
         why_not = ""
         if self.state.read_only:
