@@ -124,6 +124,31 @@ def limit(chart: Chart, frame: Frame, ground: Ground) -> list[Item]:
     return [shapes.polyline(ends, Style("ink", width=0.35, dash=LIMIT_DASH))]
 
 
+def band(chart: Chart, frame: Frame) -> list[Item]:
+    """Draw between which values the range of a rule lies."""
+    if not chart.band:
+        return []
+    style = Style("muted", width=0.25, dash=(1.4, 1.0))
+    ends = (frame.y.at(value) for value in (chart.band.low, chart.band.high))
+    return [shapes.line(frame.left, y, frame.right, y, style) for y in ends]
+
+
+def band_words(chart: Chart, frame: Frame, ground: Ground) -> list[Item]:
+    """Name the range of a rule inside one of its ends, where the name covers nothing."""
+    if not chart.band:
+        return []
+    top, foot = sorted(frame.y.at(value) for value in (chart.band.low, chart.band.high))
+    named = font.fit(chart.band.text, frame.right - frame.left - 2, font.SMALL)
+    high, wide = font.cap_height(font.SMALL), font.width(named, font.SMALL)
+    choices = [
+        Text(x, y, named, font.SMALL, color="muted")
+        for x in (frame.left + 1, frame.right - wide - 1, (frame.left + frame.right - wide) / 2)
+        for y in (foot - 1, top + 1 + high)
+    ]
+    text = ground.place(choices)
+    return [veil(text), text] if text else []
+
+
 def words(chart: Chart, frame: Frame, ground: Ground) -> list[Item]:
     """Set notes and values at the points where they cover nothing; what must wait is left out.
 

@@ -78,6 +78,15 @@ class Limit:
 
 
 @dataclass(frozen=True, slots=True)
+class Band:
+    """A range that a rule quotes; ``text`` names the rule and its year."""
+
+    low: float
+    high: float
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Fit:
     """A fitted line from one time to another."""
 
@@ -127,6 +136,7 @@ class Chart:
     limit: Limit | None = None
     fit: Fit | None = None
     fan: Fan | None = None
+    band: Band | None = None
 
     def points(self) -> list[Point]:
         """Return the points of all series in the order of time."""
@@ -175,11 +185,13 @@ def _measured(
         *chartframe.header(chart, width),
         *chartframe.key(chart, width),
         *chartframe.grid(frame, [frame.y.at(tick) for tick in ticks], labels, chart),
+        *chartparts.band(chart, frame),
         *chartparts.forecast(chart, frame),
         *drawn,
         *chartparts.points(chart, frame, ground, alike=alike),
         *chartframe.reasons(frame),
         *chartparts.limit(chart, frame, ground),
+        *chartparts.band_words(chart, frame, ground),
         *chartparts.words(chart, frame, ground),
         *chartparts.targets(chart, frame),
     ]
@@ -192,6 +204,8 @@ def _reach(chart: Chart) -> tuple[float, float]:
         values += [v for v in (point.y, point.low, point.high) if v is not None]
     if chart.limit:
         values.append(chart.limit.y)
+    if chart.band:
+        values += [chart.band.low, chart.band.high]
     for _, middle, low, high in chart.fan.points if chart.fan else ():
         values += [middle, low, high]
     return (min(values), max(values)) if values else (0.0, 1.0)

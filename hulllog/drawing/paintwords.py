@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from hulllog.drawing.telling import listed
-from hulllog.insight.seasons import FOULING, LEVEL
+from hulllog.insight.seasons import FEW_LOOKS, FOULING, LEVEL
 from hulllog.words import formats, knows, say, say_code, say_n, telling
 from hulllog.words.working import figure_of, source_sentence
 
@@ -89,6 +89,40 @@ def level_text(level: str) -> str:
     if not knows(seen):
         return say("paint_page.level", level=number)
     return say("paint_page.level_seen", level=number, seen=say(seen))
+
+
+def did_lines(paint: PaintSeen) -> list[str]:
+    """Say for each season what was found, how long it was worn, immersed and idle."""
+    lines = []
+    for season in paint.ended:
+        found = [fouling_short(season)]
+        if season.cover is not None:
+            found.append(say("paint_page.cover", cover=formats.measured(season.cover)))
+        wet = season.immersed
+        lines.append(
+            say(
+                "paint_page.did",
+                span=formats.span(season.thread.begins, season.thread.ends),
+                found=formats.joined(found),
+                immersed=formats.quantity(wet.days, "d", show="month") if wet else "?",
+                idle=figure_of(season.idle) if season.idle else "?",
+            )
+        )
+    return lines
+
+
+def fouling_short(season: Season) -> str:
+    """Say the worst fouling at the end of a season in a word or two."""
+    if season.fouling is None:
+        return say("paint_page.did_unrated")
+    return say("paint_page.level", level=season.fouling.level)
+
+
+def few_text(paints: Sequence[PaintSeen]) -> str:
+    """Say that no order is claimed, where one of the paints was rated too seldom for one."""
+    if len(paints) < 2 or not any(paint.few for paint in paints):
+        return ""
+    return say("paint_page.no_order", needed=FEW_LOOKS)
 
 
 def paint_text(paint: PaintSeen) -> str:
@@ -190,6 +224,7 @@ def over_lines(over: Over) -> tuple[str, list[str]]:
             say("paint_page.copper", verdict=say_code("copper_verdict", over.copper.verdict))
         )
         lines += reasons_text("copper_reason", over.copper.reasons)
+    lines += reasons_text("paint_use", over.use)
     return say_code("paint_treatment", verdict.treatment), lines
 
 

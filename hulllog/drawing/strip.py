@@ -49,6 +49,7 @@ def dues_of(found: Iterable[Due]) -> tuple[tidestrip.Due, ...]:
             say(
                 f"due.{due.code}",
                 name=due.name,
+                share="" if due.share is None else formats.share(due.share),
                 low=formats.day(due.earliest.date()),
                 high=formats.day(due.latest.date()),
             ),

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
     from hulllog.insight.anodes import CheckSeen, PositionStory
     from hulllog.insight.judging import ZoneJudged
+    from hulllog.insight.occasions import Half
     from hulllog.insight.repairs import Dried, Sound
     from hulllog.insight.series import Point, Series
     from hulllog.insight.summary import Said
@@ -353,11 +354,25 @@ def rate_text(stretch: Stretch) -> str:
 
 
 def half_text(story: PositionStory, now: datetime | None = None) -> str:
-    """Say when half of the present piece is expected to be gone, or by ``now`` may be."""
+    """Say when half of the present piece is expected to be gone, or by ``now`` may be.
+
+    Where the owner set another limit, which one is said first.
+    """
     if story.half_date is None:
         return say("word.too_few")
-    expected, low, high = story.half_date
-    lies = "ahead" if now is None else passed(story.half_date, now)
+    if not story.limit.by_owner:
+        return _gone_when(story.half_date, now)
+    return say(
+        "anode.limit_gone",
+        share=formats.share(story.limit.share),
+        who=story.limit.set_by,
+        when=_gone_when(story.half_date, now),
+    )
+
+
+def _gone_when(half_date: Half, now: datetime | None) -> str:
+    expected, low, high = half_date
+    lies = "ahead" if now is None else passed(half_date, now)
     past = "" if lies == "ahead" else f"_{lies}"
     if high.year - expected.year > 20:
         return say(
@@ -423,6 +438,8 @@ def summary_text(line: Said) -> str:
     if isinstance(names, tuple):
         # What nobody looked at is named in full.
         values["names"] = listed(names) if line.code in _NAMED_IN_FULL else first_of(names)
+    if "share" in values:
+        values["share"] = formats.share(float(values["share"]))
     for name in ("when", "low", "high"):
         moment = values.get(name)
         if isinstance(moment, datetime):
@@ -494,6 +511,8 @@ def line_text(line: Line) -> str:
         values["what"] = telling.component_name(kind, component)
     if "ratio" in values:
         values["ratio"] = formats.figure(float(str(values["ratio"])), 1)
+    if "share" in values:
+        values["share"] = formats.share(float(str(values["share"])))
     for name in ("expected", "low", "high", "at", "when"):
         moment = values.get(name)
         if isinstance(moment, datetime):

@@ -9,8 +9,17 @@ from sqlalchemy import select
 
 from hulllog.insight.occasions import Afloat, Edge, Half, Immersion, ShoreSpan, afloat, up_to
 from hulllog.insight.once import once_a_reading
-from hulllog.insight.wear import Cause, Judged, Stretch, judged, stretches
-from hulllog.records.model import AnodeCheck, AnodePiece, AnodePosition, BerthPeriod, Visit
+from hulllog.insight.wear import Around, Judged, Stretch, judged, stretches
+from hulllog.insight.wearcauses import Cause, OtherAnode, facts
+from hulllog.records.model import (
+    AnodeCheck,
+    AnodePiece,
+    AnodePosition,
+    BerthPeriod,
+    Limit,
+    Visit,
+)
+from hulllog.records.operations.anodes import ANODE_LIMIT, limit_component
 from hulllog.trade import anodes
 from hulllog.trade.refusal import Refusal
 from hulllog.trade.waters import Suitability, metal_in_water
@@ -25,6 +34,24 @@ if TYPE_CHECKING:
 
 Seen = dict[str, tuple[Visit, frozenset[str]]]
 """Visit key -> the visit and the states of it that count at the edge, oldest first."""
+
+
+@dataclass(frozen=True, slots=True)
+class AnodeLimit:
+    """The share gone at which an anode is renewed; half, as is common, where the owner set none.
+
+    ``own`` says that it was set for this position and not for all.
+    """
+
+    share: float = anodes.HALF
+    typed: Measured | None = None
+    set_by: str | None = None
+    own: bool = False
+
+    @property
+    def by_owner(self) -> bool:
+        """Tell whether somebody set it."""
+        return self.typed is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,11 +95,24 @@ class PieceStory:
 
 
 @dataclass(frozen=True, slots=True)
+class Mirror:
+    """The position on the other side, and how many times as fast the wear here was.
+
+    ``ratio`` is of the last stretch here over the one there in the same time; None where none fits.
+    """
+
+    position_id: str
+    name: str
+    ratio: Working | None
+
+
+@dataclass(frozen=True, slots=True)
 class PositionStory:
     """A position, its pieces, and its wear against its own past.
 
-    ``half_date`` is the expected, earliest and latest moment at which half of the present piece is
-    gone; ``current`` the mean current of ``current_of``, the last stretch weighed at both ends.
+    ``half_date`` is the expected, earliest and latest moment at which the ``limit`` of the present
+    piece is gone, half unless the owner set another; ``current`` the mean current of
+    ``current_of``, the last stretch weighed at both ends.
     ``shore`` are the times with shore power on; ``shore_now`` what she has at the edge.
     """
 
@@ -91,6 +131,9 @@ class PositionStory:
     shore_now: str
     half_day: Working | None = None
     """The days by the calendar from the fitting to ``half_date``."""
+    limit: AnodeLimit = AnodeLimit()
+    mirror_id: str | None = None
+    mirror: Mirror | None = None
 
     @property
     def present(self) -> PieceStory | None:
@@ -131,10 +174,56 @@ def positions(book: Book, edge: Edge | None = None) -> list[PositionStory]:
     kept = select(AnodePosition).where(AnodePosition.withdrawn.is_(False))
     seen = {visit.id: (visit, states) for visit, states in up_to(book, edge)}
     records = _Records.read(book, seen, edge)
-    return [
-        _position(position, records)
+    known = [
+        (position, _stories(position, records))
         for position in book.scalars(kept.order_by(AnodePosition.entered_at, AnodePosition.name))
     ]
+    visits = {key: visit for key, (visit, _) in seen.items()}
+    found = [
+        _position(position, stories, records, Around(facts(book), _others(position, known), visits))
+        for position, stories in known
+    ]
+    by_id = {story.position_id: story for story in found}
+    return [_beside_mirror(story, by_id.get(story.mirror_id or ""), records) for story in found]
+
+
+def _beside_mirror(
+    story: PositionStory, other: PositionStory | None, records: _Records
+) -> PositionStory:
+    """Hold a position against its mirror, and take its wear where this one shows none yet."""
+    if other is None:
+        return story
+    told = replace(story, mirror=Mirror(other.position_id, other.name, _against(story, other)))
+    if story.half_loss is not None or story.present is None:
+        return told
+    rates = [rate for piece in other.pieces for rate in _mean_rate(piece)]
+    try:
+        half = anodes.half_loss((), rates, limit=story.limit.share)
+    except Refusal:
+        return told
+    half = replace(half, cautions=(*half.cautions, "from_its_mirror"))
+    half_date, half_day = _half_date(story.present, half, records.wet)
+    return replace(told, half_loss=half, half_date=half_date, half_day=half_day)
+
+
+def _against(story: PositionStory, other: PositionStory) -> Working | None:
+    """Return how many times as fast the last stretch wore as the one of the mirror beside it."""
+    if not story.judged:
+        return None
+    last = story.judged[-1].stretch
+    beside = [item.stretch for item in other.judged if _same_time(last, item.stretch)]
+    try:
+        there = [one.rate.value for one in beside[-1:]]
+        return anodes.against_past(last.rate.value, there, mirror=True)
+    except Refusal:
+        return None
+
+
+def _same_time(one: Stretch, two: Stretch) -> bool:
+    """Tell whether two stretches share at least half of the longer."""
+    spans = [(one.begins.middle, one.ends.middle), (two.begins.middle, two.ends.middle)]
+    shared = min(end for _, end in spans) - max(start for start, _ in spans)
+    return 2 * shared >= max(end - start for start, end in spans)
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +236,7 @@ class _Records:
     pieces: Mapping[str, Sequence[AnodePiece]]
     checks: Mapping[str, Sequence[AnodeCheck]]
     until: datetime | None
+    limits: Mapping[str, AnodeLimit]
 
     @classmethod
     def read(cls, book: Book, seen: Seen, edge: Edge | None) -> _Records:
@@ -159,7 +249,13 @@ class _Records:
         for check in book.scalars(looks.order_by(AnodeCheck.entered_at)):
             checks.setdefault(check.piece_id, []).append(check)
         order = {visit_id: n for n, visit_id in enumerate(seen)}
-        return cls(seen, order, afloat(book), pieces, checks, _until(seen, edge))
+        until = _until(seen, edge)
+        return cls(seen, order, afloat(book), pieces, checks, until, anode_limits(book))
+
+    def limit(self, position_id: str) -> AnodeLimit:
+        """Return the position's own limit, that of all anodes, or half."""
+        own = self.limits.get(limit_component(position_id))
+        return own or self.limits.get(ANODE_LIMIT[1]) or AnodeLimit()
 
     def counts(self, visit_id: str | None, state: str) -> bool:
         """Tell whether a state of a visit is seen from the edge."""
@@ -181,13 +277,49 @@ def _until(seen: Seen, edge: Edge | None) -> datetime | None:
     return when.latest if when else None
 
 
-def _position(position: AnodePosition, records: _Records) -> PositionStory:
+def _stories(position: AnodePosition, records: _Records) -> list[PieceStory]:
     pieces = [piece for piece in records.pieces.get(position.id, ()) if _fitted_by(piece, records)]
-    stories = sorted((_piece(piece, records) for piece in pieces), key=_when_fitted)
-    wear = judged([stretch for story in stories for stretch in stretches(story, records.wet)])
+    return sorted((_piece(piece, records) for piece in pieces), key=_when_fitted)
+
+
+def _others(
+    position: AnodePosition, known: Sequence[tuple[AnodePosition, list[PieceStory]]]
+) -> list[OtherAnode]:
+    """Return the anodes at other positions that protect one of the same parts."""
+    return [
+        OtherAnode(
+            other.name,
+            tuple(
+                (story.fitted.middle, story.removed.middle if story.removed else None)
+                for story in stories
+                if story.fitted
+            ),
+            frozenset(
+                look.visit_id for story in stories for look in story.checks if _is_idle(look)
+            ),
+        )
+        for other, stories in known
+        if other.id != position.id and set(other.protects) & set(position.protects)
+    ]
+
+
+def _is_idle(look: CheckSeen) -> bool:
+    gone = look.left is not None and look.left[1] <= anodes.EYE_LEFT["gone"][1]
+    return gone or look.painted_over or look.contact in ("loose", "none")
+
+
+def _position(
+    position: AnodePosition,
+    stories: Sequence[PieceStory],
+    records: _Records,
+    around: Around,
+) -> PositionStory:
+    found = [stretch for story in stories for stretch in stretches(story, records.wet)]
+    wear = judged(found, around)
     present = stories[-1] if stories and stories[-1].removed is None else None
     current, current_of = _current(wear)
-    half = _half_loss(present, stories) if present else None
+    limit = records.limit(position.id)
+    half = _half_loss(present, stories, limit.share) if present else None
     half_date, half_day = _half_date(present, half, records.wet)
     return PositionStory(
         position.id,
@@ -204,6 +336,8 @@ def _position(position: AnodePosition, records: _Records) -> PositionStory:
         records.wet.shore_spans(),
         _shore_now(records),
         half_day,
+        limit,
+        position.mirror_id,
     )
 
 
@@ -333,34 +467,22 @@ def _current(wear: Sequence[Judged]) -> tuple[Working | None, Stretch | None]:
     return None, None
 
 
-def until_used(
-    book: Book, share: float
-) -> list[tuple[PositionStory, Half | None, tuple[Working, ...]]]:
-    """Return each position with when ``share`` of its present piece is gone, and how that follows.
-
-    The moment is None where nothing on record shows wear.
-    """
-    wet = afloat(book)
-    found: list[tuple[PositionStory, Half | None, tuple[Working, ...]]] = []
-    for story in positions(book):
-        if share == anodes.HALF:
-            found.append((story, story.half_date, story.half_workings))
-            continue
-        loss = _half_loss(story.present, story.pieces, share) if story.present else None
-        when, day = _half_date(story.present, loss, wet)
-        found.append((story, when, tuple(one for one in (loss, day) if one is not None)))
-    return found
+def anode_limits(book: Book) -> dict[str, AnodeLimit]:
+    """Return component -> the limit that was set last for it; one by position, one for all."""
+    kind, component = ANODE_LIMIT
+    kept = select(Limit).where(Limit.kind == kind, Limit.withdrawn.is_(False))
+    return {
+        one.component: AnodeLimit(one.value.si, one.value, one.set_by, one.component != component)
+        for one in book.scalars(kept.order_by(Limit.entered_at))
+        if one.value and 0 < one.value.si < 1
+    }
 
 
 def _half_loss(
     present: PieceStory, stories: Sequence[PieceStory], limit: float = anodes.HALF
 ) -> Working | None:
     """Return the immersed days from fitting to the limit, by this piece and those before it."""
-    checks = [
-        (look.immersed.days, 1 - sum(look.left) / 2)
-        for look in present.checks
-        if look.left and look.immersed and look.immersed.days >= 1
-    ]
+    checks = [_loss(present, look) for look in present.checks if _tells(look)]
     earlier = [rate for story in stories if story is not present for rate in _mean_rate(story)]
     try:
         found = anodes.half_loss(checks, earlier, limit=limit)
@@ -370,12 +492,36 @@ def _half_loss(
     return replace(found, cautions=(*found.cautions, "insert_unknown")) if blind else found
 
 
-def _mean_rate(story: PieceStory) -> list[float]:
+SCALE_ERROR = 0.005
+"""Standard error in kg of one weighing, clean and dry.  Our own rule."""
+
+
+def _tells(look: CheckSeen) -> bool:
+    return look.left is not None and look.immersed is not None and look.immersed.days >= 1
+
+
+def _loss(story: PieceStory, look: CheckSeen) -> anodes.Loss:
+    """Return what a look tells, with its error: that of two weighings, or of an eye."""
+    assert look.left is not None
+    assert look.immersed is not None
+    low, high = look.left
+    by_eye = look.mass_kg is None or story.mass_new_kg is None
+    if story.mass_new_kg is None or by_eye:
+        error = (high - low) / 12.0**0.5
+    else:
+        error = 2.0**0.5 * SCALE_ERROR / (story.mass_new_kg - (story.insert_kg or 0.0))
+    return anodes.Loss(look.immersed.days, 1 - (low + high) / 2, error, by_eye)
+
+
+def _mean_rate(story: PieceStory) -> list[anodes.Rate]:
     """Return the mean wear of a piece by immersed day at its last look, if it showed any."""
     for look in reversed(story.checks):
-        if look.left and look.immersed and look.immersed.days >= 1:
-            rate = (1 - sum(look.left) / 2) / look.immersed.days
-            return [rate] if rate > 0 else []
+        if _tells(look):
+            loss = _loss(story, look)
+            if loss.share <= 0:
+                return []
+            error = min(loss.error / loss.share, 1.0)
+            return [anodes.Rate(loss.share / loss.days, error, loss.by_eye)]
     return []
 
 

@@ -34,17 +34,27 @@ class Due:
     name: str
     earliest: datetime
     latest: datetime
+    share: float | None = None
+    """The share gone by the owner's limit, where the due is one of an anode."""
 
 
 def dues(book: Book, now: datetime) -> list[Due]:
     """Return what falls due within five years, the earliest first.
 
-    Anodes by when half is expected to be gone, warranties by their end, recommendations without
-    proof by their date, gear by the owner's rules.  Nothing is due unless a record says so.
+    Anodes by when half, or the owner's limit, is expected to be gone, warranties by their end,
+    recommendations without proof by their date, gear by the owner's rules.  Nothing is due unless a
+    record says so.
     """
     there = ZoneInfo(time_zone(book))
     found = [
-        Due("anode_half", story.position_id, story.name, story.half_date[1], story.half_date[2])
+        Due(
+            "anode_limit" if story.limit.by_owner else "anode_half",
+            story.position_id,
+            story.name,
+            story.half_date[1],
+            story.half_date[2],
+            story.limit.share if story.limit.by_owner else None,
+        )
         for story in positions(book)
         if story.half_date
     ]

@@ -14,15 +14,15 @@ from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
 
-from hulllog.insight.anodes import until_used
+from hulllog.insight.anodes import AnodeLimit, positions
 from hulllog.insight.buying import Untold
 from hulllog.insight.gear import gear_dues
 from hulllog.insight.matters import asked
 from hulllog.insight.occasions import CENTURY, afloat, visits
 from hulllog.insight.seasons import seasons
-from hulllog.records.model import Limit, Product, Treatment
+from hulllog.records.model import Product, Treatment
 from hulllog.records.operations.queries import time_zone
-from hulllog.trade import anodes, buying
+from hulllog.trade import buying
 from hulllog.trade.coatclasses import CLASSES
 from hulllog.trade.refusal import Refusal
 from hulllog.trade.working import Input, Source, Working
@@ -36,8 +36,6 @@ if TYPE_CHECKING:
     from hulllog.records.model import Visit
     from hulllog.records.values import PartialDate
 
-ANODE_LIMIT = ("anode", "used")
-"""Kind and component of the owner's limit for anodes: the share gone."""
 _MONTH = timedelta(days=365.25 / 12)
 _DAY = timedelta(days=1)
 
@@ -222,34 +220,24 @@ def _pace(seen: Sequence[Visit]) -> Working | None:
 # Anodes
 
 
-def anode_limit(book: Book) -> Limit | None:
-    """Return the owner's limit for anodes, the newest; None where none is set."""
-    kind, component = ANODE_LIMIT
-    kept = select(Limit).where(
-        Limit.kind == kind, Limit.component == component, Limit.withdrawn.is_(False)
-    )
-    found = book.scalars(kept.order_by(Limit.entered_at.desc()))
-    return next((one for one in found if one.value and 0 < one.value.si < 1), None)
-
-
 def _anodes(book: Book, untold: list[Untold]) -> list[NextDue]:
-    limit = anode_limit(book)
-    share = limit.value.si if limit and limit.value else anodes.HALF
     found: list[NextDue] = []
-    for story, when, workings in until_used(book, share):
-        if when is None:
+    for story in positions(book):
+        if story.half_date is None:
             untold.append(Untold("anode_wear_not_known", {"position": story.name}))
             continue
-        found.append(_anode(story.position_id, story.name, when, workings, limit))
+        found.append(
+            _anode(story.position_id, story.name, story.half_date, story.half_workings, story.limit)
+        )
     return found
 
 
 def _anode(
-    key: str, name: str, when: Half, workings: tuple[Working, ...], limit: Limit | None
+    key: str, name: str, when: Half, workings: tuple[Working, ...], limit: AnodeLimit
 ) -> NextDue:
     _, earliest, latest = when
-    code = "anode_limit" if limit else "anode_half"
-    values = {"limit": limit.value, "set_by": limit.set_by} if limit else {}
+    code = "anode_limit" if limit.by_owner else "anode_half"
+    values = {"limit": limit.typed, "set_by": limit.set_by} if limit.by_owner else {}
     return NextDue(code, key, name, earliest, latest, values=values, workings=workings)
 
 

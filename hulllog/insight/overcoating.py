@@ -22,12 +22,14 @@ from hulllog.trade.compatibility import (
     compatible,
     copper_near_aluminium,
 )
+from hulllog.trade.paintuse import consequences
 from hulllog.trade.refusal import Refusal
 
 if TYPE_CHECKING:
     from hulllog.insight.occasions import Edge
     from hulllog.insight.paint import Layer
     from hulllog.records.book import Book
+    from hulllog.trade.compatibility import Reason
     from hulllog.trade.weather import Rule
     from hulllog.trade.working import Working
 
@@ -47,6 +49,8 @@ class Over:
     below_known: bool
     verdict: Compatibility
     copper: CopperNear | None
+    use: tuple[Reason, ...] = ()
+    """What such a paint brings with it, by speed, time ashore, drive and metal."""
 
 
 def may_go_over(book: Book, zone_id: str, new: str, edge: Edge | None = None) -> Over:
@@ -59,7 +63,14 @@ def may_go_over(book: Book, zone_id: str, new: str, edge: Edge | None = None) ->
     old = top.coating_class if top else UNKNOWN
     if old not in OLD_COATINGS and old not in PRIMERS:
         old = UNKNOWN
-    return Over(top, section.down_to is not None, compatible(old, new), _copper(book, edge))
+    material, drive = _hull_and_drive(book, edge)
+    return Over(
+        top,
+        section.down_to is not None,
+        compatible(old, new),
+        _copper(book, edge),
+        consequences(new, drive, material),
+    )
 
 
 def _copper(book: Book, edge: Edge | None) -> CopperNear | None:
@@ -70,12 +81,17 @@ def _copper(book: Book, edge: Edge | None) -> CopperNear | None:
 
 def copper_here(book: Book, copper: str, edge: Edge | None = None) -> CopperNear:
     """Return what is said of a form of copper on her hull and beside her drive."""
+    material, drive = _hull_and_drive(book, edge)
+    return copper_near_aluminium(copper, material, drive)
+
+
+def _hull_and_drive(book: Book, edge: Edge | None) -> tuple[str, str]:
     vessel = book.scalars(select(Vessel)).first()
     version = form_version(book, edge)
     drive = str(version.particulars.get("drive", "unknown")) if version else "unknown"
     drive = "shaft" if drive == "tunnel" else drive
     material = vessel.material if vessel else "unknown"
-    return copper_near_aluminium(copper, material, drive if drive in DRIVES else "unknown")
+    return material, drive if drive in DRIVES else "unknown"
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from sqlalchemy import select
@@ -25,12 +26,13 @@ from hulllog.records.model import MeasurementSet, Visit
 from hulllog.trade import films
 from hulllog.trade.coatclasses import CLASSES
 from hulllog.trade.refusal import Refusal
+from hulllog.trade.working import Input, Source, Working
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from hulllog.records.book import Book
-    from hulllog.trade.working import Working
+    from hulllog.records.values import Measured
 
 FOULING, LEVEL = "level-of-fouling", "level"
 
@@ -63,6 +65,10 @@ class Season:
     why_not: str
     fouling: Fouling | None
     immersed: Immersion | None
+    cover: Measured | None = None
+    """The least cover left that was read on a zone at the lift that ended it."""
+    idle: Working | None = None
+    """The days of it that she was not under water."""
 
 
 @once_a_reading
@@ -70,11 +76,13 @@ def seasons(book: Book, edge: Edge | None = None) -> list[Season]:
     """Return the seasons up to the edge, oldest first."""
     areas, wet = areas_of(book, edge), afloat(book)
     worn = threads(book, edge)
-    fouled = _fouling(book, [one.next_visit_id for one in worn if one.next_visit_id])
+    lifts = [one.next_visit_id for one in worn if one.next_visit_id]
+    fouled, covers = _fouling(book, lifts), _covers(book, lifts)
     found = []
     for thread in worn:
         coats = _coats(book, thread)
         area, why_no_area = _area(coats, areas)
+        immersed = wet.immersed(thread.begins, thread.ends) if thread.ends else None
         needed, why_not = _needed(coats, area, why_no_area)
         found.append(
             Season(
@@ -85,7 +93,9 @@ def seasons(book: Book, edge: Edge | None = None) -> list[Season]:
                 _film(coats, area),
                 why_not,
                 fouled.get(thread.next_visit_id or ""),
-                wet.immersed(thread.begins, thread.ends) if thread.ends else None,
+                immersed,
+                covers.get(thread.next_visit_id or ""),
+                _idle(thread, immersed),
             )
         )
     return found
@@ -177,6 +187,55 @@ def _fouling(book: Book, visit_ids: Sequence[str]) -> dict[str, Fouling]:
     return found
 
 
+COVER = "antifouling-cover"
+
+
+def _covers(book: Book, visit_ids: Sequence[str]) -> dict[str, Measured]:
+    """Return visit key -> the least share of antifouling that was still seen there as found."""
+    rated = (
+        select(MeasurementSet)
+        .where(
+            MeasurementSet.kind == COVER,
+            MeasurementSet.visit_id.in_(visit_ids),
+            MeasurementSet.state == "found",
+            MeasurementSet.withdrawn.is_(False),
+        )
+        .options(selectinload(MeasurementSet.readings))
+    )
+    found: dict[str, Measured] = {}
+    for one in book.scalars(rated):
+        for reading in one.readings:
+            if reading.value is None or reading.withdrawn:
+                continue
+            held = found.get(one.visit_id)
+            if held is None or reading.value.si < held.si:
+                found[one.visit_id] = reading.value
+    return found
+
+
+def _idle(thread: Thread, immersed: Immersion | None) -> Working | None:
+    if thread.ends is None or immersed is None:
+        return None
+    days = (thread.ends.middle - thread.begins.middle) / timedelta(days=1)
+    return Working(
+        name="days_idle",
+        value=max(days - immersed.days, 0.0),
+        unit="d",
+        formula="n = T₂ − T₁ − t",
+        inputs=(
+            Input("T₁", thread.begins),
+            Input("T₂", thread.ends),
+            Input("t", immersed.days, "d"),
+        ),
+        source=Source("recorded"),
+        cautions=immersed.working.cautions,
+    )
+
+
+FEW_LOOKS = 5
+"""Looks of each of two paints below which nothing is said of which did better.  Our own rule."""
+
+
 @dataclass(frozen=True, slots=True)
 class PaintSeen:
     """What a paint came up with over the seasons in which she wore it.
@@ -191,6 +250,13 @@ class PaintSeen:
     colour_hex: str | None
     seasons: int
     levels: tuple[tuple[str, int], ...]
+    ended: tuple[Season, ...] = ()
+    """The seasons that a lift ended, the newest first."""
+
+    @property
+    def few(self) -> bool:
+        """Tell whether it was rated too seldom for an order among paints."""
+        return self.rated < FEW_LOOKS
 
     @property
     def rated(self) -> int:
@@ -221,4 +287,5 @@ def _paint(kept: Sequence[Season]) -> PaintSeen:
         last.colour_hex,
         len(kept),
         tuple((level, counts[level]) for level in grades(FOULING, LEVEL) if level in counts),
+        tuple(season for season in reversed(kept) if season.thread.ends is not None),
     )

@@ -306,8 +306,9 @@ def _anodes(anodes: Sequence[PositionStory], now: datetime) -> list[Said]:
     dated = [story for story in anodes if story.half_date]
     found = [
         Said(
-            _ANODE[passed(story.half_date, now)],
+            _ANODE[passed(story.half_date, now)] + ("_limit" if story.limit.by_owner else ""),
             (
+                *((("share", story.limit.share),) if story.limit.by_owner else ()),
                 ("name", story.name),
                 ("when", story.half_date[0]),
                 ("low", story.half_date[1]),

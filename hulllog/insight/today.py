@@ -21,7 +21,6 @@ from hulllog.insight.wear import passed
 from hulllog.records.model import Treatment
 from hulllog.records.operations.afloat import AFLOAT
 from hulllog.records.operations.queries import time_zone
-from hulllog.trade.anodes import HALF
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -238,17 +237,20 @@ def _anodes(stories: Sequence[PositionStory], now: datetime) -> list[Line]:
 
 
 def _half_gone(story: PositionStory, now: datetime) -> tuple[str, Values] | None:
-    """Return what to say of a piece that is half gone, or will be soon."""
+    """Return what to say of a piece that is half gone or at its limit, or will be soon."""
     present = story.present
     last = present.checks[-1] if present and present.checks else None
-    if last is not None and last.left is not None and last.left[1] <= HALF:
-        return "today.anode_half_seen", (("when", last.when),)
+    limit = story.limit
+    sort = "anode_limit" if limit.by_owner else "anode_half"
+    told: Values = (("share", limit.share),) if limit.by_owner else ()
+    if last is not None and last.left is not None and last.left[1] <= 1 - limit.share:
+        return f"today.{sort}_seen", (("when", last.when), *told)
     if story.half_date is None or story.half_date[0] >= now + SOON:
         return None
     expected, low, high = story.half_date
     lies = passed(story.half_date, now)
-    code = "today.anode_half" if lies == "ahead" else f"today.anode_half_{lies}"
-    return code, (("expected", expected), ("low", low), ("high", high))
+    code = f"today.{sort}" if lies == "ahead" else f"today.{sort}_{lies}"
+    return code, (("expected", expected), ("low", low), ("high", high), *told)
 
 
 def _asked(book: Book) -> list[Line]:

@@ -5,15 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from hulllog.insight.wearcauses import Cause, causes
 from hulllog.trade import anodes
 from hulllog.trade.refusal import Refusal
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
     from datetime import datetime
 
     from hulllog.insight.anodes import PieceStory
     from hulllog.insight.occasions import Afloat, Immersion
+    from hulllog.insight.wearcauses import Fact, OtherAnode
+    from hulllog.records.model import Visit
     from hulllog.records.values import PartialDate
     from hulllog.trade.working import Working
 
@@ -21,14 +24,6 @@ FEW_EARLIER = 3
 """Earlier stretches needed before a stretch is called unusual.  Our own rule."""
 _EVEN = 12.0**0.5
 """Width of an interval over the standard deviation of a value that may lie anywhere in it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Cause:
-    """A recorded fact that may explain an unusual wear, the likelier first."""
-
-    code: str
-    values: tuple[tuple[str, object], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +48,7 @@ class Stretch:
     water: str
     loose: bool
     painted_over: bool
+    location: str = ""
 
     @property
     def share_per_year(self) -> float:
@@ -75,7 +71,7 @@ class Judged:
     """A stretch against the earlier ones in the same place.
 
     ``ratio`` is its rate over their median.  ``unusual`` is None, "fast" or "slow": by our own rule
-    when |z| > 2 on the logarithm, and never with fewer than FEW_EARLIER of them.
+    when |z| > UNUSUAL_Z on the logarithm, and never with fewer than FEW_EARLIER of them.
     """
 
     stretch: Stretch
@@ -120,18 +116,35 @@ def stretches(story: PieceStory, wet: Afloat) -> list[Stretch]:
                 wet.water_at(begins.middle + (check.when.middle - begins.middle) / 2),
                 check.contact in ("loose", "none"),
                 check.painted_over,
+                _lay(wet, begins, check.when),
             )
         )
         begins, before, from_visit, mass = check.when, check.left, check.visit_id, check.mass_kg
     return found
 
 
-def judged(found: Sequence[Stretch]) -> tuple[Judged, ...]:
+def _lay(wet: Afloat, begins: PartialDate, ends: PartialDate) -> str:
+    """Return where she lay in the middle of a stretch; empty where that is not on record."""
+    berth = wet.berth_at(begins.middle + (ends.middle - begins.middle) / 2)
+    return berth.location if berth else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What else is on record that may explain the wear at one position."""
+
+    facts: Sequence[Fact] = ()
+    others: Sequence[OtherAnode] = ()
+    visits: Mapping[str, Visit] | None = None
+
+
+def judged(found: Sequence[Stretch], around: Around | None = None) -> tuple[Judged, ...]:
     """Hold every stretch against those before it."""
-    return tuple(_judge(found[: number + 1]) for number in range(len(found)))
+    around = around or Around()
+    return tuple(_judge(found[: number + 1], around) for number in range(len(found)))
 
 
-def _judge(found: Sequence[Stretch]) -> Judged:
+def _judge(found: Sequence[Stretch], around: Around) -> Judged:
     *before, last = found
     earlier = [stretch.rate.value for stretch in before if stretch.rate.value > 0]
     try:
@@ -146,7 +159,10 @@ def _judge(found: Sequence[Stretch]) -> Judged:
         return Judged(last, ratio)
     limit = anodes.UNUSUAL_Z
     unusual = "fast" if z.value > limit else "slow" if z.value < -limit else None
-    return Judged(last, ratio, z, unusual, tuple(_causes(last, before[-1], unusual)))
+    if unusual is None:
+        return Judged(last, ratio, z)
+    why = causes(last, before, unusual, around.facts, around.others, around.visits)
+    return Judged(last, ratio, z, unusual, tuple(why))
 
 
 def _error(stretch: Stretch) -> float:
@@ -156,41 +172,9 @@ def _error(stretch: Stretch) -> float:
     return min(max(anodes.RATE_ERROR, spread), 1.0)
 
 
-def _causes(last: Stretch, before: Stretch, unusual: str | None) -> list[Cause]:
-    """Return the recorded facts that can explain an unusual stretch, the likelier first."""
-    if unusual is None:
-        return []
-    found = _faster(last, before) if unusual == "fast" else _slower(last, before)
-    if last.water != before.water and "unknown" not in (last.water, before.water):
-        values = (("before", before.water), ("now", last.water))
-        found.append(Cause("water_changed", values))
-    if last.metal != before.metal:
-        values = (("before", before.metal), ("now", last.metal))
-        found.append(Cause("metal_changed", values))
-    return found or [Cause("nothing_on_record")]
-
-
 def passed(half_date: tuple[datetime, datetime, datetime], now: datetime) -> str:
     """Tell how an estimate lies to ``now``: "ahead", "likely" while its interval runs, "past"."""
     expected, _, latest = half_date
     if expected >= now:
         return "ahead"
     return "past" if latest < now else "likely"
-
-
-def _faster(last: Stretch, before: Stretch) -> list[Cause]:
-    if last.shore != "plugged":
-        return []
-    if before.shore != "plugged":
-        return [Cause("shore_power_began")]
-    return [Cause("shore_power_without_isolator")]
-
-
-def _slower(last: Stretch, before: Stretch) -> list[Cause]:
-    tried = (
-        ("isolator_fitted", before.shore == "plugged" and last.shore == "plugged_with_isolator"),
-        ("shore_power_ended", before.shore.startswith("plugged") and last.shore == "none"),
-        ("loose_contact", last.loose),
-        ("painted_over", last.painted_over),
-    )
-    return [Cause(code) for code, fits in tried if fits]

@@ -688,7 +688,11 @@ def _anodes(frame: Frame) -> list[Flowable]:
         say("report.fitted"),
         say("report.last_check"),
         say("report.wear"),
-        say("report.half_gone"),
+        say(
+            "report.limit_gone"
+            if any(one.limit.by_owner for one in stories)
+            else "report.half_gone"
+        ),
     ]
     story.append(
         blocks.grid(header, rows, frame.width, [1.5, 1.1, 1.2, 2.3, 3.0, 1.9], frame.cells)

@@ -18,7 +18,7 @@ RULE = "…" * 52
 
 def _met(contents: Contents) -> str:
     """Say what befell her by the record, and leave room for what is not on it."""
-    met = [one for one in contents.events if one.sort != "new_owner"]
+    met = [one for one in contents.events if one.sort not in ("new_owner", "new_neighbour")]
     if not met:
         return say("report.met_none")
     listed = [say("report.met_one", what=say_code("event", one.sort), when=one.at) for one in met]

@@ -20,8 +20,9 @@ if TYPE_CHECKING:
 
 HALF = 0.5
 """Share gone at which anodes are commonly renewed.  Common practice; 0.6 is quoted too."""
-UNUSUAL_Z = 2.0
-"""Wear is called unusual above this |z| against the boat's own past.  Our own rule."""
+UNUSUAL_Z = 2.4
+"""Wear is called unusual above this |z| against the boat's own past.  Our own rule: at 2 more than
+one of twenty invented boats without a break was called unusual."""
 THUMB_FACTOR = 1.5
 """A single check may be off by this factor either way.  Our own rule."""
 RATE_ERROR = 0.10
@@ -36,16 +37,31 @@ _THUMB = Source("our own rule", "our rule of thumb: half to come as the part so 
 _LINE = Source("from memory", "line through the origin, Fieller's limits")
 _PAST = Source("from memory", "prediction limits of a normal sample, on logarithms")
 _BOTH = Source("from memory", "normal prior and normal data, weighted by precision")
+_PACE = Source("our own rule", "what is to come at the pace of all pieces, tried on invented boats")
 _BY_DAY = Source("common practice", "by immersed day")
 _MEDIAN = Source("our own rule", "against the median of the earlier stretches in the same place")
-_OWN_PAST = Source("our own rule", "unusual above 2 against the boat's own past")
+_MIRROR = Source("our own rule", "against the other side over the same time")
+_OWN_PAST = Source("our own rule", "unusual above 2.4 against the boat's own past")
 
 
 class Loss(NamedTuple):
-    """A check: immersed days since fitted and the share used then."""
+    """A check: immersed days since fitted and the share used then.
+
+    ``error`` is the standard error of the share; looks ``by_eye`` err alike from look to look.
+    """
 
     days: float
     share: float
+    error: float = 0.0
+    by_eye: bool = False
+
+
+class Rate(NamedTuple):
+    """The mean rate of an earlier piece, a share per immersed day, with its relative error."""
+
+    rate: float
+    error: float
+    by_eye: bool = False
 
 
 class _LogRate(NamedTuple):
@@ -56,8 +72,8 @@ class _LogRate(NamedTuple):
 
 
 def half_loss(
-    checks: Sequence[tuple[float, float]],
-    earlier: Sequence[float] = (),
+    checks: Sequence[tuple[float, float] | Loss],
+    earlier: Sequence[float | Rate] = (),
     *,
     limit: float = HALF,
     level: float = _LEVEL,
@@ -67,21 +83,29 @@ def half_loss(
     ``checks`` are (immersed days, share used) of the present piece, ``earlier`` the mean rates of
     earlier pieces in the same place, as share per immersed day.  What is there decides the way: one
     check (our rule of thumb, a band), several (line through the origin), earlier pieces
-    (logarithms), or both combined.  A check that shows the limit passed, or not yet reached, cuts
+    (logarithms), or both combined.  Where the errors of all are given, as Loss and Rate, and two
+    earlier pieces are on record, what is still to come is reckoned from the last check on, at the
+    pace of all pieces.  A check that shows the limit passed, or not yet reached, cuts
     what the sum says beyond it.
     Raises Refusal ``nothing_worn`` or ``out_of_range``.
     """
     worn = _checked(checks)
-    past = [above("rate", one, 0.0, 1.0, "1") for one in earlier]
+    rates = [one for one in earlier if isinstance(one, Rate)]
+    past = [
+        above("rate", one.rate if isinstance(one, Rate) else one, 0.0, 1.0, "1") for one in earlier
+    ]
     if not worn and not past:
         raise Refusal("nothing_worn")
     if not past:
         if len(worn) == 1:
-            return half_loss_from_one_check(*worn[0], limit=limit)
-        found = half_loss_from_checks(worn, limit=limit, level=level)
+            return half_loss_from_one_check(worn[0].days, worn[0].share, limit=limit)
+        found = half_loss_from_checks([one[:2] for one in worn], limit=limit, level=level)
         return _held(found, worn, limit)
     if not worn:
         return half_loss_from_earlier(past, limit=limit, level=level)
+    last = max(worn, key=lambda one: one.days)
+    if len(rates) == len(past) >= FEW_PIECES and last.error > 0 and last.share > 0:
+        return _held(_paced(last, rates, limit, level), worn, limit)
     return _held(_combined(worn, past, limit, level), worn, limit)
 
 
@@ -98,11 +122,15 @@ def _held(found: Working, worn: Sequence[Loss], limit: float) -> Working:
     return replace(found, value=value, interval=replace(found.interval, low=low, high=high))
 
 
-def _checked(checks: Sequence[tuple[float, float]]) -> list[Loss]:
+def _checked(checks: Sequence[tuple[float, float] | Loss]) -> list[Loss]:
     """Return the checks that show wear: a look that found none yet says nothing of the rate."""
+    told = [one if isinstance(one, Loss) else Loss(*one) for one in checks]
     seen = [
-        Loss(above("days", days, 0.0, OPEN_END, "d"), within("share", share, -0.1, 1.0))
-        for days, share in checks
+        one._replace(
+            days=above("days", one.days, 0.0, OPEN_END, "d"),
+            share=within("share", one.share, -0.1, 1.0),
+        )
+        for one in told
     ]
     return seen if any(one.share > 0 for one in seen) else []
 
@@ -279,6 +307,81 @@ def _combined(worn: Sequence[Loss], past: Sequence[float], limit: float, level: 
     )
 
 
+FEW_PIECES = 2
+"""Earlier pieces needed before the pace of all is reckoned with."""
+LEAST_SCATTER = 0.03
+"""Relative scatter of wear between pieces that is never gone below.  Our own rule."""
+SCATTER_MORE = 2.0
+"""The variance between pieces that were seen, times this, stands for that of those to come, since
+years that follow one another are more alike than others.  Our own rule, tried on invented boats."""
+
+
+def _paced(last: Loss, rates: Sequence[Rate], limit: float, level: float) -> Working:
+    """Return the last check plus what is to come at the pace of all pieces.
+
+    What scatters between pieces beyond the errors of their looks is taken as true; looks by eye err
+    alike, so that many of them are no surer than one.
+    """
+    goal = within("limit", limit, 0.05, 1.0)
+    seen = [*rates, Rate(last.share / last.days, min(last.error / last.share, 1.0), last.by_eye)]
+    scatter, count = _scatter(seen)
+    mean, variance = _pace(seen, scatter)
+    t, z = t_factor(level, max(count - 1, 2)), statistics.NormalDist().inv_cdf((1 + level) / 2)
+    reach = min(t * math.sqrt(scatter + variance), 20.0)
+    pace, slack = math.exp(mean), z * last.error
+    rest = max(goal - last.share, 0.0) / pace
+    if last.share < goal:
+        value = last.days + rest
+        early, late = rest * (1 - math.exp(-reach)), rest * (math.exp(reach) - 1)
+        early, late = (
+            one + slack / pace if last.by_eye else math.hypot(one, slack / pace)
+            for one in (early, late)
+        )
+    else:
+        value = goal * last.days / last.share
+        early = late = slack * last.days / last.share
+    return Working(
+        name="half_loss_paced",
+        value=min(value, OPEN_END),
+        unit="d",
+        formula="t = d + (g − c)/exp(m), or d·g/c where c ≥ g; m = Σ(m_i/v_i)/Σ(1/v_i)",
+        inputs=(
+            Input("g", goal),
+            Input("d", last.days, "d"),
+            Input("c", last.share),
+            Input("m", mean),
+            Input("s", math.sqrt(scatter)),
+            Input("k", len(seen)),
+        ),
+        source=_PACE,
+        cautions=("from_earlier_pieces", "wear_taken_as_even"),
+        interval=Interval(
+            max(min(value - early, OPEN_END), 0.0), min(value + late, OPEN_END), "prediction", level
+        ),
+    )
+
+
+def _scatter(seen: Sequence[Rate]) -> tuple[float, int]:
+    """Return the variance of log rates between pieces beyond their errors, and of how many."""
+    weighed = [one for one in seen if not one.by_eye]
+    told = weighed if len(weighed) > FEW_PIECES else list(seen)
+    spread = statistics.variance([math.log(one.rate) for one in told])
+    true = spread - statistics.fmean(one.error**2 for one in told)
+    return max(SCATTER_MORE * true, LEAST_SCATTER**2), len(told)
+
+
+def _pace(seen: Sequence[Rate], scatter: float) -> tuple[float, float]:
+    """Return the mean log rate and its variance; looks by eye count together as one."""
+    parts = [(math.log(one.rate), scatter + one.error**2) for one in seen if not one.by_eye]
+    by_eye = [one for one in seen if one.by_eye]
+    if by_eye:
+        error = statistics.fmean(one.error**2 for one in by_eye)
+        logs = statistics.fmean(math.log(one.rate) for one in by_eye)
+        parts.append((logs, error + scatter / len(by_eye)))
+    weight = math.fsum(1 / variance for _, variance in parts)
+    return math.fsum(log / variance for log, variance in parts) / weight, 1 / weight
+
+
 def _thumb_variance() -> float:
     """Return the variance of a logarithm for which our factor holds four times in five."""
     return (math.log(THUMB_FACTOR) / statistics.NormalDist().inv_cdf(0.9)) ** 2
@@ -358,9 +461,10 @@ def yearly_share(
     )
 
 
-def against_past(rate: float, earlier: Sequence[float]) -> Working:
+def against_past(rate: float, earlier: Sequence[float], *, mirror: bool = False) -> Working:
     """Return how many times the median of the earlier rates a rate of wear is.
 
+    ``mirror`` says that they are of the other side in the same time, not of the past.
     ``rate`` and ``earlier`` in % a year immersed, each above 0.
     Raises Refusal ``too_few_earlier`` (none) or ``out_of_range``.  Source: our own rule.
     """
@@ -370,7 +474,7 @@ def against_past(rate: float, earlier: Sequence[float]) -> Working:
         raise Refusal("too_few_earlier", found=0, needed=1)
     usual = statistics.median(past)
     return Working(
-        name="wear_ratio",
+        name="mirror_ratio" if mirror else "wear_ratio",
         value=new / usual,
         unit="1",
         formula="q = r/r̃",
@@ -380,5 +484,5 @@ def against_past(rate: float, earlier: Sequence[float]) -> Working:
             Input("r_n", tuple(past), "percent/year"),
             Input("k", len(past)),
         ),
-        source=_MEDIAN,
+        source=_MIRROR if mirror else _MEDIAN,
     )

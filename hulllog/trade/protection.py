@@ -362,17 +362,21 @@ def mass_by_both(
     utilisation: float,
     climate: str = "temperate",
     category: str = "III",
+    *,
+    coated: bool = True,
 ) -> Working:
     """Return the net anode mass for a coated hull, in kg, as the spread between DNV and ABS.
 
-    ``area`` in m², ``years`` above 0 to 5.  The figure is the geometric mean, the band runs from
+    ``area`` in m², ``years`` above 0 to 5.  Where not ``coated`` the metal is bare and she lies
+    still in a tide.  The figure is the geometric mean, the band runs from
     the lower standard to the upper end of the other.
     Raises Refusal ``climate_unknown``, ``category_unknown`` or ``out_of_range``.
     Source: DNV-RP-B401 and ABS 2017.
     """
     life = above("years", years, 0.0, 5.0, "year")
-    dnv = demand(area, current_density(climate).value, breakdown(category, life).value)
-    ship = docking_density(12.0 * life)
+    share = breakdown(category, life).value if coated else 1.0
+    dnv = demand(area, current_density(climate).value, share)
+    ship = docking_density(12.0 * life) if coated else ship_density("still_with_tide", coated=False)
     ends = ship.interval or Interval(ship.value, ship.value)
     masses = sorted(
         anode_mass(current, life, capacity, utilisation).value

@@ -20,6 +20,7 @@ from seasonwindow import (  # noqa: F401
     unnamed,
 )
 
+from hulllog.desktop.anodes.around import MethodsCard, PotentialCard
 from hulllog.desktop.buttons import Door
 from hulllog.desktop.layout import Caution
 from hulllog.desktop.preferences import Look
@@ -27,7 +28,7 @@ from hulllog.desktop.sheets import Sheet
 from hulllog.insight.anodes import positions
 from hulllog.insight.occasions import Edge
 from hulllog.records.logbook import Logbook
-from hulllog.records.operations import anodes, vessel, visits
+from hulllog.records.operations import afloat, anodes, vessel, visits
 
 LONG = "Rudder, port cheek, " + "a very long name " * 5
 
@@ -423,3 +424,73 @@ def test_two_edges_show_what_was_left_at_both(window, seasons):  # noqa: F811
     assert "14 Apr 2021, as found" in told
     assert "19 % left" in told
     assert "against" in window.page.subtitle()
+
+
+def test_limit_and_mirror_of_a_position_are_asked_for_and_said_on_its_card(out_window):
+    window = out_window
+    first = window.page.picked
+    window.page.edit(anodes.add_position, name="Shaft starboard")
+    settle(window)
+    window.page.pick(first)
+    window.page.edit_position()
+    asked = sheet(window, "anodes/position")
+    assert asked.mirror.isVisible()
+    asked.mirror.show_value(asked.mirror.buttons[1].option.code)
+    asked.limit.entry.setText("60 %")
+    keep(window)
+    assert sheet(window, "anodes/position").isVisible(), "who set it was not asked for"
+    asked.limit_by.entry.setText("The owner")
+    keep(window)
+    told = said(window).replace("\u202f", " ")
+    assert "At the limit" in told
+    assert "60 % gone, the limit set by The owner" in told
+    assert "Half gone" not in told
+    assert "Shaft starboard" in told
+
+
+def test_a_new_anode_is_to_be_weighed_before_it_is_fitted(out_window):
+    out_window.page.fit()
+    assert any("before fitting" in text for text in texts(sheet(out_window, "anodes/fit")))
+
+
+def test_the_card_follows_a_limit_that_alone_was_changed(out_window):
+    about = {"limit": "40 %", "limit_by": "The yard"}
+    out_window.page.edit(anodes.edit_position, out_window.page.picked, **about)
+    settle(out_window)
+    assert "limit set by The yard" in said(out_window)
+
+
+# The whole hull
+
+
+def test_potentials_are_drawn_and_their_ranges_quoted(open_window, seasons):  # noqa: F811
+    about = {"electrode": "ag_agcl", "shore_power": "none"}
+    for day, value in (("2022-07-01", "-610 mV"), ("2023-07-01", "-1180 mV")):
+        enter(
+            seasons.folder, afloat.look_afloat, kind="diver", begins=day, potential=value,
+            conditions=about,
+        )  # fmt: skip
+    window = open_window(seasons.folder, "anodes")
+    window.state.pick(None)
+    settle(window)
+    card = window.page.findChild(PotentialCard)
+    told = " | ".join(texts(card)).replace("\u2212", "-")
+    assert "more negative than the range" in told
+    assert "ABYC E-2 2009" in told
+    assert len([key for key, _ in card.chart.regions if key.startswith("visit:")]) == 2
+
+
+def test_two_methods_are_worked_out_for_typed_figures_and_both_are_shown(out_window):
+    def told():
+        found = out_window.page.findChildren(MethodsCard)
+        return " | ".join(texts(next(one for one in found if one.isVisible())))
+
+    assert "Needs the area" in told()
+    out_window.page.ask_methods()
+    asked = sheet(out_window, "anodes/methods/figures")
+    asked.do.click()
+    assert asked.isVisible(), "an area is wanted"
+    asked.area.entry.setText("0.2")
+    keep(out_window)
+    for word in ("Offshore rule", "Ship rule", "Spread", "times apart"):
+        assert word in told()

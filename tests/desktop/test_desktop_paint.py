@@ -7,8 +7,11 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QPushButton
 
 sys.path.insert(0, str(Path(__file__).parent))
+from dataclasses import replace
+
 from seasonwindow import (  # noqa: F401
     built,
     enter,
@@ -18,17 +21,21 @@ from seasonwindow import (  # noqa: F401
     texts,
     unnamed,
 )
+from sqlalchemy import select
 
 from hulllog.desktop.layout import Caution
 from hulllog.desktop.paint.swatch import SwatchRow
 from hulllog.desktop.preferences import Look
 from hulllog.desktop.sheets import Sheet
+from hulllog.drawing import scene as drawing
 from hulllog.drawing.scene import Path as Outline
 from hulllog.insight.occasions import Edge
 from hulllog.insight.paint import coats, threads
 from hulllog.insight.paintwork import paint_works, products
 from hulllog.records.logbook import Logbook
+from hulllog.records.model import Product, ProductWindow
 from hulllog.records.operations import coatings, vessel, visits
+from hulllog.words.preference import prefer, preferred
 
 BOTTOM = "bottom-aft-port"
 
@@ -148,7 +155,10 @@ def test_a_zone_picked_on_the_drawing_shows_its_section(window):
     side = window.page.side
     assert side.head.text() == "Port keel, outboard"
     assert "Tidewall 40" in side.under.text()
-    assert len([key for key, _ in side.section.regions]) == 15
+    assert len([key for key, _ in side.section.regions]) == 8
+    drawn = " ".join(i.text for i in side.section.scene.items if isinstance(i, drawing.Text))
+    assert all(str(year) in drawn for year in range(2016, 2024))
+    assert "typical of the kind" in drawn
     window.page.main.taken.emit("zone:topsides-port")
     assert side.under.text() == "no coat on record"
 
@@ -388,7 +398,7 @@ def test_two_edges_show_two_sections(window, seasons):  # noqa: F811
     settle(window)
     side = window.page.side
     assert side.then.isVisible()
-    assert len(side.then.regions) == 5
+    assert len(side.then.regions) == 3
     assert "2018" in side.then_at.text()
     assert "against" in window.page.subtitle()
     window.state.compare(None)
@@ -403,3 +413,72 @@ def test_the_door_of_a_warranty_leads_to_its_zone(open_window, seasons):  # noqa
     window = open_window(seasons.folder, "paint")
     window.page.go_to(key)
     assert window.page.picked == zone
+
+
+# A data sheet that is pasted
+
+PASTED = """Solids by volume: 52 %
+Dry film thickness 60 microns
+Theoretical coverage 8.7 m2/L
+Temperature 10 °C 20 °C
+Overcoating minimum 12 h 6 h
+Pot life at 20 °C: 2 hours"""
+
+
+def rows_of(window):
+    return window.state.read(
+        lambda book: {
+            (row.step, row.temperature.text): (row.shortest, row.longest)
+            for row in book.scalars(select(ProductWindow))
+        }
+    )
+
+
+def test_a_pasted_sheet_is_offered_line_by_line_and_taken_only_so(window, seasons):  # noqa: F811
+    asked = window.page.show_product(seasons.paints["red"])
+    asked.pasted.text.entry.setPlainText(PASTED)
+    asked.pasted.reading.click()
+    settle(window)
+    told = " | ".join(texts(asked.pasted)).replace("\u202f", " ")
+    assert "Volume solids 52" in told
+    assert "“Dry film thickness 60 microns”" in told
+    assert "pot life" in told
+    assert rows_of(window) == {}
+    assert asked.entry.solids.text() == ""
+    takes = {
+        one.accessibleName(): one
+        for one in asked.pasted.findChildren(QPushButton)
+        if one.accessibleName().startswith("Take it")
+    }
+    assert len(takes) == 5
+    next(one for name, one in takes.items() if "solids" in name).click()
+    next(one for name, one in takes.items() if "20" in name and "overcoating" in name).click()
+    settle(window)
+    assert {key: value[0].text for key, value in rows_of(window).items()} == {
+        ("overcoat_self", "20"): "6"
+    }
+    assert asked.entry.solids.text() == "52"
+    asked.do.click()
+    settle(window)
+    kept = window.state.read(lambda book: book.get(Product, seasons.paints["red"]))
+    assert (kept.volume_solids.text, kept.film) == ("52", None)
+
+
+def test_a_text_in_which_nothing_is_certain_says_so(window, seasons):  # noqa: F811
+    asked = window.page.show_product(seasons.paints["red"])
+    asked.pasted.text.entry.setPlainText("A fine paint for fine boats.")
+    asked.pasted.reading.click()
+    settle(window)
+    assert any("Nothing in it could be read" in text for text in texts(asked.pasted))
+
+
+def test_temperatures_stand_first_in_the_unit_that_the_owner_picked(window, seasons):  # noqa: F811
+    before = preferred()
+    assert window.page.show_product(seasons.paints["red"]).times.temperature.unit == "degC"
+    prefer(replace(before, units="us"))
+    try:
+        times = window.page.show_product(seasons.paints["red"]).times
+        assert times.temperature.unit == "degF"
+        assert "degC" in times.temperature._units
+    finally:
+        prefer(before)

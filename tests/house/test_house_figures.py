@@ -13,6 +13,7 @@ PLAIN = {
     "CoatSeen.humidity", "CoatSeen.hull", "CoatSeen.shares", "Layer.share", "ZoneState.share",
     "Seen.share", "Worked.share", "Point.value", "LimitSeen.value",
     "Areas.factor", "AreaTold.factor", "PaintWanted.corrected",
+    "AnodeLimit.share", "Due.share",
     # an input of a working, or a bound that it has
     "Point.spread", "Immersion.low", "Immersion.high", "Stretch.mass_kg", "Areas.zones",
     # set out beside it: Layer.film, boat.zone_skin, boat.skin

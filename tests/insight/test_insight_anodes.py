@@ -11,12 +11,16 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 import seasonbook
 
-from hulllog.drawing.telling import half_text, summary_text
+from hulllog.drawing import strip
+from hulllog.drawing.telling import half_text, line_text, summary_text
 from hulllog.insight.anodes import positions
+from hulllog.insight.due import dues
 from hulllog.insight.occasions import Edge, afloat, immersion
 from hulllog.insight.summary import summary
+from hulllog.insight.today import _anodes
+from hulllog.records.errors import Refused
 from hulllog.records.model import BerthPeriod
-from hulllog.records.operations import anodes, berths, visits
+from hulllog.records.operations import anodes, around, berths, visits
 from hulllog.records.operations.keeping import withdraw
 from hulllog.records.values import PartialDate
 from hulllog.words import formats
@@ -209,3 +213,77 @@ def test_shore_power_is_what_most_days_had_and_unknown_days_count(logbook):
     day = PartialDate.parse
     assert wet.shore_power(day("2021-01-01"), day("2021-02-10")) == "plugged"
     assert wet.shore_power(day("2021-01-01"), day("2021-12-01")) == "unknown"
+
+
+# The owner's own limit, and the other side
+
+
+def test_a_limit_of_the_owner_moves_the_date_and_is_named_everywhere(made):
+    half = shaft(made.logbook).half_date
+    around.set_limit(made.logbook, kind="anode", component="used", value="60 %", set_by="A. Keeper")
+    story = shaft(made.logbook)
+    assert (story.limit.share, story.limit.own) == (pytest.approx(0.6), False)
+    fitted = story.present.fitted.middle
+    assert (story.half_date[0] - fitted) / (half[0] - fitted) == pytest.approx(1.2, rel=0.02)
+    told = half_text(story)
+    assert told.startswith(f"{formats.share(0.6)} gone, the limit set by A. Keeper")
+    with made.logbook.read() as book:
+        (due,) = [one for one in dues(book, half[0] - timedelta(days=9)) if one.name == "Shaft"]
+    (drawn,) = strip.dues_of([due])
+    assert due.code == "anode_limit"
+    assert formats.share(0.6) in drawn.said
+    assert "half" not in drawn.said
+    (line,) = summary(None, [], [], [], [], [story], half[0])[-1:]
+    assert "the owner’s limit" in summary_text(line)
+    assert "half" not in summary_text(line)
+
+
+def test_a_position_may_have_a_limit_of_its_own(made):
+    around.set_limit(made.logbook, kind="anode", component="used", value="60 %", set_by="A. Keeper")
+    anodes.edit_position(made.logbook, made.shaft, limit="40 %", limit_by="The yard")
+    own = shaft(made.logbook).limit
+    assert (own.share, own.own, own.set_by) == (pytest.approx(0.4), True, "The yard")
+    anodes.edit_position(made.logbook, made.shaft, limit=None)
+    assert shaft(made.logbook).limit.share == pytest.approx(0.6)
+    with pytest.raises(Refused) as refused:
+        anodes.edit_position(made.logbook, made.shaft, limit="40 %")
+    assert refused.value.field == "limit_by"
+    with pytest.raises(Refused):
+        anodes.edit_position(made.logbook, made.shaft, limit="2 %", limit_by="The yard")
+
+
+def test_today_names_the_limit_of_the_owner_and_never_half(made):
+    anodes.edit_position(made.logbook, made.shaft, limit="30 %", limit_by="The yard")
+    when = shaft(made.logbook).half_date[0]
+    lines = [line_text(one) for one in _anodes([shaft(made.logbook)], when)]
+    told = next(one for one in lines if "limit" in one)
+    assert formats.share(0.3) in told
+    assert "half" not in told
+
+
+def test_a_mirror_holds_both_ways_and_lends_its_wear(made):
+    book = made.logbook
+    other = anodes.add_position(book, name="Shaft starboard", mirror_id=made.shaft)
+    anodes.fit_piece(book, other, visit_id=made.visits[2022], mass_new="620 g", insert_mass="40 g")
+    with book.read() as read:
+        one, two = positions(read)
+    assert (one.mirror_id, two.mirror_id) == (other, made.shaft)
+    assert two.half_date is not None
+    assert "from_its_mirror" in two.half_loss.cautions
+    third = anodes.add_position(book, name="Third", mirror_id=other)
+    with book.read() as read:
+        told = {story.position_id: story.mirror_id for story in positions(read)}
+    assert told == {made.shaft: None, other: third, third: other}
+
+
+def test_wear_is_held_against_the_mirror_over_the_same_time(made):
+    book = made.logbook
+    other = anodes.add_position(book, name="Shaft starboard", mirror_id=made.shaft)
+    piece = anodes.fit_piece(
+        book, other, visit_id=made.visits[2022], mass_new="620 g", insert_mass="40 g"
+    )
+    anodes.check_anode(book, piece, visit_id=made.visits[2023], way="weighed", mass="324 g")
+    with book.read() as read:
+        one, two = positions(read)
+    assert two.mirror.ratio.value == pytest.approx(2.0, rel=0.01)
+    assert one.mirror.ratio.value == pytest.approx(0.5, rel=0.01)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from hulllog.drawing.paintwords import layer_text
+from hulllog.drawing.paintwords import did_lines, few_text, layer_text
 from hulllog.insight.occasions import Edge
 from hulllog.insight.overcoating import air, may_go_over, sheet_times
 from hulllog.insight.paint import areas_of, build_up, threads, worn_once
@@ -305,3 +305,27 @@ def test_coats_worn_on_after_a_lift_are_listed_once(made):
     ((out, back),) = worn[-1].ashore
     assert (out.text, back.text) == ("2024-04-14", "2024-04-20")
     assert before[-1].ashore == ()
+
+
+def test_each_season_of_a_paint_tells_what_was_found_beside_its_time_in_water(made):
+    visit = visits.start_haul_out(made.logbook, begins="2024-04-14")
+    for cover, zone in (("70 %", BOTTOM), ("40 %", KEEL)):
+        rated = Rated("antifouling-cover", {"cover": cover}, {"washed": "washed"})
+        looks.log_inspection(made.logbook, visit, made.zones[zone], ratings=[rated])
+    red = next(one for one in by_paint(read(made.logbook, seasons)) if one.product == "Tidewall 40")
+    newest = red.ended[0]
+    assert newest.cover.text == "40"
+    assert newest.idle.value + newest.immersed.days == pytest.approx(348, abs=2)
+    told = did_lines(red)
+    assert len(told) == 4
+    assert "40" in told[0]
+    assert "fouling not rated" in told[0]
+    assert "immersed" in told[0]
+    assert "level 1" in " ".join(told)
+
+
+def test_no_order_is_claimed_among_paints_under_five_looks(made):
+    paints = by_paint(read(made.logbook, seasons))
+    assert all(paint.few for paint in paints)
+    assert "nothing is said of which did better" in few_text(paints)
+    assert few_text(paints[:1]) == ""

@@ -22,6 +22,7 @@ from hulllog.hull.patches import Place
 from hulllog.insight.contradictions import contradictions
 from hulllog.insight.matters import asked, matters
 from hulllog.insight.overview import unseen
+from hulllog.insight.seasons import seasons
 from hulllog.insight.series import spot_series, zone_series
 from hulllog.records import media, shelf
 from hulllog.records.check import check
@@ -391,3 +392,15 @@ def test_papers_are_there_as_files(ketch, book):
     assert len(papers) >= 5
     for paper in papers:
         assert media.media_path(ketch, paper).stat().st_size == paper.size
+
+
+def test_litres_planned_and_used_agree_over_thirteen_years(book):
+    jobs = [
+        (season.thread.litres, season.needed.value)
+        for season in seasons(book)
+        if season.needed is not None and season.thread.litres is not None
+    ]
+    used, planned = (sum(side) for side in zip(*jobs, strict=True))
+    assert len(jobs) == 13
+    assert used / planned == pytest.approx(0.94, abs=0.03)
+    assert all(0.8 <= one / other <= 1.1 for one, other in jobs)

@@ -13,7 +13,7 @@ from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Caution
 from hulllog.desktop.numbers import NumberField
 from hulllog.drawing.telling import suits_text
-from hulllog.insight.anodes import suits
+from hulllog.insight.anodes import positions, suits
 from hulllog.records.operations import anodes, choices
 from hulllog.words import say, say_code
 
@@ -223,6 +223,7 @@ class FitSheet(Questions):
             hint=hint,
         )
         self.add(
+            Prose(say("anodes_page.weigh_first"), role="muted"),
             self.metal, self.suits, self.mass_new, self.source, self.insert, self.pattern,
             self.fitted, Caution(say("anodes_page.caution"), say("anodes_page.caution_more")),
         )  # fmt: skip
@@ -286,9 +287,36 @@ class PositionSheet(Questions):
         self.protects = Choices(
             say("anode.protects"), [Option(code, say_code("protected", code)) for code in known]
         )
-        self.add(self.name, self.protects)
+        others = [
+            one for one in page.state.read(positions) if story is None or one.name != story.name
+        ]
+        self.mirror = Choice(
+            say("anodes_page.mirror"),
+            [Option("", say("anodes_page.no_mirror"))]
+            + [Option(one.position_id, one.name) for one in others],
+        )
+        self.limit = NumberField(
+            say("anodes_page.own_limit"),
+            ("percent",),
+            check=page.state.checker(anodes.OWN_LIMIT, "limit"),
+            key=FieldKey(record, "limit"),
+            drafts=page.state.drafts,
+            hint=say("anodes_page.own_limit_hint"),
+        )
+        self.limit_by = TextField(
+            say("anodes_page.own_limit_by"),
+            key=FieldKey(record, "limit_by"),
+            drafts=page.state.drafts,
+        )
+        self.add(self.name, self.protects, self.mirror, self.limit, self.limit_by)
+        if not others:
+            self.mirror.hide()
         self.name.show_value(story.name if story else "")
         self.protects.show_value(story.protects if story else ())
+        self.mirror.show_value((story.mirror_id or "") if story else "")
+        own = story.limit if story is not None and story.limit.own else None
+        self.limit.show_measured(own.typed if own else None)
+        self.limit_by.show_value((own.set_by or "") if own else "")
 
     def ask(self) -> PositionSheet:
         """Show the questions."""
@@ -299,19 +327,25 @@ class PositionSheet(Questions):
     @property
     def fields(self) -> dict[str, Field]:
         """The fields by the name that a refusal gives."""
-        return {"name": self.name}
+        return {"name": self.name, "limit": self.limit, "limit_by": self.limit_by}
 
     def _store(self) -> bool:
-        name, protects = self.name.typed(), self.protects.value
+        typed = {
+            "name": self.name.typed(),
+            "protects": self.protects.value,
+            "mirror_id": self.mirror.value or None,
+            "limit": self.limit.typed() or None,
+            "limit_by": self.limit_by.typed() or None,
+        }
         if self._story is None:
             store(
                 self._page, self, anodes.add_position, fields=self.fields, then=self._done,
-                name=name, protects=protects,
+                **typed,
             )  # fmt: skip
         else:
             store(
                 self._page, self, anodes.edit_position, self._story.position_id,
-                fields=self.fields, name=name, protects=protects,
+                fields=self.fields, **typed,
             )  # fmt: skip
         return False
 

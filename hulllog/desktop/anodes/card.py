@@ -26,7 +26,7 @@ from hulllog.words import formats, say, say_code, say_n
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from hulllog.insight.anodes import CheckSeen, PieceStory, PositionStory
+    from hulllog.insight.anodes import CheckSeen, Mirror, PieceStory, PositionStory
     from hulllog.insight.wear import Judged
 
 CHART_HEIGHT = 168
@@ -211,6 +211,10 @@ def _wear_rows(story: PositionStory) -> list[QWidget]:
         rows.append(row("", text, last.z, bold=last.unusual is not None))
     elif last.ratio is not None:
         rows.append(row("", say("anodes_page.few")))
+    if story.mirror is not None:
+        rows.append(
+            row(say("anodes_page.mirror_label"), _mirror_text(story.mirror), story.mirror.ratio)
+        )
     if last.causes:
         rows.append(row(say("anodes_page.causes"), causes_text(last), bold=True))
     return rows
@@ -224,6 +228,13 @@ def past_text(judged: Judged) -> str:
     return say_n("anodes_page.past_of", int(count), ratio=ratio)
 
 
+def _mirror_text(mirror: Mirror) -> str:
+    if mirror.ratio is None:
+        return say("anodes_page.mirror_few", name=mirror.name)
+    ratio = formats.figure(mirror.ratio.value, 1)
+    return say("anodes_page.mirror_of", ratio=ratio, name=mirror.name)
+
+
 def causes_text(judged: Judged) -> str:
     """Say what on record may explain an unusual stretch."""
     return formats.joined([say_code("cause", cause.code) for cause in judged.causes])
@@ -233,9 +244,10 @@ def _other_rows(story: PositionStory) -> list[QWidget]:
     if not story.pieces:
         return []
     wet = story.current_of.immersed.working if story.current_of else None
+    label = "anodes_page.limit" if story.limit.by_owner else "anodes_page.half"
     rows = [
         row(say("anodes_page.current"), _current_text(story), story.current, wet, show="mA"),
-        row(say("anodes_page.half"), _half_text(story), story.half_loss, story.half_day, show="d"),
+        row(say(label), _half_text(story), story.half_loss, story.half_day, show="d"),
     ]
     if story.suits is not None:
         rows.append(row(say("anodes_page.water"), told.suits_text(story.suits)))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from hulllog.desktop.anodes.around import MethodsCard, MethodsSheet, PotentialCard
 from hulllog.desktop.anodes.asking import CheckSheet, FitSheet, PositionSheet, TakeOffSheet
 from hulllog.desktop.anodes.card import AnodeCard
 from hulllog.desktop.buttons import button
@@ -19,6 +20,8 @@ from hulllog.desktop.layout import EmptyState
 from hulllog.drawing.anodeviews import anode_picture
 from hulllog.insight.anodes import positions
 from hulllog.insight.condition import zone_versions
+from hulllog.insight.potentials import potentials_seen
+from hulllog.insight.protecting import MetalHere, metal_here
 from hulllog.insight.shape import form_of
 from hulllog.records.operations import anodes
 from hulllog.words import formats, say
@@ -32,12 +35,14 @@ if TYPE_CHECKING:
     from hulllog.desktop.state import State
     from hulllog.drawing.hullparts import HullPicture
     from hulllog.insight.anodes import CheckSeen, PieceStory, PositionStory
+    from hulllog.insight.potentials import PotentialSeen
     from hulllog.records.values import Where
 
 TABLES = frozenset(
     {
         "vessel", "form_version", "zone", "zone_version", "visit", "berth_period",
-        "anode_position", "anode_piece", "anode_check",
+        "anode_position", "anode_piece", "anode_check", "owner_limit",
+        "event", "gear", "measurement_set", "reading", "removal", "coat", "product",
     }
 )  # fmt: skip
 
@@ -53,6 +58,9 @@ class AnodesPage(PlacedPage):
         super().__init__(state)
         self.stories: list[PositionStory] = []
         self.then: dict[str, PositionStory] = {}
+        self.potentials: Sequence[PotentialSeen] = ()
+        self.metal_here = MetalHere("unknown", coated=False, area=None)
+        self.typed_methods: tuple[float, float, str] | None = None
 
     def subtitle(self) -> str:
         """Say as at when."""
@@ -68,6 +76,9 @@ class AnodesPage(PlacedPage):
         edge = self.state.as_at
         self.stories, self.form, self.zones = self.state.read(
             lambda book: (positions(book, edge), form_of(book, edge), zone_versions(book, edge))
+        )
+        self.potentials, self.metal_here = self.state.read(
+            lambda book: (potentials_seen(book, edge), metal_here(book, edge))
         )
         other = self.state.compared
         earlier = self.state.read(lambda book: positions(book, other)) if other else []
@@ -122,6 +133,7 @@ class AnodesPage(PlacedPage):
             if empty.action is not None:
                 self.writes(empty.action)
             box.addWidget(empty, 1)
+            self._add_around(column_of_cards)
             return
         for story in self.stories:
             picked = story.position_id == self.picked
@@ -137,7 +149,29 @@ class AnodesPage(PlacedPage):
             card.to_look.connect(self._correct)
             self.cards[story.position_id] = card
             box.addWidget(card)
+        self._add_around(column_of_cards)
         box.addStretch(1)
+
+    def _add_around(self, column_of_cards: CardColumn) -> None:
+        """Put what holds for the whole hull below the positions."""
+        read = PotentialCard(self.potentials)
+        read.to_edge.connect(self.state.pick)
+        asked = MethodsCard(self.metal_here, self._metal(), self.typed_methods, self.ask_methods)
+        for card in (read, asked):
+            column_of_cards.box.addWidget(card)
+
+    def _metal(self) -> str:
+        """Return the metal of the anodes: of the one that is picked."""
+        present = self.story.present if self.story is not None else None
+        return present.metal if present is not None else "zinc"
+
+    def ask_methods(self) -> None:
+        """Ask for other figures for the two design methods."""
+        MethodsSheet(self, self._metal(), self._take_methods).ask()
+
+    def _take_methods(self, typed: tuple[float, float, str]) -> None:
+        self.typed_methods = typed
+        self._fill()
 
     def _compared_with(self, story: PositionStory) -> tuple[str, PositionStory | None] | None:
         if self.state.compared is None:

@@ -16,7 +16,6 @@ from hulllog.desktop.labels import label as text_label
 from hulllog.desktop.layout import boxed, line
 from hulllog.desktop.numbers import NumberField
 from hulllog.insight.boat import joining
-from hulllog.insight.nextlift import ANODE_LIMIT
 from hulllog.records.base import BASES
 from hulllog.records.model import (
     BerthPeriod,
@@ -31,6 +30,7 @@ from hulllog.records.model import (
 )
 from hulllog.records.operations import around, berths, choices, vessel
 from hulllog.records.operations import typed as t
+from hulllog.records.operations.anodes import ANODE_LIMIT
 from hulllog.trade.kinds import KINDS
 from hulllog.words import formats, say
 
@@ -374,7 +374,9 @@ class LimitForm(Asked):
         return made
 
     def _units(self) -> tuple[str, ...]:
-        unit = next((unit for *of, unit in LIMITED if tuple(of) == self._of), "1")
+        kind, component = self._of
+        of_all = kind, component.partition(":")[0]
+        unit = next((unit for *of, unit in LIMITED if tuple(of) == of_all), "1")
         kept = self.record.value.unit if self.record is not None and self.record.value else unit
         return tuple(dict.fromkeys((kept, unit)))
 

@@ -190,5 +190,8 @@ def limit_of(kind: str, component: str) -> str:
     figures = [one for one in found.components if one.sort == "number"] if found else ()
     if found is not None and len(figures) < 2:
         return telling.kind_name(kind)
+    component, _, position = component.partition(":")
     figure = telling.component_name(kind, component)
+    if position:
+        figure = say("boat_page.limit_at_one", figure=figure)
     return say("boat_page.limit_of", kind=telling.kind_name(kind), figure=figure)

@@ -11,11 +11,12 @@ from hulllog.desktop.figures import working_link
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import boxed, clear, column, evenly, line
 from hulllog.desktop.numbers import NumberField
+from hulllog.desktop.paint.product import temperature_units
 from hulllog.desktop.theme import SMALL
 from hulllog.drawing.paintwords import rules_text, sheet_text, weather_text
 from hulllog.insight.overcoating import Air, air, sheet_times
 from hulllog.records.errors import Refused
-from hulllog.records.operations.coatings import COAT, TEMPERATURE
+from hulllog.records.operations.coatings import COAT
 from hulllog.records.operations.typed import measured
 from hulllog.trade.refusal import Refusal
 from hulllog.words import say
@@ -49,8 +50,8 @@ class AirEntry(QWidget):
             made.touched.connect(self.tell)
             return made
 
-        self.air = number("air", TEMPERATURE)
-        self.hull = number("hull", TEMPERATURE)
+        self.air = number("air", temperature_units())
+        self.hull = number("hull", temperature_units())
         self.humidity = number("humidity", ("percent",))
         self._told = column(space=0)
         box = column(space=1)

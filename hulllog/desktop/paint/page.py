@@ -28,6 +28,8 @@ from hulllog.desktop.sceneview import SceneView
 from hulllog.desktop.theme import SMALL
 from hulllog.drawing.paintviews import paint_picture, season_bars
 from hulllog.drawing.paintwords import (
+    did_lines,
+    few_text,
     fouling_text,
     litres_text,
     paint_text,
@@ -35,6 +37,7 @@ from hulllog.drawing.paintwords import (
     work_detail,
     work_text,
 )
+from hulllog.insight.filmwear import film_worn
 from hulllog.insight.overcoating import may_go_over
 from hulllog.records.model import Visit
 from hulllog.words import formats, say, say_code
@@ -51,13 +54,15 @@ if TYPE_CHECKING:
     from hulllog.records.model import Zone
 
 SIDE = 424
+MOST_SEASONS = 5
+"""Seasons of a paint that are told one by one."""
 LARGE = 480
 """The least height of the large drawing, pixels."""
 TABLES = frozenset(
     {
         "vessel", "form_version", "zone", "zone_version", "visit", "berth_period", "product",
         "product_window", "coat", "coat_zone", "removal", "treatment", "inspection",
-        "measurement_set", "rating",
+        "measurement_set", "rating", "reading",
     }
 )  # fmt: skip
 
@@ -214,9 +219,12 @@ class PaintPage(Page):
         self.paint_card.setVisible(bool(self.shown.paints))
         for paint in self.shown.paints:
             what = say_code("coating_class", paint.coating_class)
-            made = SwatchRow(f"{paint.product}, {what}", (paint_text(paint),), paint.colour_hex)
+            told = (paint_text(paint), *did_lines(paint)[:MOST_SEASONS])
+            made = SwatchRow(f"{paint.product}, {what}", told, paint.colour_hex)
             made.clicked.connect(lambda _checked, key=paint.product_id: self.show_product(key))
             self.paint_card.add(made)
+        if few := few_text(self.shown.paints):
+            self.paint_card.add(Prose(few, SMALL, role="muted"))
 
     def _fill_works(self) -> None:
         self.work_card.clear()
@@ -239,6 +247,8 @@ class PaintPage(Page):
         earlier = then.get(zone.id) if then is not None else None
         self.side.show_zone(zone, self.shown.sections[zone.id], earlier, at)
         self.side.new.show_value(self.new_coating or None)
+        at_edge = self.state.as_at
+        self.side.show_worn(self.state.read(lambda book: film_worn(book, zone.id, at_edge)))
         self._tell_over()
         why_not = ""
         if self.state.read_only:

@@ -16,17 +16,22 @@ from hulllog.desktop.hull.storing import store
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import column, line
 from hulllog.desktop.numbers import NumberField
+from hulllog.desktop.paint.pasted import PastedSheet, offer_text
 from hulllog.desktop.theme import SMALL
 from hulllog.records.model import Product, ProductWindow
 from hulllog.records.operations import choices, coatings
+from hulllog.records.operations.typed import measured
 from hulllog.trade.coatclasses import ANTIFOULINGS
 from hulllog.words import formats, say, say_code
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from hulllog.desktop.fields import Field
     from hulllog.desktop.pages import Page
     from hulllog.desktop.state import State
     from hulllog.records.book import Book
+    from hulllog.trade.datasheet import Offer
 
 COLOURS = (
     ("red", "#7a2b2b"), ("blue", "#25407a"), ("black", "#1d2124"), ("green", "#2f5a3c"),
@@ -175,13 +180,26 @@ class ProductSheet(Questions):
         self.add(self.entry)
         self.entry.show_product(product)
         self.times = TimesEntry(page, product_id, rows)
-        self.add(self.times)
+        self.pasted = PastedSheet(self._take)
+        self.add(self.pasted, self.times)
 
     def ask(self) -> ProductSheet:
         """Show the questions."""
         self.open()
         self.entry.solids.entry.setFocus()
         return self
+
+    def _take(self, offer: Offer, taken: Callable[[], object]) -> None:
+        """Put an offer that was taken where it belongs: a figure into its field, a time as a row.
+
+        A figure is kept with the rest of the sheet, a row of times at once, as one typed would be.
+        """
+        if offer.code == "time":
+            self.times.keep_offer(offer, taken)
+            return
+        field = self.entry.solids if offer.code == "volume_solids" else self.entry.film
+        field.show_measured(measured(offer.value, offer.value[1], ""))
+        taken()
 
     def _store(self) -> bool:
         store(
@@ -197,6 +215,12 @@ def _read(book: Book, product_id: str) -> tuple[Product, list[ProductWindow]] | 
         ProductWindow.product_id == product_id, ProductWindow.withdrawn.is_(False)
     )
     return (product, list(book.scalars(rows))) if product else None
+
+
+def temperature_units() -> tuple[str, ...]:
+    """Return the units of a temperature, the one first that the owner picked."""
+    first = formats.shown_unit("degC")
+    return tuple(sorted(coatings.TEMPERATURE, key=lambda unit: unit != first))
 
 
 class TimesEntry(QWidget):
@@ -221,7 +245,7 @@ class TimesEntry(QWidget):
         )
         self.step.show_value(choices.WINDOW_STEPS[0])
         self.temperature = NumberField(
-            say("paint_page.temperature"), coatings.TEMPERATURE, **keyed("temperature")
+            say("paint_page.temperature"), temperature_units(), **keyed("temperature")
         )
         self.shortest = NumberField(say("paint_page.shortest"), coatings.HOURS, **keyed("shortest"))
         self.longest = NumberField(say("paint_page.longest"), coatings.HOURS, **keyed("longest"))
@@ -255,6 +279,18 @@ class TimesEntry(QWidget):
         self._page.edit(
             coatings.add_window, self._product_id, fields=fields, done=stored, quietly=True,
             step=step, **typed,
+        )  # fmt: skip
+
+    def keep_offer(self, offer: Offer, taken: Callable[[], object]) -> None:
+        """Store a row of times that was read and taken, and show it among the others."""
+
+        def stored(_key: object) -> None:
+            self._told.addWidget(Prose(offer_text(offer), SMALL, role="muted"))
+            taken()
+
+        self._page.edit(
+            coatings.add_window, self._product_id, done=stored, quietly=True, step=offer.step,
+            temperature=offer.temperature, shortest=offer.shortest, longest=offer.longest,
         )  # fmt: skip
 
 

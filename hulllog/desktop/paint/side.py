@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from hulllog.desktop.buttons import link
 from hulllog.desktop.canvas import PIXELS_PER_MM
 from hulllog.desktop.choice import Choice, Option
-from hulllog.desktop.figures import working_link
+from hulllog.desktop.figures import worded, working_link
 from hulllog.desktop.hull.actions import Action, Actions
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Caution, boxed, clear, column, line, rule, scrolled
@@ -27,14 +27,15 @@ from hulllog.words.working import figure_of
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from hulllog.insight.filmwear import FilmWorn
     from hulllog.insight.overcoating import Over
     from hulllog.insight.paint import BuildUp, Layer
     from hulllog.records.model import Zone
 
 _FILMS = 600, 460
 """Width and height of the sheet of films, pixels."""
-HIGHEST = 300
-"""The most height in pixels that the section takes; more coats are drawn closer."""
+HIGHEST = 900
+"""The most height in pixels that the section takes: room for year and film of some twenty coats."""
 
 
 class SectionView(SceneView):
@@ -50,14 +51,14 @@ class SectionView(SceneView):
         """Show another section, as high as it needs."""
         self._section = section
         self.setAccessibleName(say("paint_page.section_of", zone=zone))
-        natural = build_up_scene(section, 86.0).height * PIXELS_PER_MM
+        natural = build_up_scene(section, 86.0, together=True).height * PIXELS_PER_MM
         self.setFixedHeight(round(min(max(natural, 120.0), HIGHEST)))
         self.remake()
 
     def _make(self, width: float, height: float) -> Scene:
         if self._section is None:
             return Scene(width, height)
-        return build_up_scene(self._section, width, height)
+        return build_up_scene(self._section, width, height, together=True)
 
 
 class PaintSide(QWidget):
@@ -81,6 +82,7 @@ class PaintSide(QWidget):
         self.new.chosen.connect(self.asked.emit)
         self._layers: list[Layer] = []
         self.films = link(say("paint_page.films"), self.show_films)
+        self._worn = column(space=1)
         self._told = column(space=1)
         self._do = column(space=1)
         box = column(
@@ -88,6 +90,7 @@ class PaintSide(QWidget):
             Prose(say("paint_page.section_note"), SMALL, role="muted"),
             space=2, margin=5,
         )  # fmt: skip
+        box.addLayout(self._worn)
         box.addLayout(line(self.films, None))
         box.addWidget(rule())
         box.addWidget(self.new)
@@ -120,6 +123,19 @@ class PaintSide(QWidget):
         self.section.show_section(section, zone.name)
         self._layers = [layer for layer in section.layers[::-1] if layer.film is not None]
         self.films.setVisible(bool(self._layers))
+
+    def show_worn(self, worn: FilmWorn | None) -> None:
+        """Show how much film wore off by readings; nothing where none can be compared."""
+        clear(self._worn)
+        if worn is None:
+            return
+        text = say(
+            "paint_page.worn",
+            film=figure_of(worn.worn, show="um"),
+            begins=worn.begins,
+            ends=worn.ends,
+        )
+        self._worn.addWidget(worded(text, worn.worn))
 
     def show_films(self) -> Sheet:
         """Show the films that were worked out from litres, each with its working."""

@@ -38,7 +38,7 @@ class ProductWindow(Kept, Base):
 
     product_id: Mapped[str] = refers("product")
     step: Mapped[str]
-    """overcoat_self, overcoat_by, launch, touch_dry."""
+    """overcoat_self, overcoat_by, launch, touch_dry, pot_life."""
     over: Mapped[str | None]
     temperature: Mapped[Measured | None] = measured("temperature")
     shortest: Mapped[Measured | None] = measured("shortest")

@@ -5,7 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from hulllog.records.errors import Refused
-from hulllog.records.model import AnodeCheck, AnodePiece, AnodePosition, ContactReading, Visit
+from hulllog.records.model import (
+    AnodeCheck,
+    AnodePiece,
+    AnodePosition,
+    ContactReading,
+    Limit,
+    Visit,
+)
 from hulllog.records.operations import choices, queries
 from hulllog.records.operations import typed as t
 from hulllog.records.operations.keeping import change_fields, make, name_of
@@ -44,6 +51,12 @@ CHECK: t.Fields = {
     "note": t.NOTE,
     "basis": t.BASIS,
 }
+ANODE_LIMIT = ("anode", "used")
+"""Kind and component of the owner's limit for anodes: the share gone."""
+OWN_LIMIT: t.Fields = {
+    "limit": t.amount("percent", low=5, high=99),
+    "limit_by": t.name(),
+}
 SCALE_SLACK = 1.01
 """A check may weigh this much of the mass when new before it is refused: two scales differ."""
 
@@ -55,11 +68,16 @@ def add_position(
     protects: Sequence[str] = (),
     place: t.Typed = None,
     mirror_id: str | None = None,
+    limit: t.Typed = None,
+    limit_by: t.Typed = None,
 ) -> str:
-    """Enter where an anode sits and what it protects."""
+    """Enter where an anode sits and what it protects, with its own limit where it has one."""
     typed = {"name": name, "protects": protects, "place": place, "mirror_id": mirror_id}
     with logbook.change("anode.position", name=name) as book:
-        return make(book, AnodePosition, t.read(book, POSITION, typed))
+        position_id = make(book, AnodePosition, t.read(book, POSITION, typed))
+        _hold_mirror(book, position_id, mirror_id)
+        _limit_at(book, position_id, limit, limit_by)
+        return position_id
 
 
 def set_position(
@@ -75,10 +93,57 @@ def set_position(
 def edit_position(
     logbook: Logbook, position_id: str, *, reason: str | None = None, **typed: t.Typed
 ) -> None:
-    """Set several fields of POSITION as one entry."""
-    change_fields(
-        logbook, "anode.set_position", AnodePosition, position_id, POSITION, typed, reason=reason
-    )
+    """Set several fields of POSITION, and its own limit where typed, as one entry."""
+    about = name_of(logbook, AnodePosition, position_id, "position")
+    limit = {field: typed.pop(field) for field in OWN_LIMIT if field in typed}
+    fields = sorted([*typed, *limit])
+    with logbook.change("anode.set_position", reason=reason, fields=fields, name=about) as book:
+        position = t.needed(book, AnodePosition, position_id)
+        for field, value in t.read(book, POSITION, typed).items():
+            setattr(position, field, value)
+        if "mirror_id" in typed:
+            _hold_mirror(book, position_id, position.mirror_id)
+        if limit:
+            _limit_at(book, position_id, limit.get("limit"), limit.get("limit_by"))
+
+
+def limit_component(position_id: str) -> str:
+    """Return the component of the limit that holds at one position only."""
+    return f"{ANODE_LIMIT[1]}:{position_id}"
+
+
+def limit_at(book: Book, position_id: str) -> Limit | None:
+    """Return the limit that was set for one position; None where it has none of its own."""
+    of = Limit.kind == ANODE_LIMIT[0], Limit.component == limit_component(position_id)
+    return next(iter(queries.kept(book, Limit, *of)), None)
+
+
+def _limit_at(book: Book, position_id: str, limit: t.Typed, limit_by: t.Typed) -> None:
+    """Set, change or take away the limit of one position."""
+    kept = limit_at(book, position_id)
+    if not limit:
+        if kept is not None:
+            kept.withdrawn = True
+        return
+    values = t.read(book, OWN_LIMIT, {"limit": limit, "limit_by": limit_by})
+    if kept is None:
+        kind, component = ANODE_LIMIT[0], limit_component(position_id)
+        kept = Limit(kind=kind, component=component, set_by=values["limit_by"])
+        book.add(kept)
+    kept.value, kept.set_by = values["limit"], values["limit_by"]
+    book.flush()
+
+
+def _hold_mirror(book: Book, position_id: str, mirror_id: str | None) -> None:
+    """Hold a mirror both ways: each of two looks at the other, and no third at either."""
+    if mirror_id == position_id:
+        raise Refused("unknown_choice", field="mirror_id", typed=mirror_id)
+    for other in queries.kept(book, AnodePosition, AnodePosition.id != position_id):
+        if other.id == mirror_id:
+            other.mirror_id = position_id
+        elif other.mirror_id in {position_id, mirror_id} - {None}:
+            other.mirror_id = None
+    book.flush()
 
 
 def fit_piece(

@@ -33,7 +33,8 @@ HIDDEN_BY = (
 WATERS = ("salt", "brackish", "fresh", "unknown")
 SHORE_POWER = ("none", "plugged", "plugged_with_isolator", "unknown")
 EVENTS = (
-    "grounding", "collision", "sinking", "lightning", "work_nearby", "new_owner", "other",
+    "grounding", "collision", "sinking", "lightning", "work_nearby", "new_neighbour",
+    "new_owner", "other",
 )  # fmt: skip
 
 ANODE_METALS = ("zinc", "aluminium", "magnesium", "unknown")
@@ -51,7 +52,7 @@ EYE_SHARES = {
 
 COATING_CLASSES = (*coatclasses.COATING_CLASSES, "other", "unknown")
 COATING_ROLES = ("antifouling", "primer", "barrier", "tie", "filler", "topside", "other")
-WINDOW_STEPS = ("overcoat_self", "overcoat_by", "launch", "touch_dry")
+WINDOW_STEPS = ("overcoat_self", "overcoat_by", "launch", "touch_dry", "pot_life")
 TOOLS = ("roller", "brush", "airless", "air_spray", "unknown")
 DOWN_TO = ("sound_antifouling", "primer", "gelcoat", "laminate", "bare_metal", "wood")
 TREATMENTS = ("dried", "peeled", "opened_and_filled", "barrier", "blasted", "other")
