@@ -23,10 +23,10 @@ from seasonwindow import (  # noqa: F401
 )
 
 from hulllog.desktop.choice import Choices
-from hulllog.desktop.fit.section import FitSection
-from hulllog.desktop.fit.typed import read_given, read_works
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Caution
+from hulllog.desktop.plan.fitsection import FitSection
+from hulllog.desktop.plan.fittyped import read_given, read_works
 from hulllog.desktop.sheets import Sheet
 from hulllog.insight import fitting
 from hulllog.records.errors import Refused

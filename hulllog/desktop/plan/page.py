@@ -12,13 +12,13 @@ from PySide6.QtWidgets import QFileDialog
 
 from hulllog.desktop.buttons import button
 from hulllog.desktop.commands import PageCommand
-from hulllog.desktop.fit.section import FitSection
 from hulllog.desktop.folds import Fold
 from hulllog.desktop.pages import Page
 from hulllog.desktop.photos.intake import local_files
 from hulllog.desktop.plan.buying import BuyingCard
 from hulllog.desktop.plan.costs import CostCard
 from hulllog.desktop.plan.due import DueCard
+from hulllog.desktop.plan.fitsection import FitSection
 from hulllog.desktop.plan.forms import CostForm, InvoiceForm
 from hulllog.insight.buying import PLAN, Wish, to_buy
 from hulllog.insight.costs import costs

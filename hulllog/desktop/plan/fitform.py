@@ -11,17 +11,17 @@ from PySide6.QtWidgets import QPushButton, QWidget
 
 from hulllog.desktop.buttons import link
 from hulllog.desktop.choice import Choice, Choices, Option
-from hulllog.desktop.fit.cells import Cell, above, table
-from hulllog.desktop.fit.typed import (
+from hulllog.desktop.inputs import Area
+from hulllog.desktop.labels import Prose, label
+from hulllog.desktop.layout import Card, boxed, clear, column, flowing
+from hulllog.desktop.plan.fitcells import Cell, above, table
+from hulllog.desktop.plan.fittyped import (
     DAY_CELLS,
     GRID_CELLS,
     HOURS,
     WORK_CELLS,
     Form,
 )
-from hulllog.desktop.inputs import Area
-from hulllog.desktop.labels import Prose, label
-from hulllog.desktop.layout import Card, boxed, clear, column, flowing
 from hulllog.desktop.sheets import Sheet
 from hulllog.desktop.theme import BODY, SMALL
 from hulllog.insight.fitting import GROUPS, SORTS, groups

@@ -10,12 +10,12 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from hulllog.desktop.buttons import button
 from hulllog.desktop.fields import EXPECTED
-from hulllog.desktop.fit.answer import Answer
-from hulllog.desktop.fit.form import FitForm
-from hulllog.desktop.fit.typed import read_given, read_works
 from hulllog.desktop.folds import bring_in_sight
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import clear, column
+from hulllog.desktop.plan.fitanswer import Answer
+from hulllog.desktop.plan.fitform import FitForm
+from hulllog.desktop.plan.fittyped import read_given, read_works
 from hulllog.desktop.tasks import Cancelled
 from hulllog.desktop.theme import BODY
 from hulllog.insight import fitting
