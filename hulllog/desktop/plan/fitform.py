@@ -32,7 +32,7 @@ from hulllog.trade.slothours import MOST_DAYS
 from hulllog.words import say, say_n
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from PySide6.QtWidgets import QVBoxLayout
 
@@ -300,6 +300,13 @@ class FitForm(QWidget):
         self._sort_chosen(sort)
         self._show_work()
         self._loading = False
+
+    def take(self, cells: Mapping[str, str], zones: Mapping[str, tuple[str, ...]]) -> None:
+        """Show what was typed for a plan that was kept."""
+        self._pause.stop()
+        self.state.drafts.put(*_DRAFT, json.dumps({"cells": dict(cells), "zones": dict(zones)}))
+        self.load()
+        self.changed.emit()
 
     def refresh(self) -> None:
         """Show the paints and zones that are on record now, keeping what was typed."""

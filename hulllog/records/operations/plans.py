@@ -117,3 +117,9 @@ def link_plan(logbook: Logbook, plan_id: str, visit_id: str | None) -> None:
 def withdraw_plan(logbook: Logbook, plan_id: str) -> None:
     """Hide a plan and keep it."""
     withdraw(logbook, Plan, plan_id)
+
+
+def carry_over(logbook: Logbook, visit_id: str, texts: Sequence[str]) -> list[str]:
+    """Keep what a haul-out left uncoated as notes for next time, as one entry."""
+    with logbook.change("plan.carry", number=len(texts)):
+        return [note_for_next_time(logbook, text, visit_id=visit_id) for text in texts]
