@@ -11,6 +11,7 @@ from hulllog.words.working import figure_of, source_sentence
 if TYPE_CHECKING:
     from hulllog.insight.buying import AnodeWanted, PaintWanted, Part, Thinner, Untold
     from hulllog.insight.costs import Line, VisitCosts, WayCosts
+    from hulllog.insight.litres import Job, PastLitres
     from hulllog.insight.nextlift import NextDue
     from hulllog.insight.prices import Price
     from hulllog.trade.buying import Tins
@@ -58,6 +59,28 @@ def factor_text(paint: PaintWanted) -> str:
     if paint.factor is None:
         return say("plan.no_factor")
     return say_n("plan.factor", paint.compared, factor=figure_of(paint.factor))
+
+
+def past_text(past: PastLitres) -> str:
+    """Say how many litres her jobs took, beside those that were computed for them."""
+    if past.share is None:
+        return say("plan.past_none")
+    told = say_n("plan.past", len(past.jobs), share=figure_of(past.share))
+    missing = say_n("plan.past_missing", past.not_told) if past.not_told else ""
+    return " ".join(part for part in (told, missing) if part)
+
+
+def job_text(job: Job) -> str:
+    """Say of a job what was computed for it, what it took, and how many times that is."""
+    return say(
+        "plan.past_job",
+        when=formats.anything(job.when),
+        product=job.product,
+        coats=say_n("plan.coats", job.coats),
+        computed=formats.quantity(job.computed.value, "L"),
+        used=formats.quantity(job.used.value, "L"),
+        share=figure_of(job.share),
+    )
 
 
 def thinner_text(thinner: Thinner) -> str:

@@ -13,6 +13,7 @@ from sqlalchemy import select
 from hulllog.insight.anodes import positions
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.forbidden import against
+from hulllog.insight.litres import past_litres
 from hulllog.insight.paint import (
     UNDERCOATS,
     area_factor,
@@ -24,7 +25,6 @@ from hulllog.insight.paint import (
 )
 from hulllog.insight.paintwork import products
 from hulllog.insight.prices import Price, last_price
-from hulllog.insight.seasons import seasons
 from hulllog.insight.shape import form_of
 from hulllog.records.model import AnodePiece, Product, Setting, Tin
 from hulllog.trade import buying as sums
@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from hulllog.insight.forbidden import Against
+    from hulllog.insight.litres import PastLitres
     from hulllog.insight.paint import Areas
     from hulllog.records.book import Book
     from hulllog.records.values import Measured
@@ -157,6 +158,8 @@ class Buying:
     untold: tuple[Untold, ...]
     choices: tuple[tuple[str, str], ...]
     """Antifoulings on record: (key, name), the one she wears first."""
+    past: PastLitres
+    """Her litres of antifouling so far, as computed and as used."""
 
 
 def to_buy(book: Book) -> Buying:
@@ -181,6 +184,7 @@ def to_buy(book: Book) -> Buying:
         tuple(_anodes(book, untold)),
         tuple(untold),
         tuple((one.id, one.name) for one in choices),
+        past_litres(book),
     )
 
 
@@ -372,12 +376,9 @@ def _jobs(book: Book, product: Product) -> list[tuple[float, float, int]]:
     if product.role != "antifouling":
         return []
     return [
-        (one.thread.used.value, one.needed.value, one.thread.coats)
-        for one in seasons(book)
-        if one.thread.coating_class == product.coating_class
-        and one.needed is not None
-        and one.thread.used is not None
-        and one.thread.measured == len(one.coats) > 0
+        (one.used.value, one.computed.value, one.coats)
+        for one in past_litres(book).jobs
+        if one.coating_class == product.coating_class
     ]
 
 

@@ -226,6 +226,12 @@ def _finishing(area: slotwork.Area, count: int) -> int:
     return sum(coat.paint == area.coats[-1].paint for coat in area.coats[:count])
 
 
+def uncoated(told: Fit) -> tuple[str, ...]:
+    """Return the areas that she stands on and that the plan gives no coat."""
+    late = {area.code for area in told.asked.areas if area.reach != "open"}
+    return tuple(code for code, got in told.plan.coats if code in late and not got)
+
+
 def planned(told: Fit) -> tuple[PlannedTask, ...]:
     """Return the tasks of a plan with their beginning and end, in the order of time."""
     # By the clock on the wall: a day of 23 hours has its hours where the yard has them.

@@ -32,7 +32,11 @@ _BY_PARENT: dict[str, tuple[Any, str]] = {
 }
 """Records without a visit of their own -> whose visit is theirs, and the column that says so."""
 
-_LIVING = frozenset({"finding", "note_for_next_time", "event", "document", "survey", "photo_place"})
+_LIVING = frozenset(
+    {
+        "finding", "note_for_next_time", "event", "document", "survey", "photo_place", "slot_plan",
+    }
+)  # fmt: skip
 """Records that go on changing after the visit in which they began."""
 
 

@@ -16,6 +16,7 @@ from hulllog.trade.coathours import ENDLESS
 from hulllog.trade.coatlaying import Laying
 from hulllog.trade.plantelling import Leaf, Telling
 from hulllog.trade.refusal import Refusal
+from hulllog.trade.slotbounds import Bounds, Piece
 from hulllog.trade.slotwork import Task
 
 if TYPE_CHECKING:
@@ -23,9 +24,9 @@ if TYPE_CHECKING:
 
     from hulllog.trade.slotwork import Area, Plan, Slot
 
-MOST_TRIED = 36_000
+MOST_TRIED = 60_000
 """So many beginnings of a plan are tried with care; after them few for each.  Our own rule."""
-MOST_EACH, FEW_EACH = 8_000, 200
+MOST_EACH, FEW_EACH = 30_000, 200
 """So many are tried for one number of coats on each area; few once ``MOST_TRIED`` are."""
 _NEWS = 500
 
@@ -65,6 +66,14 @@ class _Search:
     tried: int = 0
     cut: bool = False
     wash: Task | None = None
+    _bounds: dict[int, Bounds] = field(default_factory=dict)
+
+    def bounds(self, launches: list[int]) -> Bounds:
+        """Return the bounds where she goes back at one of some hours of a day."""
+        day = launches[0] // 24
+        if day not in self._bounds:
+            self._bounds[day] = Bounds(self.laying, launches)
+        return self._bounds[day]
 
     @property
     def slot(self) -> Slot:
@@ -143,6 +152,10 @@ class _Try:
     launches: list[int]
     _seen: set[tuple[int, tuple[_State, ...], bool, int, int]] = field(default_factory=set)
     _most: int = MOST_EACH
+    bounds: Bounds = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.bounds = self.search.bounds(self.launches)
 
     def run(self) -> Leaf | None:
         search = self.search
@@ -170,8 +183,7 @@ class _Try:
     ) -> Leaf | None:
         search = self.search
         afloat = max(afloat, now)
-        as_good = tuple(state._replace(opens=max(state.opens, now)) for state in states)
-        key = (now, as_good, moved, afloat, until)
+        key = self._as_good(now, states, moved, afloat, until)
         if key in self._seen:
             return None
         if len(self._seen) >= self._most:
@@ -205,6 +217,23 @@ class _Try:
             return None
         return self._from(later, states, moved, afloat, until, tasks)
 
+    def _as_good(
+        self, now: int, states: tuple[_State, ...], moved: bool, afloat: int, until: int
+    ) -> tuple[int, tuple[_State, ...], bool, int, int]:
+        """Return what tells a beginning from others that can be gone on with in the same ways."""
+        end = len(self.search.slot.hours)
+        pads = not moved and any(
+            area.reach == "pads" and count
+            for area, count in zip(self.search.areas, self.counts, strict=True)
+        )
+        like = tuple(
+            _State(state.coats, max(state.opens, now), min(state.closes, end))
+            if pads or self._wanted(index, state)
+            else _State(state.coats, 0, ENDLESS)
+            for index, state in enumerate(states)
+        )
+        return now, like, moved, max(afloat, self.launches[0]), min(until, self.launches[-1])
+
     def _can(
         self, now: int, states: tuple[_State, ...], afloat: int, until: int, *, moved: bool
     ) -> bool:
@@ -212,21 +241,28 @@ class _Try:
         search, last = self.search, min(until, self.launches[-1])
         if max(afloat, now) > last or until < self.launches[0]:
             return False
-        needed = {False: search.slot.anodes, True: 0}
         reached = now if moved else self._pads_from(now, states)
+        by_hand = last - search.slot.hanging if self._hangs() else last
+        pieces: list[Piece] = []
         for index, state in enumerate(states):
             if not self._wanted(index, state):
                 continue
-            area, asked = search.areas[index], self.counts[index]
-            late = area.reach == "pads"
+            late = search.areas[index].reach == "pads"
             opened = max(state.opens, reached if late else now)
-            if search.laying.alone(index, asked, state.coats, opened, state.closes) > last:
+            work = self.bounds.pieces(
+                index, self.counts[index], state.coats, opened, state.closes, last
+            )
+            if work is None:
                 return False
-            needed[late] += sum(coat.hours for coat in area.coats[max(state.coats, 0) : asked])
-            needed[late] += area.removing + area.abrading if state.coats < 0 else 0
-        if needed[True] > search.laying.hands_between(min(reached, last), last):
-            return False
-        return sum(needed.values()) <= search.laying.hands_between(now, last)
+            pieces += work
+        if search.slot.anodes:
+            dry = max((one.begins + one.hours for one in pieces if one.coat), default=now)
+            pieces.append(Piece(dry, by_hand, search.slot.anodes, coat=False))
+        return self.bounds.hold(pieces, max(by_hand, 0))
+
+    def _hangs(self) -> bool:
+        areas = self.search.areas
+        return any(n and area.reach == "under" for n, area in zip(self.counts, areas, strict=True))
 
     def _pads_from(self, now: int, states: tuple[_State, ...]) -> int:
         """Return an hour before which what is under the pads is not reached."""
@@ -242,7 +278,7 @@ class _Try:
             borne = state.opens
             if self._wanted(index, state):
                 opened, asked = max(state.opens, now), self.counts[index]
-                borne = search.laying.alone(index, asked, state.coats, opened, state.closes, "pads")
+                borne = self.bounds.bears(index, asked, state.coats, opened, state.closes)
             soonest = max(soonest, borne)
         return soonest + search.slot.moving
 

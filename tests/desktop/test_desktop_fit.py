@@ -23,15 +23,16 @@ from seasonwindow import (  # noqa: F401
 )
 
 from hulllog.desktop.choice import Choices
-from hulllog.desktop.fit.section import FitSection
-from hulllog.desktop.fit.typed import read_given, read_works
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Caution
+from hulllog.desktop.plan.fitsection import FitSection
+from hulllog.desktop.plan.fittyped import read_given, read_works, retyped
 from hulllog.desktop.sheets import Sheet
 from hulllog.insight import fitting
 from hulllog.records.errors import Refused
 from hulllog.records.model import NoteForNextTime
 from hulllog.records.operations import coatings, queries
+from hulllog.records.operations.around import set_setting
 
 TIMES = {"touch_dry": "1 h", "overcoat_self": "4 h", "launch": "8 h"}
 TYPED = {
@@ -384,3 +385,45 @@ def test_work_without_zones_or_coats_is_no_work():
         {"bottom_first_coats": "1", "bottom_coats": "2"}, {"bottom": ("zone",)}, "grey", "red"
     )
     assert work.paints == ("grey", "red", "red")
+
+
+# Temperatures as the owner reads them
+
+
+def test_temperatures_are_typed_in_the_owners_unit(shown):
+    fill(shown)
+    work_out(shown)
+    metric = shown.tasks
+    assert any(text == "Highest, °C" for text in texts(shown))
+    window = shown.window()
+    shown.page.edit(set_setting, "units", {"system": "us"})
+    settle(window)
+    shown = section_in(window)  # the pages are made anew
+    # What was typed is shown in the other unit, and means what it meant.
+    assert any(text == "Highest, °F" for text in texts(shown))
+    assert "°F" in shown.form.cells["day0_lowest"].accessibleName()
+    assert shown.form.cells["day0_highest"].text() == "64.4"
+    assert shown.form.cells["day0_lowest"].text() == "57.2"
+    assert shown.form.cells["day0_humidity"].text() == "50"
+    work_out(shown)
+    assert shown.tasks == metric
+    shown.form.cells["day0_lowest"].setText("38")  # 3.3 °C, colder than the sheet's coldest row
+    work_out(shown)
+    assert shown.tasks != metric
+
+
+def test_a_form_knows_the_unit_that_it_was_typed_in():
+    form = TYPED | {"temperature": "degF", "day0_highest": "64.4", "day0_lowest": "57,2"}
+    given = read_given(form, "yard")
+    assert (given.days[0].highest, given.days[0].lowest) == pytest.approx((18, 14))
+    assert given.days[0].humidity == 50
+    assert read_given(TYPED, "yard").days[0][:3] == (18, 14, 50)
+    back = retyped(form | {"day1_highest": "warm"}, "degC")
+    assert (back["day0_highest"], back["day0_lowest"], back["day1_highest"]) == ("18", "14", "warm")
+    assert retyped(back, "degC") == back
+
+
+def test_a_night_over_its_day_is_refused_in_the_unit_it_was_typed_in():
+    form = TYPED | {"temperature": "degF", "day0_highest": "60", "day0_lowest": "61"}
+    with pytest.raises(Refused, match="fit_night_over_day"):
+        read_given(form, "yard")

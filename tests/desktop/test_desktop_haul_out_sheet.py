@@ -147,7 +147,7 @@ def test_a_filled_sheet_goes_in_without_the_pointer(yard):
     assert [(one.sort, one.place.how["metres"]) for one in slings] == [
         ("sling", "2.4"), ("sling", "6.1"),
     ]  # fmt: skip
-    # About three keys a row, but for the sentence that a fitting takes: measured, not to grow unseen.
+    # About three keys a row, but for the sentence of a fitting: measured, not to grow unseen.
     told = len(GEAR) * len("free, nothing found")
     assert yard.presses - told <= 3.2 * len(asked), f"{yard.presses} keys for {len(asked)} rows"
 

@@ -9,7 +9,7 @@ import pytest
 from icalendar import Calendar
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDropEvent
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QPushButton
 
 sys.path.insert(0, str(Path(__file__).parent))
 from seasonwindow import built, enter, open_window, seasons, settle, texts, unnamed  # noqa: F401
@@ -22,9 +22,11 @@ from hulllog.desktop.plan.forms import CostForm, InvoiceForm
 from hulllog.desktop.preferences import Look
 from hulllog.desktop.sheets import Sheet
 from hulllog.insight.buying import wish
+from hulllog.insight.litres import past_litres
 from hulllog.records.logbook import Logbook
 from hulllog.records.model import CostLine, Document
 from hulllog.records.operations import around, coatings
+from hulllog.words.working import figure_of
 
 LONG = "Quay of a name that does not end " * 3
 
@@ -240,3 +242,19 @@ def test_long_names_stay_inside_the_page(seasons, open_window, look):  # noqa: F
     page = window.page
     for card in (page.due, page.buying, page.costs):
         assert card.width() <= page.width()
+
+
+def test_litres_are_told_as_computed_and_as_used(window, seasons):  # noqa: F811
+    told = " ".join(texts(window.page.buying))
+    assert "8 jobs took" in told
+    share = read(window, past_litres).share
+    assert figure_of(share) in told
+    window.page.findChild(QPushButton, "plan/past").click()
+    settle(window)
+    opened = sheet(window)
+    lines = plain(text for text in texts(opened) if " computed, " in text)
+    assert len(lines) == 8
+    assert "2023" in lines[0]
+    assert "4.60 L used" in lines[0]
+    assert "2.30 L used" in next(line for line in lines if "2018" in line)
+    opened.reject()

@@ -10,19 +10,24 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from hulllog.desktop.anodes.rows import row
+from hulllog.desktop.buttons import link
 from hulllog.desktop.choice import Choice, Choices, Option
+from hulllog.desktop.figures import worded
 from hulllog.desktop.hull.menus import MenuButton
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.labels import label as text_label
-from hulllog.desktop.layout import Card, Caution, boxed, column, line, rule
-from hulllog.desktop.theme import BODY, LEAD
+from hulllog.desktop.layout import Card, Caution, boxed, column, line, rule, scrolled
+from hulllog.desktop.sheets import Sheet
+from hulllog.desktop.theme import BODY, LEAD, SMALL
 from hulllog.drawing.planwords import (
     anode_text,
     copper_text,
     factor_text,
+    job_text,
     litres_text,
     paint_title,
     part_text,
+    past_text,
     price_text,
     thinner_text,
     tins_text,
@@ -34,10 +39,12 @@ from hulllog.words import formats, say
 
 if TYPE_CHECKING:
     from hulllog.insight.buying import Buying, PaintWanted, Wish
+    from hulllog.insight.litres import PastLitres
 
 COATS = 4
 """The most coats that are offered with a key; more stand on record only by other ways."""
 _LABEL = 128
+_WIDE = 640
 
 
 class BuyingCard(Card):
@@ -93,6 +100,17 @@ class BuyingCard(Card):
         old.hide()
         old.deleteLater()
 
+    def _past(self, found: Buying) -> QWidget:
+        """Say what her jobs took so far; a door leads to each of them."""
+        past = found.past
+        share = (past.share,) if past.share is not None else ()
+        box = column(row(say("plan.label.past"), past_text(past), *share), space=1)
+        if past.jobs:
+            door = link(say("plan.past_open"), lambda: PastSheet(self, past).open())
+            door.setObjectName("plan/past")
+            box.addWidget(boxed(line(door, None)))
+        return boxed(box)
+
     def _fill_products(self, found: Buying, top: PaintWanted | None) -> None:
         self.product.menu().clear()
         names = dict(found.choices)
@@ -112,6 +130,9 @@ class BuyingCard(Card):
         for paint in found.paints:
             box.addWidget(rule())
             _fill_paint(box, paint)
+        if found.choices:
+            box.addWidget(rule())
+            box.addWidget(self._past(found))
         if found.anodes:
             box.addWidget(rule())
             box.addWidget(Prose(say("plan.anodes"), LEAD, bold=True))
@@ -126,6 +147,19 @@ class BuyingCard(Card):
             for untold in found.untold:
                 box.addWidget(Prose(untold_text(untold), BODY, role="muted"))
         return boxed(box)
+
+
+class PastSheet(Sheet):
+    """Job by job: the litres computed for it, and those that it took."""
+
+    def __init__(self, over: QWidget, past: PastLitres) -> None:
+        super().__init__(over, say("plan.past_title"), under=past_text(past), width=_WIDE)
+        inside = column(space=2)
+        for job in reversed(past.jobs):
+            inside.addWidget(worded(job_text(job), job.computed, job.used, job.share))
+        inside.addWidget(Prose(say("plan.past_hint"), SMALL, role="muted"))
+        inside.addStretch(1)
+        self.add(scrolled(boxed(inside)))
 
 
 def _fill_paint(box: QVBoxLayout, paint: PaintWanted) -> None:

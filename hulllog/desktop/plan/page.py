@@ -12,13 +12,13 @@ from PySide6.QtWidgets import QFileDialog
 
 from hulllog.desktop.buttons import button
 from hulllog.desktop.commands import PageCommand
-from hulllog.desktop.fit.section import FitSection
 from hulllog.desktop.folds import Fold
 from hulllog.desktop.pages import Page
 from hulllog.desktop.photos.intake import local_files
 from hulllog.desktop.plan.buying import BuyingCard
 from hulllog.desktop.plan.costs import CostCard
 from hulllog.desktop.plan.due import DueCard
+from hulllog.desktop.plan.fitsection import FitSection
 from hulllog.desktop.plan.forms import CostForm, InvoiceForm
 from hulllog.insight.buying import PLAN, Wish, to_buy
 from hulllog.insight.costs import costs
@@ -52,10 +52,11 @@ class PlanPage(Page):
     """Plans the next haul-out from all that is on record."""
 
     code = "plan"
-    kinds = TABLES
+    kinds = TABLES | FitSection.tables
 
     def __init__(self, state: State) -> None:
         super().__init__(state)
+        self._dues = False
         self.setAcceptDrops(True)
 
     def subtitle(self) -> str:
@@ -86,6 +87,7 @@ class PlanPage(Page):
         for card in (self.due, self.buying, self.fit_fold, self.costs):
             self.body.addWidget(card)
         self.body.addStretch(1)
+        self.fit.kept.listed.connect(self._offer_calendar)
         self.buying.wished.connect(self._wish)
         self.costs.add_cost.connect(self.add_cost)
         self.costs.add_invoice.connect(self.add_invoice)
@@ -102,10 +104,14 @@ class PlanPage(Page):
             lambda book: (next_lift(book, now), to_buy(book), costs(book, now))
         )
         self.due.show_dues(found, now)
-        self.calendar.setEnabled(bool(found.dues))
+        self._dues = bool(found.dues)
         self.buying.show_buying(wanted)
         self.costs.show_costs(spent)
         self.fit.refresh()
+
+    def _offer_calendar(self) -> None:
+        """Offer the calendar where something falls due or is planned."""
+        self.calendar.setEnabled(self._dues or bool(self.fit.kept.found))
 
     def press(self, key: str) -> bool:
         """Add a cost or an invoice, write the calendar or the pocket card."""

@@ -11,17 +11,19 @@ from PySide6.QtWidgets import QPushButton, QWidget
 
 from hulllog.desktop.buttons import link
 from hulllog.desktop.choice import Choice, Choices, Option
-from hulllog.desktop.fit.cells import Cell, above, table
-from hulllog.desktop.fit.typed import (
+from hulllog.desktop.inputs import Area
+from hulllog.desktop.labels import Prose, label
+from hulllog.desktop.layout import Card, boxed, clear, column, flowing
+from hulllog.desktop.plan.fitcells import Cell, above, table
+from hulllog.desktop.plan.fittyped import (
     DAY_CELLS,
+    DEGREES,
     GRID_CELLS,
     HOURS,
     WORK_CELLS,
     Form,
+    retyped,
 )
-from hulllog.desktop.inputs import Area
-from hulllog.desktop.labels import Prose, label
-from hulllog.desktop.layout import Card, boxed, clear, column, flowing
 from hulllog.desktop.sheets import Sheet
 from hulllog.desktop.theme import BODY, SMALL
 from hulllog.insight.fitting import GROUPS, SORTS, groups
@@ -29,10 +31,10 @@ from hulllog.insight.paintwork import products
 from hulllog.records.operations import queries
 from hulllog.trade.coatclasses import ANTIFOULINGS
 from hulllog.trade.slothours import MOST_DAYS
-from hulllog.words import say, say_n
+from hulllog.words import formats, say, say_n
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from PySide6.QtWidgets import QVBoxLayout
 
@@ -170,10 +172,10 @@ class FitForm(QWidget):
             day = say("fit.day", number=number + 1)
             row: list[QWidget] = [label(day, BODY)]
             for cell in shown:
-                said = f"{day}, {say(f'fit.cell.{cell}')}"
+                said = f"{day}, {_day_cell(cell)}"
                 row.append(self._cell(f"day{number}_{cell}", said))
             rows.append(row)
-        heads = ["", *(say(f"fit.cell.{cell}") for cell in shown)]
+        heads = ["", *(_day_cell(cell) for cell in shown)]
         self._days.addWidget(table(heads, rows))
 
     def _forget(self, beginning: str, layout: QVBoxLayout) -> None:
@@ -284,7 +286,8 @@ class FitForm(QWidget):
         """Show what was typed before, or the suggestion."""
         self._loading = True
         kept, zones = _read_draft(self.state.drafts.get(*_DRAFT))
-        self._kept = {**START, **kept}
+        # As the owner reads temperatures now, whatever they were typed in.
+        self._kept = retyped({**START, **kept}, formats.shown_unit("degC"))
         for name, cell in self.cells.items():
             cell.blockSignals(True)  # the number of days makes rows anew: below, once
             cell.setText(self._kept.get(name, ""))
@@ -300,6 +303,13 @@ class FitForm(QWidget):
         self._sort_chosen(sort)
         self._show_work()
         self._loading = False
+
+    def take(self, cells: Mapping[str, str], zones: Mapping[str, tuple[str, ...]]) -> None:
+        """Show what was typed for a plan that was kept."""
+        self._pause.stop()
+        self.state.drafts.put(*_DRAFT, json.dumps({"cells": dict(cells), "zones": dict(zones)}))
+        self.load()
+        self.changed.emit()
 
     def refresh(self) -> None:
         """Show the paints and zones that are on record now, keeping what was typed."""
@@ -331,6 +341,13 @@ class FitForm(QWidget):
 
 
 _OF_YARD = frozenset({"opens", "closes"})
+
+
+def _day_cell(cell: str) -> str:
+    """Say what a cell of a day holds; temperatures with the unit they are typed in."""
+    if cell in DEGREES:
+        return say(f"fit.cell.{cell}", unit=formats.unit_label(formats.shown_unit("degC")))
+    return say(f"fit.cell.{cell}")
 
 
 def _paint(name: str, paints: Sequence[tuple[str, str, str]]) -> Choice:

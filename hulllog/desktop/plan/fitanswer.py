@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from hulllog.desktop.buttons import button
 from hulllog.desktop.canvas import PIXELS_PER_MM
 from hulllog.desktop.figures import worded
 from hulllog.desktop.labels import Prose
-from hulllog.desktop.layout import Card, Caution, DrawingCard, column
+from hulllog.desktop.layout import Card, Caution, DrawingCard, column, flowing
 from hulllog.desktop.sceneview import SceneView
 from hulllog.desktop.theme import BODY, LEAD, SMALL
 from hulllog.drawing import fitviews
 from hulllog.drawing.houraxis import height_of
+from hulllog.insight.fitting import uncoated
 from hulllog.records.operations.around import note_for_next_time
 from hulllog.words import say
 from hulllog.words.working import source_sentence
@@ -30,8 +32,16 @@ if TYPE_CHECKING:
 class Answer(QWidget):
     """Shows a plan; the picture is reached by keyboard, and all of it is said in words too."""
 
-    def __init__(self, page: Page, told: Fit, names: Mapping[str, str]) -> None:
+    keep = Signal()
+    """The plan is to be kept, as a new one."""
+    keep_in = Signal()
+    """The plan is to be kept in place of what the opened one said."""
+
+    def __init__(
+        self, page: Page, told: Fit, names: Mapping[str, str], *, opened: str = ""
+    ) -> None:
         super().__init__()
+        self._opened = opened
         self.page, self.told, self.names = page, told, names
         self.view = SceneView(say("fit.drawing"))
         self.view.setObjectName("fit/drawing")
@@ -76,7 +86,20 @@ class Answer(QWidget):
             card.add(Caution(say("fit.caution_hanging"), say("fit.caution_hanging_more")))
         if told.asked.given.sort == "grid":
             card.add(Caution(say("fit.caution_grid"), say("fit.caution_grid_more")))
+        card.add(self._keeping())
         return card
+
+    def _keeping(self) -> QWidget:
+        """Offer to keep the plan; in place of the one that was opened too."""
+        made = [button(say("fit.plan.keep"), self.keep.emit)]
+        made[0].setObjectName("fit/keep")
+        if self._opened:
+            made.append(button(say("fit.plan.keep_in", name=self._opened), self.keep_in.emit))
+            made[1].setObjectName("fit/keep_in")
+        self.page.writes(*made)
+        for one in made:
+            one.setEnabled(not self.page.state.read_only)
+        return flowing(*made)
 
     def _picture(self) -> QWidget:
         card = DrawingCard(say("fit.drawing"), self.view)
@@ -91,10 +114,11 @@ class Answer(QWidget):
         rows += [Prose(fitviews.forbidden_text(one, names), BODY) for one in told.asked.forbidden]
         firm = {one.area for one in told.asked.forbidden if one.firm}
         card.add(*rows)
+        bare = uncoated(told)
         shown = [one for one in told.plan.short if one.area not in firm]
         for short in shown:
             card.add(worded(fitviews.short_text(told, short, names), short.window))
-            if short.why in {"underside", "hanging"}:
+            if short.area in bare:
                 card.add(self._noting(short.area))
         for cost in told.costs:
             source = source_sentence(cost.left.source)

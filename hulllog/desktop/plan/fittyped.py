@@ -24,6 +24,10 @@ Form = dict[str, str]
 DAY_CELLS = ("opens", "closes", "highest", "lowest", "humidity")
 WORK_CELLS = ("removing", "abrading", "first_coats", "coats", "hours")
 HOURS = ("washing", "drying", "anodes", "moving", "hanging")
+DEGREES = ("highest", "lowest")
+"""The cells of a day that hold temperatures."""
+UNIT = "temperature"
+"""Name under which the form keeps the unit of its temperatures."""
 GRID_CELLS = ("needs", "margin", "dries_after", "floods_before")
 MOST_COATS = 8
 SHUT = frozenset({"-", "–", "—"})
@@ -94,6 +98,7 @@ def _day(form: Mapping[str, str], name: str) -> date:
 def _days(form: Mapping[str, str], count: int, sort: Sort) -> list[Day]:
     found: list[Day] = []
     kept: dict[str, str] = {}
+    unit = form.get(UNIT, "degC")
     for number in range(count):
         # An empty cell is as on the day above.
         for cell in DAY_CELLS:
@@ -109,11 +114,31 @@ def _days(form: Mapping[str, str], count: int, sort: Sort) -> list[Day]:
             if opens >= closes:
                 raise Refused("fit_closes_first", field=f"day{number}_closes")
         values = [_number(kept, cell, field=f"day{number}_{cell}") for cell in DAY_CELLS[2:]]
+        values[:2] = (in_degrees(one, unit, "degC") for one in values[:2])
         if values[1] > values[0]:
             raise Refused("fit_night_over_day", field=f"day{number}_lowest")
         found.append(Day(values[0], values[1], values[2], opens, closes))
         if shut:
             kept.pop("opens")
+    return found
+
+
+def in_degrees(value: float, unit: str, into: str) -> float:
+    """Turn a temperature from one unit into another."""
+    return value if unit == into else units.from_si(units.to_si(value, unit), into)
+
+
+def retyped(form: Mapping[str, str], into: str) -> Form:
+    """Return a form with its temperatures in another unit; what is no number stays as typed."""
+    unit, found = form.get(UNIT, "degC"), {**form, UNIT: into}
+    for name, text in form.items():
+        if unit == into or not name.startswith("day") or not name.endswith(DEGREES):
+            continue
+        try:
+            value = in_degrees(float(units.read_number(text)), unit, into)
+        except Refusal:
+            continue
+        found[name] = f"{value:.1f}".removesuffix(".0")
     return found
 
 

@@ -1,1 +1,0 @@
-"""The part of the window that asks whether the work fits a slot, and shows the answer."""
