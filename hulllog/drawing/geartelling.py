@@ -48,7 +48,15 @@ def _bounds(story: GearStory) -> tuple[float, float]:
 def last_text(story: GearStory) -> str:
     """Say what the last look showed."""
     last = story.last
-    return look_text(last) if last else say("gear.not_looked")
+    told = look_text(last) if last else say("gear.not_looked")
+    alone = pictured_text(story)
+    return say("gear.and_pictured", told=told.rstrip("."), pictured=alone) if alone else told
+
+
+def pictured_text(story: GearStory) -> str:
+    """Say that it was photographed since its last look and not examined; empty where it was not."""
+    when = story.pictured_since
+    return say("gear.pictured", when=formats.anything(when)) if when else ""
 
 
 def look_text(look: GearLook) -> str:

@@ -60,6 +60,8 @@ def _seen(frame: Frame, part: GearStory) -> str:
     """Say what the last look showed, how far measures lie from the limits, and when it is due."""
     last = part.last
     lines = _look(frame, last) if last else [say("report.gear_no_look")]
+    if pictured := told.pictured_text(part):
+        lines.append(pictured)
     lines += [bound.rstrip(".") for course in part.courses if (bound := limit_text(course))]
     lines += [
         say(

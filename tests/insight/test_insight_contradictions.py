@@ -16,7 +16,9 @@ from hulllog.records.model import Photo
 from hulllog.records.operations import (
     afloat,
     anodes,
+    around,
     coatings,
+    gear,
     looks,
     matters,
     photos,
@@ -283,3 +285,15 @@ def test_a_recommendation_due_before_its_survey_is_asked_about(ketch):
     survey = matters.add_survey(ketch, at="2024-06-02")
     matters.add_recommendation(ketch, survey, number="1", wording="Renew it", due="2020-03-01")
     assert codes(ketch) == ["due_first"]
+
+
+def test_a_fitting_that_was_photographed_and_not_looked_at_is_asked_about(ketch, visit, tmp_path):
+    seacock = around.add_gear(ketch, sort="seacock", name="Galley seacock")
+    photo = take(ketch, tmp_path, visit, "2024-04-10 11:00:00")
+    photos.place_photo(ketch, photo, gear_id=seacock)
+    assert sentence(ketch) == (
+        "A photograph of 10–20 Apr 2024 shows Galley seacock, and no look at it then is on record:"
+        " it was photographed, not examined. Is a look missing?"
+    )
+    gear.look_at_gear(ketch, seacock, visit, result="nothing_found")
+    assert codes(ketch) == []

@@ -5,17 +5,20 @@ from __future__ import annotations
 from datetime import UTC, datetime
 
 import pytest
+from PIL import Image
 
-from hulllog.drawing.geartelling import age_short, due_text, look_text
+from hulllog.drawing.geartelling import age_short, due_text, last_text, look_text
 from hulllog.drawing.telling import limit_text, line_text
 from hulllog.insight.due import dues
 from hulllog.insight.gear import gear_stories
 from hulllog.insight.occasions import Edge
 from hulllog.insight.today import today
 from hulllog.records.errors import Refused
+from hulllog.records.media import import_photos
 from hulllog.records.model import DueRule, GearCheck
 from hulllog.records.operations import around, gear, matters, vessel, visits
 from hulllog.records.operations.measuring import Rated
+from hulllog.records.operations.photos import place_photo
 
 NOW = datetime(2024, 6, 1, tzinfo=UTC)
 
@@ -191,3 +194,22 @@ def test_the_owners_limit_is_told_with_who_set_it_and_only_once_it_is_set(ketch,
     (course,) = story(ketch, bearing).courses
     assert course.beyond_limit is False
     assert limit_text(course) != past
+
+
+def test_a_picture_alone_is_told_as_no_look(ketch, tmp_path):
+    key = around.add_gear(ketch, sort="seacock", name="Galley seacock")
+    first = visit_of(ketch, "2021-04-05", "2021-04-20")
+    second = visit_of(ketch, "2022-04-05", "2022-04-20")
+    for n, visit in enumerate((first, second)):
+        path = tmp_path / f"{n}.png"
+        Image.new("RGB", (60, 40), (n * 60, 90, 120)).save(path)
+        (taken,) = import_photos(ketch, [path], visit, state="found").done
+        place_photo(ketch, taken.photo_id, gear_id=key)
+    told = "No look at it is on record; photographed 5 Apr 2022, not examined"
+    assert last_text(story(ketch, key)) == told
+    gear.look_at_gear(ketch, key, first, result="nothing_found")
+    told = "5 Apr 2021: nothing found; photographed 5 Apr 2022, not examined"
+    assert last_text(story(ketch, key)) == told
+    assert story(ketch, key, Edge(first, "left")).pictured == ()
+    gear.look_at_gear(ketch, key, second, result="nothing_found")
+    assert last_text(story(ketch, key)) == "5 Apr 2022: nothing found"
