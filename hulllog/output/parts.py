@@ -104,7 +104,7 @@ def metered_text(one: Metered) -> str:
 
 def metered_how(one: Metered) -> str:
     """Say with what it was measured and under which conditions, or that this is not on record."""
-    parts = [] if any(unit != "1" for _, _, unit in one.figures) else [say("report.relative")]
+    parts = []
     if one.instrument:
         parts.append(
             say("report.instrument", name=one.instrument, serial=one.serial)

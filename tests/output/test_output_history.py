@@ -530,3 +530,17 @@ def test_the_longest_names_keep_the_body_in_its_pages_and_stand_whole_behind_it(
     pages = [page.extract_text() for page in PdfReader(written.path).pages]
     behind = re.sub(r"\s+", " ", " ".join(pages[written.body_pages :]))
     assert [n for n in range(30, 42) if long(n) not in behind] == []
+
+
+def test_by_whom_a_proof_was_accepted_stands_in_its_own_column(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    survey = matters.add_survey(logbook, at="2019-05-01", asked_by="insurer")
+    item = matters.add_recommendation(logbook, survey, number="1", wording="Renew the seacock")
+    work = matters.add_work(logbook, text="Seacock renewed", done="2019-06-01")
+    proof = matters.add_proof(logbook, item, work_id=work)
+    matters.accept_proof(logbook, proof, by="A. Mutual", on="2019-07-01")
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    assert "Proof Accepted by" in text
+    assert "A. Mutual, 1 Jul 2019, as the keeper states; no letter of that on file" in text
+    assert "accepted by A. Mutual" not in text
