@@ -92,6 +92,22 @@ LEVEL = 0.05
 
 
 @dataclass(frozen=True, slots=True)
+class Prompt:
+    """A trend once more, from the looks alone that were entered at the time.
+
+    ``left`` of ``n`` looks remain; ``trend`` is None where they are too few to test.
+    """
+
+    n: int
+    left: int
+    trend: Trend | None
+
+    def holds(self, direction: str) -> bool:
+        """Tell whether it goes the same way and is as sure."""
+        return self.trend is not None and self.trend.p < LEVEL and self.trend.direction == direction
+
+
+@dataclass(frozen=True, slots=True)
 class Judged:
     """What a series says: changed since last time, and whether there is a steady trend."""
 
@@ -102,11 +118,22 @@ class Judged:
     """The p of ``trend``, corrected for the number of zones."""
     before_treatment: Trend | None = None
     """The trend of the looks before the last treatment, where there were enough."""
+    prompt: Prompt | None = None
+    """``trend`` without what was entered later; None where nothing was, or nothing was tested."""
+    prompt_before: Prompt | None = None
+    """``before_treatment`` without what was entered later."""
 
     @property
     def adjusted_p(self) -> float | None:
         """The corrected p; None where nothing was tested or corrected."""
         return None if self.adjusted is None else self.adjusted.value
+
+    @property
+    def told_without_later(self) -> bool:
+        """Tell whether there is a steady trend that rests in part on what was entered later."""
+        p = self.adjusted_p if self.adjusted_p is not None else self.trend.p if self.trend else 1.0
+        sure = self.trend is not None and p < LEVEL and self.trend.direction != "none"
+        return sure and self.prompt is not None
 
     @property
     def steady_before(self) -> bool:
