@@ -374,7 +374,7 @@ def _2022(teller: Teller, visit: str) -> None:
 
 def _moisture(teller: Teller, visit: str) -> None:
     meter = around.add_instrument(
-        teller.logbook, name="Moisture meter, relative scale", sort="moisture_meter",
+        teller.logbook, name="Moisture meter", sort="moisture_meter",
         serial="0417", checked="2022-03-01", repeatability="1",
     )  # fmt: skip
     for day, ashore, readings in (
@@ -382,7 +382,7 @@ def _moisture(teller: Teller, visit: str) -> None:
         ("2022-05-26", 82, ["6", "5", "6"]),
     ):  # fmt: skip
         conditions = {
-            "meter": "serial 0417, relative scale", "mode": "deep", "surface": "laminate",
+            "meter": "serial 0417", "mode": "deep", "surface": "laminate",
             "days_ashore": str(ashore),
         }  # fmt: skip
         rated = Rated("moisture", {"reading": readings}, conditions, meter, day)
