@@ -186,7 +186,7 @@ def _of_photos(
         ("state", first.photo.state),
     )
     if step is not None:
-        when = step.begins if code == "photo_found_after" else step.ends
+        when = step.begins if code.startswith("photo_found") else step.ends
         values = (*values, ("step", step.sort), ("what", step.what), ("when", when))
     return Contradiction(
         f"contradiction.{code}", values, "hull", first.photo.id, visit_id, first.at.earliest
@@ -240,11 +240,31 @@ def _wrong(
         over = [step for step in touching if before(step.begins, at)]
         if over:
             return "photo_found_after", min(over, key=lambda step: step.begins)
+        same = [step for step in touching if _same_day(step.begins, taken)]
+        if same:
+            return "photo_found_same_day", min(same, key=lambda step: step.begins)
     if state == "left":
         later = [step for step in touching if before(at, step.ends) and step.sort != "stage"]
         if later:
             return "photo_left_before", max(later, key=lambda step: step.ends)
     return "", None
+
+
+def _same_day(work: PartialDate, taken: _Taken) -> bool:
+    """Tell whether work dated to a day fell on that of a photograph, so that either came first.
+
+    On the day of the lift what is as found comes first by the course of things.
+    """
+    begins = taken.visit.begins
+    lifted = (
+        begins is not None and begins.earliest <= work.latest and work.earliest <= begins.latest
+    )
+    return (
+        work.precision == "day"
+        and taken.at.precision == "time"
+        and not lifted
+        and work.earliest <= taken.at.earliest < work.latest
+    )
 
 
 def _steps(book: Book) -> dict[str, list[_Step]]:

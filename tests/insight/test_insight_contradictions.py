@@ -113,11 +113,10 @@ def test_photos_of_one_step_are_told_together(ketch, zones, visit, paint, tmp_pa
     assert told.startswith("3 photographs")
 
 
-def test_a_photo_of_the_day_of_a_coat_without_a_time_is_let_pass(
+def test_a_photo_as_left_of_the_day_of_a_coat_without_a_time_is_let_pass(
     ketch, zones, visit, paint, tmp_path
 ):
     coatings.add_coat(ketch, visit, paint, at="2024-04-15")
-    take(ketch, tmp_path, visit, "2024-04-15 18:00:00", zone=zones["skeg"])
     take(ketch, tmp_path, visit, "2024-04-15 07:00:00", state="left", zone=zones["skeg"])
     assert codes(ketch) == []
 
@@ -296,4 +295,22 @@ def test_a_fitting_that_was_photographed_and_not_looked_at_is_asked_about(ketch,
         " it was photographed, not examined. Is a look missing?"
     )
     gear.look_at_gear(ketch, seacock, visit, result="nothing_found")
+    assert codes(ketch) == []
+
+
+def test_a_coat_dated_to_the_day_of_a_photo_as_found_is_asked_about_as_same_day(
+    ketch, zones, visit, paint, tmp_path
+):
+    coat = coatings.add_coat(ketch, visit, paint, at="2024-04-10")
+    take(ketch, tmp_path, visit, "2024-04-10 09:00:00", zone=zones["bottom-aft-port"])
+    assert codes(ketch) == []
+    coatings.set_coat(ketch, coat, "at", "2024-04-15")
+    take(ketch, tmp_path, visit, "2024-04-15 08:00:00", zone=zones["topsides-port"], shade=1)
+    assert codes(ketch) == []
+    take(ketch, tmp_path, visit, "2024-04-15 09:00:00", zone=zones["bottom-aft-port"], shade=2)
+    assert codes(ketch) == ["photo_found_same_day"]
+    told = sentence(ketch)
+    assert "taken 15 Apr 2024, 09:00, on the same day as a coat of Tidewall 40" in told
+    assert "hour is not on record" in told
+    coatings.set_coat(ketch, coat, "at", "2024-04-15 11:00")
     assert codes(ketch) == []
