@@ -203,7 +203,7 @@ def _looks(
         if look.visit_id in seen and look.state in seen[look.visit_id][1]:
             found.setdefault(look.gear_id, []).append(look)
     for looks in found.values():
-        looks.sort(key=lambda look: order[look.visit_id])
+        looks.sort(key=lambda look: (order[look.visit_id], _day(look, seen[look.visit_id][0])))
     return found
 
 
@@ -216,6 +216,11 @@ def _pictured(
         for key, (visit, _) in seen.items()
         if key in alone and visit.begins is not None and not was_before(visit.begins, gear.fitted)
     )
+
+
+def _day(look: GearCheck, visit: Visit) -> float:
+    when = look.looked or visit.begins
+    return when.earliest.timestamp() if when else 0.0
 
 
 def _rules(book: Book) -> list[DueRule]:
@@ -264,10 +269,11 @@ def _look(book: Book, check: GearCheck, fitted: PartialDate | None) -> GearLook 
     visit = book.get(Visit, check.visit_id)
     if visit is None or visit.begins is None:
         return None
+    when = check.looked or visit.begins
     return GearLook(
         check.id,
         visit.id,
-        visit.begins,
+        when,
         check.state,
         check.result,
         check.text,
@@ -277,7 +283,7 @@ def _look(book: Book, check: GearCheck, fitted: PartialDate | None) -> GearLook 
             for rated in check.sets
             if not rated.withdrawn
         ),
-        check.state != "left" and was_before(visit.begins, fitted),
+        check.state != "left" and was_before(when, fitted),
     )
 
 

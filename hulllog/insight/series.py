@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from hulllog.records.book import Book
+    from hulllog.records.model import MeasurementSet
     from hulllog.records.values import PartialDate
     from hulllog.trade.change import Change
     from hulllog.trade.trend import Trend
@@ -239,14 +240,17 @@ def _gear_raw(book: Book, gear_id: str, kind: str, edge: Edge | None) -> list[_R
         .options(*with_figures(GearCheck))
     )
     return [
-        _Raw(visit, figures_of(rated), rated.conditions, None, 0, rated.basis, order)
+        _Raw(
+            visit, figures_of(rated), rated.conditions, None, 0, _basis(rated, look), order,
+            observed=rated.observed or look.looked,
+        )
         for look in book.scalars(query)
         if look.visit_id in seen and look.state != "left"
         for order, visit in (seen[look.visit_id],)
         if not was_before(visit.begins, fitted)
         for rated in look.sets
         if rated.kind == kind and not rated.withdrawn
-    ]
+    ]  # fmt: skip
 
 
 def was_before(looked: PartialDate | None, fitted: PartialDate | None) -> bool:
@@ -283,6 +287,11 @@ def _leading_blanks(rows: Sequence[_Raw]) -> list[_Raw]:
     return [row for row in rows if row.rated or first[row.visit.id] is row]
 
 
+def _basis(rated: MeasurementSet, look: Inspection | SpotObservation | GearCheck) -> str:
+    """Return on what basis figures are kept: of a look that was entered later, so are they."""
+    return look.basis if rated.basis == "at_the_time" else rated.basis
+
+
 _SEEN = frozenset({"whole", "part"})
 
 
@@ -293,7 +302,7 @@ def _from_look(
     version = look.zone_version_id
     found = [
         _Raw(
-            visit, figures_of(rated), rated.conditions, version, before, rated.basis, order,
+            visit, figures_of(rated), rated.conditions, version, before, _basis(rated, look), order,
             state=look.state, observed=rated.observed,
         )
         for rated in look.sets
@@ -329,7 +338,7 @@ def _spot_raw(book: Book, spot_id: str, kind: str, edge: Edge | None) -> list[_R
                 rated.conditions,
                 None,
                 before,
-                rated.basis,
+                _basis(rated, look),
                 order,
                 state=look.state,
                 observed=rated.observed,

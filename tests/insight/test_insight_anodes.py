@@ -16,7 +16,7 @@ from hulllog.insight.anodes import positions
 from hulllog.insight.occasions import Edge, afloat, immersion
 from hulllog.insight.summary import summary
 from hulllog.records.model import BerthPeriod
-from hulllog.records.operations import anodes, berths, visits
+from hulllog.records.operations import anodes, berths, vessel, visits
 from hulllog.records.operations.keeping import withdraw
 from hulllog.records.values import PartialDate
 from hulllog.words import formats
@@ -209,3 +209,19 @@ def test_shore_power_is_what_most_days_had_and_unknown_days_count(logbook):
     day = PartialDate.parse
     assert wet.shore_power(day("2021-01-01"), day("2021-02-10")) == "plugged"
     assert wet.shore_power(day("2021-01-01"), day("2021-12-01")) == "unknown"
+
+
+def test_a_check_has_its_own_day(logbook):
+    vessel.create_vessel(
+        logbook, name="Test", kind="yacht", material="grp", keel="fin",
+        length="8.7 m", beam="2.85 m", draught="1.05 m",
+    )  # fmt: skip
+    place = anodes.add_position(logbook, name="Shaft")
+    piece = anodes.fit_piece(logbook, place, fitted="2020-05-01", mass_new="600 g")
+    visit = visits.start_haul_out(logbook, begins="2021-04-05")
+    anodes.check_anode(
+        logbook, piece, visit_id=visit, way="weighed", mass="300 g", looked="2021-04-09"
+    )
+    with logbook.read() as book:
+        (story,) = positions(book)
+    assert [check.when.text for check in story.pieces[0].checks] == ["2021-04-09"]

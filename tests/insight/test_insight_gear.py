@@ -12,6 +12,7 @@ from hulllog.drawing.telling import limit_text, line_text
 from hulllog.insight.due import dues
 from hulllog.insight.gear import gear_stories
 from hulllog.insight.occasions import Edge
+from hulllog.insight.overview import visit_lines
 from hulllog.insight.today import today
 from hulllog.records.errors import Refused
 from hulllog.records.media import import_photos
@@ -213,3 +214,25 @@ def test_a_picture_alone_is_told_as_no_look(ketch, tmp_path):
     assert story(ketch, key, Edge(first, "left")).pictured == ()
     gear.look_at_gear(ketch, key, second, result="nothing_found")
     assert last_text(story(ketch, key)) == "5 Apr 2022: nothing found"
+
+
+def test_a_look_has_its_own_day_in_history_series_and_lag(ketch):
+    key = around.add_gear(ketch, sort="bearing", name="Shaft bearing")
+    days = ("2021-04-09", "2022-04-11")
+    for day, play in zip(days, ("0.4", "1.2"), strict=True):
+        visit = visit_of(ketch, f"{day[:4]}-04-05", f"{day[:4]}-04-20")
+        measured = [Rated("play", {"play": f"{play} mm"}, {"method": "dial"})]
+        gear.look_at_gear(ketch, key, visit, measured=measured, looked=day)
+    told = story(ketch, key)
+    assert [look.when.text for look in told.looks] == list(days)
+    (course,) = told.courses
+    assert [point.when.text for point in course.judged.series.points] == list(days)
+    with ketch.read() as book:
+        assert [line.looked_at.text for line in visit_lines(book)] == list(days)
+
+
+def test_a_look_of_a_day_to_come_is_refused(ketch):
+    key = around.add_gear(ketch, sort="bearing", name="Shaft bearing")
+    visit = visit_of(ketch, "2021-04-05", "2021-04-20")
+    with pytest.raises(Refused):
+        gear.look_at_gear(ketch, key, visit, result="nothing_found", looked="2999-01-01")

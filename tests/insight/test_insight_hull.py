@@ -349,7 +349,7 @@ def test_a_trend_that_rests_on_later_notes_is_told_without_them(
     aft = zone(ketch, "bottom-aft-port")
     for year in range(2014, 2021):
         basis = "later_from_notes" if str(year) in later else "at_the_time"
-        rated = Rated(KIND, {"count": str(3 * (year - 2012))}, {"wetness": "wet"}, basis=basis)
+        rated = Rated(KIND, {"count": str(3 * (year - 2012))}, {"wetness": "wet"})
         visit = haul_out(ketch, f"{year}-04-10")
         looks.log_inspection(ketch, visit, aft, ratings=[rated], basis=basis)
     with ketch.read() as session:
