@@ -61,6 +61,11 @@ def pictured_text(story: GearStory) -> str:
 
 def look_text(look: GearLook) -> str:
     """Say one look: when, what was found and measured, and whether it was at the one before."""
+    return say("gear.look", when=formats.anything(look.when), told=look_told(look))
+
+
+def look_told(look: GearLook) -> str:
+    """Say one look without its day."""
     parts = []
     if look.before:
         parts.append(say("gear.look_before"))
@@ -69,7 +74,7 @@ def look_text(look: GearLook) -> str:
     parts += [measure_text(measure) for measure in look.measures]
     if look.text:
         parts.append(look.text)
-    return say("gear.look", when=formats.anything(look.when), told="; ".join(parts))
+    return "; ".join(parts)
 
 
 def measure_text(measure: Measure) -> str:

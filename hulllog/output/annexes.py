@@ -9,6 +9,7 @@ from hulllog.drawing import compose
 from hulllog.drawing import telling as told
 from hulllog.drawing.correcting import altered_text
 from hulllog.drawing.disagreeing import contradiction_text
+from hulllog.drawing.geartelling import look_told
 from hulllog.insight.paint import worn_once
 from hulllog.output import blocks, paper
 from hulllog.output.body import during, left_out_lines
@@ -282,6 +283,9 @@ def _notes(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
         ]
     rows += _zone_notes(contents, {row[2] for row in rows})
     rows += [["", say("report.section.left_out"), line] for line in left_out_lines(contents)]
+    for part in contents.gear:
+        rows += [["", part.name, part.note]] if part.note else []
+        rows += [[formats.anything(look.when), part.name, look_told(look)] for look in part.looks]
     for note in contents.notes:
         answer = note.answer or say("report.unanswered")
         rows.append(

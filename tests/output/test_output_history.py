@@ -15,11 +15,12 @@ from sqlalchemy import select
 from hulllog.output.history import BUDGET, Options, write_history
 from hulllog.records.errors import Refused
 from hulllog.records.logbook import Logbook, Surroundings
-from hulllog.records.model import IssuedHistory, Product
+from hulllog.records.model import IssuedHistory, Product, Visit
 from hulllog.records.operations import (
     around,
     berths,
     coatings,
+    gear,
     looks,
     matters,
     oldnotes,
@@ -544,3 +545,20 @@ def test_by_whom_a_proof_was_accepted_stands_in_its_own_column(
     assert "Proof Accepted by" in text
     assert "A. Mutual, 1 Jul 2019, as the keeper states; no letter of that on file" in text
     assert "accepted by A. Mutual" not in text
+
+
+def test_every_look_at_a_fitting_stands_in_the_annex_with_its_day(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    bolts = around.add_gear(logbook, sort="keel_bolt", name="Keel bolts", note="Seven of 20 mm")
+    with logbook.read() as book:
+        first, second = [visit.id for visit in book.scalars(select(Visit))][:2]
+    drawn = Rated("bolt-diameter", {"diameter": "19.1 mm"}, {"seen_how": "drawn"})
+    gear.look_at_gear(
+        logbook, bolts, first, result="nothing_found", measured=[drawn], looked="2017-04-12"
+    )
+    gear.look_at_gear(logbook, bolts, second, text="Nuts tried", looked="2018-04-13")
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    assert "Keel bolts Seven of 20 mm" in text
+    assert "12 Apr 2017 Keel bolts nothing found; diameter 19.1 mm (drawn)" in text
+    assert "13 Apr 2018 Keel bolts Nuts tried" in text
