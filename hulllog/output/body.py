@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from reportlab.lib.styles import ParagraphStyle
     from reportlab.platypus import Flowable
 
+    from hulllog.insight.anodes import PositionStory
     from hulllog.insight.condition import ZoneState
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.matters import Matter
@@ -620,7 +621,7 @@ def _anodes(frame: Frame) -> list[Flowable]:
         say("report.fitted"),
         say("report.last_check"),
         say("report.wear"),
-        say("report.half_gone"),
+        _gone(stories),
     ]
     story.append(
         blocks.grid(header, rows, frame.width, [1.5, 1.1, 1.2, 2.3, 3.0, 1.9], frame.cells)
@@ -631,6 +632,14 @@ def _anodes(frame: Frame) -> list[Flowable]:
             story.append(blocks.together([blocks.gap(2), blocks.picture(scene, frame.width)]))
     story.append(blocks.paragraph(say("caution.protective_earth"), blocks.QUIET))
     return story
+
+
+def _gone(stories: Sequence[PositionStory]) -> str:
+    """Head the column of dates: half gone, or the share that the owner set."""
+    limit = stories[0].limit
+    if limit is None:
+        return say("report.half_gone")
+    return say("report.limit_gone", share=formats.share(limit))
 
 
 # Trends
