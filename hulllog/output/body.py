@@ -630,6 +630,9 @@ def _anodes(frame: Frame) -> list[Flowable]:
         scene = compose.anode_scene(anode, frame.width / blocks.MM, 34)
         if scene is not None:
             story.append(blocks.together([blocks.gap(2), blocks.picture(scene, frame.width)]))
+    looks = [look for anode in stories for piece in anode.pieces for look in piece.checks]
+    if any(look.way == "by_eye" for look in looks):
+        story.append(blocks.paragraph(say("report.by_eye_dashed"), blocks.QUIET))
     story.append(blocks.paragraph(say("caution.protective_earth"), blocks.QUIET))
     return story
 
