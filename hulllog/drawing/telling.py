@@ -315,6 +315,8 @@ def _all_none(item: ZoneJudged) -> bool:
     part = component(item.kind, item.component)
     if part is None or part.nothing is None:
         return False
+    if item.subject == "gear" and isinstance(part.nothing, str):
+        return False  # how a valve turns is no find: "free" is an answer
     none = part.position(part.nothing) if isinstance(part.nothing, str) else part.nothing
     return all(point.value == none for point in item.judged.series.points)
 

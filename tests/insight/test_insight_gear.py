@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 
 from hulllog.drawing.geartelling import age_short, due_text, last_text, look_text
-from hulllog.drawing.telling import limit_text, line_text
+from hulllog.drawing.telling import limit_text, line_text, never_found
 from hulllog.insight.due import dues
 from hulllog.insight.gear import gear_stories
 from hulllog.insight.occasions import Edge
@@ -236,3 +236,15 @@ def test_a_look_of_a_day_to_come_is_refused(ketch):
     visit = visit_of(ketch, "2021-04-05", "2021-04-20")
     with pytest.raises(Refused):
         gear.look_at_gear(ketch, key, visit, result="nothing_found", looked="2999-01-01")
+
+
+def test_a_valve_that_turns_freely_is_no_find_that_was_never_made(ketch):
+    key = around.add_gear(ketch, sort="seacock", name="Galley seacock")
+    free = [Rated("valve-action", {"action": "free"})]
+    gear.look_at_gear(
+        ketch, key, visit_of(ketch, "2021-04-05", "2021-04-20"), measured=free,
+        result="nothing_found",
+    )  # fmt: skip
+    courses = story(ketch, key).courses
+    assert [course.kind for course in courses] == ["valve-action"]
+    assert never_found(courses) == []
