@@ -368,11 +368,6 @@ def rate_text(stretch: Stretch) -> str:
     return say("anode.rate", share=share, low=low, high=high)
 
 
-def gone_text(limit: float | None) -> str:
-    """Say how much of an anode a date is of: half, or the share that the owner set."""
-    return say("anode.gone_half") if limit is None else formats.share(limit)
-
-
 def half_text(story: PositionStory, now: datetime | None = None) -> str:
     """Say when half of the present piece is expected to be gone, or by ``now`` may be."""
     if story.half_date is None:
@@ -440,8 +435,6 @@ def summary_text(line: Said) -> str:
     if "proofs" in values:
         counts = [say_n(f"proved_by.{kind or 'none'}", n) for kind, n in values["proofs"]]
         values["proofs"] = formats.joined(counts)
-    if "limit" in values:
-        values["gone"] = gone_text(values.pop("limit"))
     names = values.get("names")
     if isinstance(names, tuple):
         # What nobody looked at is named in full.

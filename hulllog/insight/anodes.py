@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
-from hulllog.insight.limits import anode_limit
 from hulllog.insight.occasions import Afloat, Edge, Half, Immersion, ShoreSpan, afloat, up_to
 from hulllog.insight.once import once_a_reading
 from hulllog.insight.wear import Cause, Judged, Stretch, judged, stretches
@@ -92,8 +91,6 @@ class PositionStory:
     shore_now: str
     half_day: Working | None = None
     """The days by the calendar from the fitting to ``half_date``."""
-    limit: float | None = None
-    """The share gone that ``half_date`` is of, where it is the owner's limit and not half."""
 
     @property
     def present(self) -> PieceStory | None:
@@ -356,18 +353,6 @@ def until_used(
         loss = _half_loss(story.present, story.pieces, share) if story.present else None
         when, day = _half_date(story.present, loss, wet)
         found.append((story, when, tuple(one for one in (loss, day) if one is not None)))
-    return found
-
-
-def at_limit(book: Book) -> list[PositionStory]:
-    """Return the positions with ``half_date`` of the owner's limit; of half where none is set."""
-    limit = anode_limit(book)
-    if limit is None or limit.value is None or limit.value.si == anodes.HALF:
-        return positions(book)
-    found, share = [], limit.value.si
-    for story, when, workings in until_used(book, share):
-        loss, day = workings if len(workings) == 2 else (None, None)
-        found.append(replace(story, half_loss=loss, half_date=when, half_day=day, limit=share))
     return found
 
 

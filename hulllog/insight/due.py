@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
-from hulllog.insight.anodes import at_limit
+from hulllog.insight.anodes import positions
 from hulllog.insight.gear import gear_dues
 from hulllog.insight.matters import asked
 from hulllog.records.model import Treatment
@@ -34,19 +34,12 @@ class Due:
 def dues(book: Book, now: datetime) -> list[Due]:
     """Return what falls due within five years, the earliest first.
 
-    Anodes by when half (or the owner's limit) is expected to be gone, warranties by their end,
-    recommendations without proof by their date, gear by the owner's rules. Nothing is due unless a
-    record says so.
+    Anodes by when half is expected to be gone, warranties by their end, recommendations without
+    proof by their date, gear by the owner's rules.  Nothing is due unless a record says so.
     """
     found = [
-        Due(
-            "anode_limit" if story.limit else "anode_half",
-            story.position_id,
-            story.name,
-            story.half_date[1],
-            story.half_date[2],
-        )
-        for story in at_limit(book)
+        Due("anode_half", story.position_id, story.name, story.half_date[1], story.half_date[2])
+        for story in positions(book)
         if story.half_date
     ]
     found += [

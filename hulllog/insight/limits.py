@@ -16,10 +16,6 @@ if TYPE_CHECKING:
     from hulllog.records.values import Measured, PartialDate
 
 
-ANODE_LIMIT = ("anode", "used")
-"""Kind and component of the owner's limit for anodes: the share gone."""
-
-
 @dataclass(frozen=True, slots=True)
 class LimitSeen:
     """A limit in the unit of its component; ``beyond`` says whether a value lies past it."""
@@ -56,13 +52,3 @@ def limits(book: Book) -> dict[tuple[str, str], LimitSeen]:
         for limit in book.scalars(kept)
         if limit.value is not None
     }
-
-
-def anode_limit(book: Book) -> Limit | None:
-    """Return the owner's limit for anodes, the newest; None where none is set."""
-    kind, component = ANODE_LIMIT
-    kept = select(Limit).where(
-        Limit.kind == kind, Limit.component == component, Limit.withdrawn.is_(False)
-    )
-    found = book.scalars(kept.order_by(Limit.entered_at.desc()))
-    return next((one for one in found if one.value and 0 < one.value.si < 1), None)

@@ -17,7 +17,6 @@ from sqlalchemy import select
 from hulllog.insight.anodes import until_used
 from hulllog.insight.buying import Untold
 from hulllog.insight.gear import gear_dues
-from hulllog.insight.limits import anode_limit
 from hulllog.insight.matters import asked
 from hulllog.insight.occasions import CENTURY, afloat, visits
 from hulllog.insight.seasons import seasons
@@ -37,6 +36,8 @@ if TYPE_CHECKING:
     from hulllog.records.model import Visit
     from hulllog.records.values import PartialDate
 
+ANODE_LIMIT = ("anode", "used")
+"""Kind and component of the owner's limit for anodes: the share gone."""
 _MONTH = timedelta(days=365.25 / 12)
 _DAY = timedelta(days=1)
 
@@ -219,6 +220,16 @@ def _pace(seen: Sequence[Visit]) -> Working | None:
 
 
 # Anodes
+
+
+def anode_limit(book: Book) -> Limit | None:
+    """Return the owner's limit for anodes, the newest; None where none is set."""
+    kind, component = ANODE_LIMIT
+    kept = select(Limit).where(
+        Limit.kind == kind, Limit.component == component, Limit.withdrawn.is_(False)
+    )
+    found = book.scalars(kept.order_by(Limit.entered_at.desc()))
+    return next((one for one in found if one.value and 0 < one.value.si < 1), None)
 
 
 def _anodes(book: Book, untold: list[Untold]) -> list[NextDue]:

@@ -312,7 +312,6 @@ def _anodes(anodes: Sequence[PositionStory], now: datetime) -> list[Said]:
                 ("when", story.half_date[0]),
                 ("low", story.half_date[1]),
                 ("high", story.half_date[2]),
-                ("limit", story.limit),
             ),
             story.half_workings,
         )

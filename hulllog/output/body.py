@@ -29,7 +29,6 @@ if TYPE_CHECKING:
     from reportlab.lib.styles import ParagraphStyle
     from reportlab.platypus import Flowable
 
-    from hulllog.insight.anodes import PositionStory
     from hulllog.insight.condition import ZoneState
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.matters import Matter
@@ -621,7 +620,7 @@ def _anodes(frame: Frame) -> list[Flowable]:
         say("report.fitted"),
         say("report.last_check"),
         say("report.wear"),
-        _gone(stories),
+        say("report.half_gone"),
     ]
     story.append(
         blocks.grid(header, rows, frame.width, [1.5, 1.1, 1.2, 2.3, 3.0, 1.9], frame.cells)
@@ -635,14 +634,6 @@ def _anodes(frame: Frame) -> list[Flowable]:
         story.append(blocks.paragraph(say("report.by_eye_dashed"), blocks.QUIET))
     story.append(blocks.paragraph(say("caution.protective_earth"), blocks.QUIET))
     return story
-
-
-def _gone(stories: Sequence[PositionStory]) -> str:
-    """Head the column of dates: half gone, or the share that the owner set."""
-    limit = stories[0].limit
-    if limit is None:
-        return say("report.half_gone")
-    return say("report.limit_gone", share=formats.share(limit))
 
 
 # Trends

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TypeVar
 from sqlalchemy import func, select
 
 from hulllog.insight.aftermath import aftermaths
-from hulllog.insight.anodes import PositionStory, at_limit
+from hulllog.insight.anodes import PositionStory, positions
 from hulllog.insight.condition import ZoneState, hull_state
 from hulllog.insight.contradictions import Contradiction, compared, contradictions
 from hulllog.insight.corrected import Corrected, corrected
@@ -151,7 +151,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
     last = _last_haul_out(book)
     lines = tuple(visit_lines(book))
     found, wanted = tuple(matters(book)), tuple(asked(book))
-    missed, wear = tuple(unseen(book)), tuple(at_limit(book))
+    missed, wear = tuple(unseen(book)), tuple(positions(book))
     gear = tuple(gear_stories(book, None, now))
     judged = tuple(judged_zones(book))
     states = _states(book, last)

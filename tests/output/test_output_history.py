@@ -562,16 +562,3 @@ def test_every_look_at_a_fitting_stands_in_the_annex_with_its_day(
     assert "Keel bolts Seven of 20 mm" in text
     assert "12 Apr 2017 Keel bolts nothing found; diameter 19.1 mm (drawn)" in text
     assert "13 Apr 2018 Keel bolts Nuts tried" in text
-
-
-def test_the_owners_limit_for_anodes_is_told_instead_of_half(
-    logbook: Logbook, tmp_path: Path
-) -> None:
-    draft = Options(draft=True)
-    before = text_of(write_history(logbook, tmp_path / "1.pdf", draft).path)
-    assert "half gone" in before
-    around.set_limit(logbook, kind="anode", component="used", value="60 %", set_by="A. Keeper")
-    text = text_of(write_history(logbook, tmp_path / "2.pdf", draft).path)
-    assert "60 % gone (owner’s limit)" in text
-    assert "Shaft anode: by reckoning 60 % gone since" in text or "60 % gone by" in text
-    assert "half gone" not in text.lower()

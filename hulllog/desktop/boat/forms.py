@@ -13,7 +13,7 @@ from hulllog.desktop.hull.menus import MenuButton
 from hulllog.desktop.labels import label as text_label
 from hulllog.desktop.layout import boxed, line
 from hulllog.desktop.numbers import NumberField
-from hulllog.insight.limits import ANODE_LIMIT
+from hulllog.insight.nextlift import ANODE_LIMIT
 from hulllog.records.base import BASES
 from hulllog.records.model import (
     BerthPeriod,
