@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from hulllog.records.operations import anodes, around, berths, vessel
 
+from . import below
 from .clock import OWNER, ZONE
 
 if TYPE_CHECKING:
@@ -91,16 +92,4 @@ def _gear(teller: Teller) -> None:
             place={"part": "hull", "face": "port", "u": 0.72, "v": 0.03},
         ),
     )  # fmt: skip
-    for name, sort, material, place in (
-        ("Propeller", "propeller", "bronze", ("hull", "port", 0.775, 0.03)),
-        ("Shaft bearing", "bearing", "rubber", ("hull", "port", 0.75, 0.03)),
-        ("Galley seacock", "seacock", "bronze", ("hull", "starboard", 0.42, 0.62)),
-        ("Heads seacock", "seacock", "bronze", ("hull", "port", 0.30, 0.66)),
-        ("Keel bolts, port", "keel_bolt", "steel", ("keel-port", "outboard", 0.5, 0.03)),
-        ("Keel bolts, starboard", "keel_bolt", "steel", ("keel-starboard", "outboard", 0.5, 0.03)),
-    ):
-        key = around.add_gear(
-            teller.logbook, sort=sort, name=name, material=material, basis="from_former_owner",
-            place=dict(zip(("part", "face", "u", "v"), place, strict=True)),
-        )  # fmt: skip
-        teller.keep(name, key)
+    below.enter(teller)

@@ -11,13 +11,12 @@ from hulllog.records.operations import (
     coatings,
     looks,
     matters,
-    measuring,
     spots,
     visits,
 )
 from hulllog.records.operations.measuring import Rated
 
-from . import haulouts, papers
+from . import below, haulouts, papers
 from .clock import OWNER, ZONE
 from .teller import KEEL_LOOK, PLACES, WET_LOOK, blisters, crack, rust
 from .years import BLISTERED, BOTTOM, CRACKED, HAUL_OUTS, KEELS, RUSTING, A, B, C
@@ -41,32 +40,6 @@ def _see(teller: Teller, name: str, visit: str, severity: str | None, text: str)
     matters.observe_finding(
         teller.logbook, teller.keys[name], visit, seen="present", severity=severity, text=text
     )
-    teller.clock.move()
-
-
-def _play(teller: Teller, visit: str, millimetres: str, day: str) -> None:
-    check = around.check_gear(
-        teller.logbook, teller.keys["Shaft bearing"], visit, result="something_found",
-        text="Lifted the shaft by hand, dial beside it.",
-    )  # fmt: skip
-    measuring.rate(
-        teller.logbook, "play", {"play": f"{millimetres} mm"}, gear_check_id=check,
-        conditions={"method": "dial"}, observed=day,
-    )  # fmt: skip
-    teller.clock.move()
-
-
-def _seacocks(teller: Teller, visit: str) -> None:
-    for name in ("Galley seacock", "Heads seacock"):
-        around.check_gear(
-            teller.logbook, teller.keys[name], visit, result="nothing_found",
-            text="Opened, greased, turns freely.",
-        )  # fmt: skip
-        teller.clock.move()
-    around.check_gear(
-        teller.logbook, teller.keys["Propeller"], visit, result="nothing_found",
-        text="Blades whole, nut and pin in place, turned by hand.",
-    )  # fmt: skip
     teller.clock.move()
 
 
@@ -125,8 +98,11 @@ def _2015(teller: Teller, visit: str) -> None:
         ),
     )  # fmt: skip
     _prime_rust(teller, visit, "2015-04-20")
-    _play(teller, visit, "0.4", "2015-04-19")
-    _seacocks(teller, visit)
+    below.shaft_bearing(teller, visit, "0.4", "2015-04-19")
+    below.rudder(teller, visit, "0.6", "2015-04-19")
+    below.seacocks(teller, visit, "2015-04-19")
+    below.propeller(teller, visit, "2015-04-19")
+    below.joints(teller, visit, "2015-04-17")
     note = "Look at the starboard keel corner first"
     teller.keep("corner note", around.note_for_next_time(teller.logbook, note, visit_id=visit))
 
@@ -150,8 +126,9 @@ def _2017(teller: Teller, visit: str) -> None:
     teller.on("2017-04-20")
     matters.withdraw_finding(teller.logbook, key, reason="exhaust soot, washed off")
     spots.withdraw_spot(teller.logbook, teller.keys["stain"])
-    _play(teller, visit, "0.5", "2017-04-18")
-    _seacocks(teller, visit)
+    below.shaft_bearing(teller, visit, "0.5", "2017-04-18")
+    below.seacocks(teller, visit, "2017-04-18")
+    below.propeller(teller, visit, "2017-04-18")
 
 
 def _rust_again(teller: Teller, visit: str, severity: str, text: str) -> None:
@@ -251,7 +228,11 @@ def _2021(teller: Teller, visit: str) -> None:
         ),
     )  # fmt: skip
     matters.set_finding(teller.logbook, teller.keys["blister finding"], "must", "next_lift")
-    _play(teller, visit, "0.8", "2021-04-11")
+    below.shaft_bearing(teller, visit, "0.8", "2021-04-11")
+    below.rudder(teller, visit, "0.8", "2021-04-11")
+    below.seacocks(teller, visit, "2021-04-11", ("stiff", "free"))
+    below.propeller(teller, visit, "2021-04-11")
+    below.joints(teller, visit, "2021-04-10")
     _survey(teller, visit)
     _blast_keels(teller, visit)
     _seacock_and_isolator(teller, visit)
@@ -361,6 +342,7 @@ def _after_2021(teller: Teller, visit: str) -> None:
 def _2022(teller: Teller, visit: str) -> None:
     bottom = [teller.zones[zone] for zone in BOTTOM]
     _see(teller, "blister finding", visit, "severe", "Last look before the planer.")
+    below.propeller(teller, visit, "2022-03-05")
     teller.on("2022-03-16")
     coatings.add_removal(
         teller.logbook, visit, down_to="laminate", how="peeled", zones=bottom, at="2022-03-16"
@@ -369,6 +351,8 @@ def _2022(teller: Teller, visit: str) -> None:
         teller.logbook, visit, sort="peeled", zones=bottom, contractor="Drystone Hull Care",
         begins="2022-03-14", ends="2022-03-16",
     )  # fmt: skip
+    teller.on("2022-05-10")
+    below.drawn_bolts(teller, visit, "2022-05-10")
     teller.on("2022-05-27")
     _moisture(teller, visit)
     coatings.add_treatment(
@@ -398,7 +382,7 @@ def _fair_crack(teller: Teller, visit: str) -> None:
 
 def _moisture(teller: Teller, visit: str) -> None:
     meter = around.add_instrument(
-        teller.logbook, name="Moisture meter, relative scale", sort="moisture_meter",
+        teller.logbook, name="Moisture meter", sort="moisture_meter",
         serial="0417", checked="2022-03-01", repeatability="1",
     )  # fmt: skip
     for day, ashore, readings in (
@@ -406,7 +390,7 @@ def _moisture(teller: Teller, visit: str) -> None:
         ("2022-05-26", 82, ["6", "5", "6"]),
     ):  # fmt: skip
         conditions = {
-            "meter": "serial 0417, relative scale", "mode": "deep", "surface": "laminate",
+            "meter": "serial 0417", "mode": "deep", "surface": "laminate",
             "days_ashore": str(ashore),
         }  # fmt: skip
         rated = Rated("moisture", {"reading": readings}, conditions, meter, day)
@@ -517,6 +501,7 @@ def _2024(teller: Teller, visit: str) -> None:
             methods=["close", "touched"], result="nothing_found",
         )  # fmt: skip
         teller.clock.move()
+    below.joints(teller, visit, "2024-05-09", ("Keel joint, port",))
     _rust_again(teller, visit, "slight", "A rusty tear, no larger than a coin.")
     matters.set_finding(teller.logbook, teller.keys["rust finding"], "must", "next_lift")
     teller.clock.move()
@@ -538,7 +523,7 @@ def _2025(teller: Teller, visit: str) -> None:
         spots=[teller.keys["skeg root"]],
     )  # fmt: skip
     teller.clock.move()
-    _play(teller, visit, "1.2", "2025-04-06")
+    below.shaft_bearing(teller, visit, "1.2", "2025-04-06")
     teller.keep(
         "bearing finding",
         matters.raise_finding(
@@ -549,10 +534,14 @@ def _2025(teller: Teller, visit: str) -> None:
     )  # fmt: skip
     around.set_limit(
         teller.logbook, kind="play", component="play", value="1.5 mm", set_by=OWNER,
-        source="what the yard's fitter advised for this shaft", set_on="2025-04-06",
+        source="what the yard's fitter advised for shaft and rudder", set_on="2025-04-06",
     )  # fmt: skip
-    _seacocks(teller, visit)
+    below.rudder(teller, visit, "0.9", "2025-04-06")
+    below.seacocks(teller, visit, "2025-04-06")
+    below.propeller(teller, visit, "2025-04-06")
+    below.joints(teller, visit, "2025-04-05")
     teller.on("2025-04-16")
+    below.tried_bolts(teller, visit, "2025-04-15")
     _prime_rust(teller, visit, "2025-04-15", closes=False)
     for zone in (*BLISTERED, RUSTING):
         looked = WET_LOOK if zone in BLISTERED else KEEL_LOOK

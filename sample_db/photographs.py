@@ -97,7 +97,12 @@ def _import(teller: Teller, visit: str, state: str, files: Mapping[Path, Shot]) 
 
 def _resolved(teller: Teller, shows: Mapping[str, object]) -> dict[str, object]:
     """Put keys in the place of short names."""
-    known = {"zone_id": teller.zones, "spot_id": teller.keys, "anode_position_id": teller.keys}
+    known = {
+        "zone_id": teller.zones,
+        "spot_id": teller.keys,
+        "anode_position_id": teller.keys,
+        "gear_id": teller.keys,
+    }
     return {
         field: known[field].get(str(value)) if field in known else value
         for field, value in shows.items()
@@ -321,7 +326,8 @@ def _stern(haul_out: HaulOut) -> Shot:
     return Shot(
         "stern",
         lambda: pictures.stern_gear(_worn(haul_out), year=year, growth=_growth(haul_out)),
-        _on(haul_out, "10:41"), shows={"place": PLACES["stern"], "zone_id": "rudder"},
+        _on(haul_out, "10:41"),
+        shows={"place": PLACES["stern"], "zone_id": "rudder", "gear_id": "Propeller"},
         caption="Rudder and propeller, before the wash.",
     )  # fmt: skip
 

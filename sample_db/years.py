@@ -118,7 +118,7 @@ HAUL_OUTS: tuple[HaulOut, ...] = (
         begins="2018-05-05", ends="2018-05-09", way="slipway", yard="Old Smolt Slip", colour="red",
         coats=2, litres="4.5", blisters=((13, 13), (9, 11), (6, 9)),
         fouling={A: 2, "waterline-port": 2, RUSTING: 1}, rust=25, primed=True,
-        painted=("2018-05-08", "2018-05-08"),
+        painted=("2018-05-08 11:30", "2018-05-08 17:00"),
         anode=Anode(grams=488), cost="260.00", engine_hours="1436", sea="9",
         note="Rust weeping at the starboard keel corner again, just where it was in 2015.",
     ),

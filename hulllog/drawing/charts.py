@@ -16,7 +16,7 @@ from hulllog.drawing.scene import Path, Scene, Style, Text
 from hulllog.drawing.timeline import nice
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Sequence
 
     from hulllog.drawing.chartframe import Frame
 
@@ -29,13 +29,17 @@ def plain(value: float) -> str:
     return f"{value:.10g}".replace("-", "−")
 
 
+BY_EYE_DASH = (1.2, 0.9)
+
+
 @dataclass(frozen=True, slots=True)
 class Point:
     """One look.  ``y`` None is a look that gave no value, for the reason in ``blank``.
 
     ``low`` and ``high`` bound the value; ``open`` marks a point that cannot be compared;
     ``text`` is its value and ``note`` a remark, both drawn where there is room; ``said`` is what
-    a screen reader says; ``tint`` is a condition step; ``fresh`` marks an anode as fitted.
+    a screen reader says; ``tint`` is a condition step; ``fresh`` marks an anode as fitted;
+    ``by_eye`` one that nothing but an eye told, to and from which the line is dashed.
     """
 
     x: float
@@ -50,6 +54,7 @@ class Point:
     tint: int | None = None
     blank: Blank = "not_looked"
     fresh: bool = False
+    by_eye: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,13 +217,28 @@ def _reach(chart: Chart) -> tuple[float, float]:
 
 
 def _joined(chart: Chart, frame: Frame) -> list[Path]:
-    """Join the points of each comparable stretch."""
+    """Join the points of each comparable stretch; dashed where one of two is known by eye."""
     return [
-        shapes.polyline([frame.place(p.x, p.y) for p in stretch], Style(series.role, width=0.45))
+        shapes.polyline(
+            [frame.place(p.x, p.y) for p in run],
+            Style(series.role, width=0.45, dash=BY_EYE_DASH if dashed else ()),
+        )
         for series in chart.series
         for stretch in stretches(series.points, chart.breaks)
-        if len(stretch) > 1
+        for dashed, run in _runs(stretch)
     ]
+
+
+def _runs(stretch: Sequence[Point]) -> list[tuple[bool, list[Point]]]:
+    """Part a stretch into runs that are known by eye and runs that are not."""
+    found: list[tuple[bool, list[Point]]] = []
+    for one, other in pairwise(stretch):
+        dashed = one.by_eye or other.by_eye
+        if found and found[-1][0] == dashed:
+            found[-1][1].append(other)
+        else:
+            found.append((dashed, [one, other]))
+    return found
 
 
 def _renewed(chart: Chart, frame: Frame) -> list[Path]:

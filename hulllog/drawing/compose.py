@@ -143,6 +143,7 @@ def anode_scene(
                     low=low,
                     high=high,
                     key=f"visit:{check.visit_id}:found",
+                    by_eye=check.way == "by_eye",
                 )
             )
         if points:

@@ -48,11 +48,24 @@ def _bounds(story: GearStory) -> tuple[float, float]:
 def last_text(story: GearStory) -> str:
     """Say what the last look showed."""
     last = story.last
-    return look_text(last) if last else say("gear.not_looked")
+    told = look_text(last) if last else say("gear.not_looked")
+    alone = pictured_text(story)
+    return say("gear.and_pictured", told=told.rstrip("."), pictured=alone) if alone else told
+
+
+def pictured_text(story: GearStory) -> str:
+    """Say that it was photographed since its last look and not examined; empty where it was not."""
+    when = story.pictured_since
+    return say("gear.pictured", when=formats.anything(when)) if when else ""
 
 
 def look_text(look: GearLook) -> str:
     """Say one look: when, what was found and measured, and whether it was at the one before."""
+    return say("gear.look", when=formats.anything(look.when), told=look_told(look))
+
+
+def look_told(look: GearLook) -> str:
+    """Say one look without its day."""
     parts = []
     if look.before:
         parts.append(say("gear.look_before"))
@@ -61,7 +74,7 @@ def look_text(look: GearLook) -> str:
     parts += [measure_text(measure) for measure in look.measures]
     if look.text:
         parts.append(look.text)
-    return say("gear.look", when=formats.anything(look.when), told="; ".join(parts))
+    return "; ".join(parts)
 
 
 def measure_text(measure: Measure) -> str:

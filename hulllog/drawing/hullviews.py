@@ -325,7 +325,7 @@ def _labels(drawing: _Drawing) -> list[Item]:
             items += ticked
             if not ticked and drawing.detail.text:
                 outside.append((zone, room))
-        elif drawing.detail.text:
+        elif drawing.detail.text and zone.label:
             label = _inside(drawing, zone, room)
             if label is None:
                 outside.append((zone, room))

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.occasions import Half
     from hulllog.insight.repairs import Dried, Sound
-    from hulllog.insight.series import Point, Series
+    from hulllog.insight.series import Point, Prompt, Series
     from hulllog.insight.summary import Said
     from hulllog.insight.today import Line
     from hulllog.insight.wear import Stretch
@@ -174,9 +174,22 @@ def steady_text(item: ZoneJudged) -> str:
     if p >= 0.05 or steady.direction == "none":
         return say("trend.none", n=n, p=shown)
     if steady.slope is None or series.unit is None:
-        return say(f"trend.{steady.direction}", n=n, p=shown)
-    slope = formats.quantity(abs(steady.slope), series.unit)
-    return say(f"trend.{steady.direction}_by", n=n, p=shown, slope=slope)
+        told = say(f"trend.{steady.direction}", n=n, p=shown)
+    else:
+        slope = formats.quantity(abs(steady.slope), series.unit)
+        told = say(f"trend.{steady.direction}_by", n=n, p=shown, slope=slope)
+    return f"{told} {prompt_text(item.judged.prompt, steady.direction)}".rstrip()
+
+
+def prompt_text(prompt: Prompt | None, direction: str) -> str:
+    """Say whether a trend holds without what was entered later; empty where nothing was."""
+    if prompt is None:
+        return ""
+    later = say_n("trend.later", prompt.n - prompt.left)
+    if prompt.trend is None:
+        return say_n("trend.later_too_few", prompt.left, later=later)
+    code = "trend.later_holds" if prompt.holds(direction) else "trend.later_lost"
+    return say(code, later=later, n=prompt.left, p=_p(prompt.trend.p))
 
 
 def _p(value: float, *, corrected: bool = False) -> str:
@@ -193,7 +206,8 @@ def before_text(item: ZoneJudged) -> str:
     if before is None or not item.judged.steady_before:
         return ""
     shown = _p(before.p)
-    return say(f"trend.before_{before.direction}", n=before.n, p=shown)
+    told = say(f"trend.before_{before.direction}", n=before.n, p=shown)
+    return f"{told} {prompt_text(item.judged.prompt_before, before.direction)}".rstrip()
 
 
 def mended_text(item: ZoneJudged) -> str:
@@ -302,6 +316,8 @@ def _all_none(item: ZoneJudged) -> bool:
     part = component(item.kind, item.component)
     if part is None or part.nothing is None:
         return False
+    if item.subject == "gear" and isinstance(part.nothing, str):
+        return False  # how a valve turns is no find: "free" is an answer
     none = part.position(part.nothing) if isinstance(part.nothing, str) else part.nothing
     return all(point.value == none for point in item.judged.series.points)
 

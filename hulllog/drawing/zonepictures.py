@@ -17,13 +17,19 @@ if TYPE_CHECKING:
     from hulllog.hull.form import HullForm
     from hulllog.insight.condition import ZoneState
 
+_SIDES = ("port", "starboard")
 VIEWS = ("port", "starboard", "bottom", "expansion", "stern")
 
 
-def zone_drawing(zone: ZoneState, kind: str) -> ZoneDrawing:
-    """Return how a zone is drawn for a kind."""
+def zone_drawing(zone: ZoneState, kind: str, view: str = "") -> ZoneDrawing:
+    """Return how a zone is drawn for a kind.
+
+    From the side, a figure that lies on one face alone is labelled there and not on the other.
+    """
     kind = zone.kind or kind
     label = telling.short(kind, zone.figures) if zone.figures and zone.step is not None else ""
+    if view in _SIDES and zone.face in _SIDES and zone.face != view:
+        label = ""
     return ZoneDrawing(
         zone.code,
         ZoneOutline.from_json(zone.outline or {}),
@@ -101,7 +107,7 @@ def picture(
     return hull_scene(
         form,
         view,
-        zones=[zone_drawing(zone, kind) for zone in zones if zone.outline],
+        zones=[zone_drawing(zone, kind, view) for zone in zones if zone.outline],
         marks=marks,
         width=width,
         height=height,

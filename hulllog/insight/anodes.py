@@ -390,15 +390,19 @@ def _looks(
         for check in records.checks.get(piece.id, ())
         if records.counts(check.visit_id, check.state)
     ]
-    kept.sort(key=lambda check: records.order[check.visit_id])
+    kept.sort(key=lambda check: (records.order[check.visit_id], _day(check)))
     seen = (_look(piece, check, fitted, records) for check in kept)
     return tuple(look for look in seen if look is not None)
+
+
+def _day(check: AnodeCheck) -> float:
+    return check.looked.earliest.timestamp() if check.looked else 0.0
 
 
 def _look(
     piece: AnodePiece, check: AnodeCheck, fitted: PartialDate | None, records: _Records
 ) -> CheckSeen | None:
-    when = records.seen[check.visit_id][0].begins
+    when = check.looked or records.seen[check.visit_id][0].begins
     if when is None:
         return None
     used = _used(piece, check)

@@ -83,6 +83,8 @@ class ZoneState:
     """The spot that showed more than the look at the zone, by its number."""
     outline: Mapping[str, Any] | None = None
     """The outline as stored; the drawing reads it."""
+    face: str = ""
+    """The only face on which spots show these figures; empty where that is not known."""
 
     @property
     def work_done(self) -> int:
@@ -140,8 +142,8 @@ def hull_state(book: Book, edge: Edge, kind: str) -> list[ZoneState]:
     return found
 
 
-_Spotted = tuple[str, int, dict[str, Figure]]
-"""State of an observation, number of its spot, figures of its set."""
+_Spotted = tuple[str, int, dict[str, Figure], str]
+"""State of an observation, number of its spot, figures of its set, face on which it lies."""
 
 
 def _spots(book: Book, edge: Edge, kind: str) -> dict[str, list[_Spotted]]:
@@ -162,7 +164,8 @@ def _spots(book: Book, edge: Edge, kind: str) -> dict[str, list[_Spotted]]:
     for observation, spot in book.execute(query):
         for rated in observation.sets:
             if rated.kind == kind and not rated.withdrawn:
-                told = (observation.state, spot.number, figures_of(rated))
+                face = spot.place.face if spot.place else ""
+                told = (observation.state, spot.number, figures_of(rated), face)
                 found.setdefault(zone_now(spot.zone_id, spot.place) or "", []).append(told)
     return found
 
@@ -172,13 +175,18 @@ def _with_spots(
 ) -> ZoneState:
     """Let a zone show what its spots show where that is more: a crack at a spot is in the zone."""
     states = {edge.state, "found", "during"} if zone.from_found else {edge.state}
-    for state, number, figures in spots.get(zone.zone_id, ()):
+    for state, number, figures, _ in spots.get(zone.zone_id, ()):
         step = shades.step(kind, figures)
         if state in states and step is not None and (zone.step is None or step > zone.step):
             zone = replace(
                 zone, appearance="graded", step=step, figures=figures, kind=kind, spot=number
             )
-    return zone
+    faces = {
+        face
+        for state, _, figures, face in spots.get(zone.zone_id, ())
+        if state in states and figures == zone.figures
+    }
+    return replace(zone, face=faces.pop()) if zone.figures and len(faces) == 1 else zone
 
 
 def with_figures(owner: type[Inspection | SpotObservation | GearCheck]) -> tuple[Any, Any]:

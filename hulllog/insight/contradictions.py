@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, TypeVar
 from sqlalchemy import select
 from sqlalchemy.orm import selectinload
 
+from hulllog.insight.examined import pictured_alone
 from hulllog.insight.matters import asked
 from hulllog.insight.occasions import OUT_OF_WATER, visits
 from hulllog.insight.once import once_a_reading
@@ -30,6 +31,7 @@ from hulllog.records.model import (
     Coat,
     Document,
     Finding,
+    Gear,
     MeasurementSet,
     Photo,
     Product,
@@ -89,6 +91,7 @@ def contradictions(book: Book) -> list[Contradiction]:
         *_matters(book, known),
         *_afloat_ashore(known),
         *_due_first(book),
+        *_not_examined(book, known),
     ]
     return sorted(found, key=lambda one: (one.at, one.code, one.key), reverse=True)
 
@@ -183,7 +186,7 @@ def _of_photos(
         ("state", first.photo.state),
     )
     if step is not None:
-        when = step.begins if code == "photo_found_after" else step.ends
+        when = step.begins if code.startswith("photo_found") else step.ends
         values = (*values, ("step", step.sort), ("what", step.what), ("when", when))
     return Contradiction(
         f"contradiction.{code}", values, "hull", first.photo.id, visit_id, first.at.earliest
@@ -206,6 +209,8 @@ def _all_taken(book: Book, known: Mapping[str, Visit]) -> Iterator[_Taken]:
         shown = {place.zone_id or spots.get(place.spot_id or "") for place in places}
         if any(place.anode_position_id for place in places):
             shown.add("anode")
+        if any(place.gear_id for place in places):
+            shown.add("gear")
         yield _Taken(photo, at, visit, frozenset(zone for zone in shown if zone))
 
 
@@ -235,11 +240,31 @@ def _wrong(
         over = [step for step in touching if before(step.begins, at)]
         if over:
             return "photo_found_after", min(over, key=lambda step: step.begins)
+        same = [step for step in touching if _same_day(step.begins, taken)]
+        if same:
+            return "photo_found_same_day", min(same, key=lambda step: step.begins)
     if state == "left":
         later = [step for step in touching if before(at, step.ends) and step.sort != "stage"]
         if later:
             return "photo_left_before", max(later, key=lambda step: step.ends)
     return "", None
+
+
+def _same_day(work: PartialDate, taken: _Taken) -> bool:
+    """Tell whether work dated to a day fell on that of a photograph, so that either came first.
+
+    On the day of the lift what is as found comes first by the course of things.
+    """
+    begins = taken.visit.begins
+    lifted = (
+        begins is not None and begins.earliest <= work.latest and work.earliest <= begins.latest
+    )
+    return (
+        work.precision == "day"
+        and taken.at.precision == "time"
+        and not lifted
+        and work.earliest <= taken.at.earliest < work.latest
+    )
 
 
 def _steps(book: Book) -> dict[str, list[_Step]]:
@@ -280,6 +305,23 @@ def _dated_coats(book: Book) -> list[tuple[Coat, Product]]:
 
 def _zones_of(coat: Coat) -> frozenset[str]:
     return frozenset(zone.zone_id for zone in coat.zones if not zone.withdrawn)
+
+
+def _not_examined(book: Book, known: Mapping[str, Visit]) -> Iterator[Contradiction]:
+    """Ask about fittings that a picture of a visit shows and that have no look there."""
+    names = {one.id: one.name for one in book.scalars(select(Gear).where(~Gear.withdrawn))}
+    for gear_id, by_visit in pictured_alone(book).items():
+        for visit_id, count in by_visit.items():
+            visit = known.get(visit_id)
+            if gear_id in names and visit is not None and visit.begins is not None:
+                values: Values = (
+                    ("n", count), ("name", names[gear_id]), ("begins", visit.begins),
+                    ("ends", visit.ends or visit.begins),
+                )  # fmt: skip
+                yield Contradiction(
+                    "contradiction.not_examined", values, "gear", gear_id, visit_id,
+                    visit.begins.earliest,
+                )  # fmt: skip
 
 
 # Papers

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calendar import monthrange
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from decimal import Decimal
 from typing import TYPE_CHECKING
@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo
 from sqlalchemy import select
 
 from hulllog.insight.condition import figures_of, with_figures
+from hulllog.insight.examined import pictured_alone
 from hulllog.insight.judging import ZoneJudged, components, judge
 from hulllog.insight.limits import limits
 from hulllog.insight.matters import matters
@@ -136,11 +137,19 @@ class GearStory:
     open_findings: tuple[tuple[str, str], ...]
     worked: Done | None = None
     """The last work that closed a finding about it."""
+    pictured: tuple[PartialDate, ...] = ()
+    """Visits at which it was photographed and not examined, in their order."""
 
     @property
     def last(self) -> GearLook | None:
         """The last look at the piece that is fitted."""
         return next((look for look in reversed(self.looks) if not look.before), None)
+
+    @property
+    def pictured_since(self) -> PartialDate | None:
+        """The last visit since the last look at which it was only photographed."""
+        last = self.pictured[-1] if self.pictured else None
+        return last if last and (self.last is None or self.last.when < last) else None
 
 
 @once_a_reading
@@ -149,9 +158,13 @@ def gear_stories(book: Book, edge: Edge | None, now: datetime) -> list[GearStory
     seen = {visit.id: (visit, states) for visit, states in up_to(book, edge)}
     until = _until(book, edge) or now
     looks, rules, about = _looks(book, seen), _rules(book), matters(book, edge)
+    alone = pictured_alone(book)
     kept = select(Gear).where(Gear.withdrawn.is_(False)).order_by(Gear.entered_at, Gear.name)
     return [
-        _story(book, gear, edge, until, looks.get(gear.id, []), rules, about)
+        replace(
+            _story(book, gear, edge, until, looks.get(gear.id, []), rules, about),
+            pictured=_pictured(gear, alone.get(gear.id, {}), seen),
+        )
         for gear in book.scalars(kept)
         if gear.fitted is None or gear.fitted.earliest <= until or gear.id in looks
     ]
@@ -185,8 +198,24 @@ def _looks(
         if look.visit_id in seen and look.state in seen[look.visit_id][1]:
             found.setdefault(look.gear_id, []).append(look)
     for looks in found.values():
-        looks.sort(key=lambda look: order[look.visit_id])
+        looks.sort(key=lambda look: (order[look.visit_id], _day(look, seen[look.visit_id][0])))
     return found
+
+
+def _pictured(
+    gear: Gear, alone: Mapping[str, int], seen: Mapping[str, tuple[Visit, frozenset[str]]]
+) -> tuple[PartialDate, ...]:
+    """Return when the piece that is fitted was photographed alone, in the order of the visits."""
+    return tuple(
+        visit.begins
+        for key, (visit, _) in seen.items()
+        if key in alone and visit.begins is not None and not was_before(visit.begins, gear.fitted)
+    )
+
+
+def _day(look: GearCheck, visit: Visit) -> float:
+    when = look.looked or visit.begins
+    return when.earliest.timestamp() if when else 0.0
 
 
 def _rules(book: Book) -> list[DueRule]:
@@ -236,10 +265,11 @@ def _look(book: Book, check: GearCheck, fitted: PartialDate | None) -> GearLook 
     visit = book.get(Visit, check.visit_id)
     if visit is None or visit.begins is None:
         return None
+    when = check.looked or visit.begins
     return GearLook(
         check.id,
         visit.id,
-        visit.begins,
+        when,
         check.state,
         check.result,
         check.text,
@@ -249,7 +279,7 @@ def _look(book: Book, check: GearCheck, fitted: PartialDate | None) -> GearLook 
             for rated in check.sets
             if not rated.withdrawn
         ),
-        check.state != "left" and was_before(visit.begins, fitted),
+        check.state != "left" and was_before(when, fitted),
         visit.time_zone,
     )
 

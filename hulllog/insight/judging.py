@@ -25,6 +25,7 @@ from hulllog.insight.series import (
     LEVEL,
     Judged,
     Point,
+    Prompt,
     Series,
     ZoneLooks,
     spot_series,
@@ -116,8 +117,21 @@ def judge(series: Series) -> Judged:
     treated = [point for point in series.points if point.why_not == ("treated_between",)]
     before = [point for point in treated if point.era == treated[-1].era]
     return Judged(
-        series, changed, _tested(series, points), before_treatment=_tested(series, before)
+        series,
+        changed,
+        _tested(series, points),
+        before_treatment=_tested(series, before),
+        prompt=_prompt(series, points),
+        prompt_before=_prompt(series, before),
     )
+
+
+def _prompt(series: Series, points: Sequence[Point]) -> Prompt | None:
+    """Test again without the points that were entered later; None where there are none."""
+    left = [point for point in points if point.basis == "at_the_time"]
+    if len(points) < trend.FEWEST or len(left) == len(points):
+        return None
+    return Prompt(len(points), len(left), _tested(series, left))
 
 
 def _tested(series: Series, points: Sequence[Point]) -> trend.Trend | None:

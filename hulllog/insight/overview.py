@@ -18,6 +18,7 @@ from hulllog.insight.shades import FOULING
 from hulllog.records.model import (
     AnodeCheck,
     CostLine,
+    GearCheck,
     Inspection,
     MeasurementSet,
     Photo,
@@ -307,7 +308,10 @@ def _line(
 
 
 def _longest_wait(book: Book, visit: Visit) -> tuple[PartialDate | None, datetime | None]:
-    """Return the day of the look at a zone that waited longest for its entry, and that entry."""
+    """Return the day of the look that waited longest for its entry, and that entry.
+
+    A look at an anode or fitting counts where its own day is known.
+    """
     query = (
         select(Inspection)
         .where(Inspection.visit_id == visit.id, Inspection.withdrawn.is_(False))
@@ -320,6 +324,13 @@ def _longest_wait(book: Book, visit: Visit) -> tuple[PartialDate | None, datetim
         seen = min(own, default=edge)
         if seen is not None:
             waits.append((look.entered_at - seen.latest, seen, look.entered_at))
+    anodes = select(AnodeCheck).where(AnodeCheck.visit_id == visit.id, ~AnodeCheck.withdrawn)
+    fittings = select(GearCheck).where(GearCheck.visit_id == visit.id, ~GearCheck.withdrawn)
+    waits += [
+        (check.entered_at - check.looked.latest, check.looked, check.entered_at)
+        for check in (*book.scalars(anodes), *book.scalars(fittings))
+        if check.looked is not None
+    ]
     if not waits:
         return None, None
     _, seen, entered = max(waits, key=lambda wait: wait[0])

@@ -12,7 +12,7 @@ from sqlalchemy.orm import selectinload
 from hulllog.insight.contradictions import corrected
 from hulllog.insight.matters import matters
 from hulllog.insight.occasions import visits
-from hulllog.records.model import AnodePosition, Inspection, Photo, Spot, WorkLink, Zone
+from hulllog.records.model import AnodePosition, Gear, Inspection, Photo, Spot, WorkLink, Zone
 from hulllog.records.operations.queries import time_zone
 
 if TYPE_CHECKING:
@@ -23,13 +23,13 @@ if TYPE_CHECKING:
     from hulllog.records.model import PhotoPlace
     from hulllog.records.values import PartialDate
 
-SORTS = ("place", "zone", "spot", "anode", "none")
+SORTS = ("place", "zone", "spot", "anode", "gear", "none")
 """What a photograph belongs to, in the order in which groups of them are told."""
 
 
 @dataclass(frozen=True, slots=True)
 class Subject:
-    """What a photograph shows: a spot by number and label, a zone, an anode, a part's face.
+    """What a photograph shows: a spot by number and label, a zone, an anode, a fitting, a face.
 
     ``name`` is what people wrote; of a plain place it is the part and ``face`` its face.
     """
@@ -56,13 +56,14 @@ def photographs(book: Book) -> list[Shown]:
     zones = {zone.id: zone for zone in book.scalars(select(Zone))}
     spots = {spot.id: spot for spot in book.scalars(select(Spot))}
     anodes = {one.id: one.name for one in book.scalars(select(AnodePosition))}
+    gear = {one.id: one.name for one in book.scalars(select(Gear))}
     at_visit = {visit.id: visit.time_zone for visit in visits(book)}
     here = time_zone(book)
     found = [
         Shown(
             photo,
             corrected(photo, at_visit.get(photo.visit_id or "", here)),
-            _subject(photo, zones, spots, anodes),
+            _subject(photo, zones, spots, anodes, gear),
         )
         for photo in _kept(book)
     ]
@@ -88,11 +89,15 @@ def _subject(
     zones: Mapping[str, Zone],
     spots: Mapping[str, Spot],
     anodes: Mapping[str, str],
+    gear: Mapping[str, str],
 ) -> Subject:
     places = _places(photo)
     for place in places:
         if spot := spots.get(place.spot_id or ""):
             return Subject("spot", spot.id, spot.label, spot.number, order=spot.number)
+    for place in places:
+        if name := gear.get(place.gear_id or ""):
+            return Subject("gear", place.gear_id or "", name)
     for place in places:
         if zone := zones.get(place.zone_id or ""):
             return Subject("zone", zone.id, zone.name, order=zone.walk_order)
@@ -106,7 +111,7 @@ def _subject(
 
 
 def of_findings(book: Book) -> dict[str, tuple[Shown, ...]]:
-    """Return finding -> the photographs of its spots, anodes and works, else of its zones.
+    """Return finding -> the photographs of its spots, anodes, gear and works, else of its zones.
 
     The oldest stands first.  A finding without any is there with none.
     """
@@ -127,12 +132,12 @@ def _taken(one: Shown) -> float:
 
 def _of(matter: Matter, shown: Sequence[Shown], by_work: Mapping[str, set[str]]) -> list[Shown]:
     works = {photo for done in matter.done for photo in by_work.get(done.work_id, ())}
-    near = {*matter.spot_ids, *matter.anode_position_ids}
+    near = {*matter.spot_ids, *matter.anode_position_ids, *matter.gear_ids}
     close = [
         one
         for one in shown
         if one.photo.id in works
-        or any({p.spot_id, p.anode_position_id} & near for p in _places(one.photo))
+        or any({p.spot_id, p.anode_position_id, p.gear_id} & near for p in _places(one.photo))
     ]
     if close or matter.spot_ids:
         return close

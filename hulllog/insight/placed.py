@@ -153,6 +153,8 @@ class PhotoSeen:
     place: Where | None
     zone_id: str | None
     spot_id: str | None
+    anode_position_id: str | None = None
+    gear_id: str | None = None
 
 
 def photos_at(book: Book, edge: Edge | None) -> list[PhotoSeen]:
@@ -203,6 +205,8 @@ def _photo(
         shown.place if shown else None,
         zone_now(shown.zone_id, shown.place) if shown else None,
         shown.spot_id if shown else None,
+        shown.anode_position_id if shown else None,
+        shown.gear_id if shown else None,
     )
 
 

@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 
     from hulllog.insight.redrawn import Covered
     from hulllog.records.book import Book
+    from hulllog.records.model import MeasurementSet
     from hulllog.records.values import PartialDate
     from hulllog.trade.change import Change
     from hulllog.trade.trend import Trend
@@ -95,6 +96,22 @@ LEVEL = 0.05
 
 
 @dataclass(frozen=True, slots=True)
+class Prompt:
+    """A trend once more, from the looks alone that were entered at the time.
+
+    ``left`` of ``n`` looks remain; ``trend`` is None where they are too few to test.
+    """
+
+    n: int
+    left: int
+    trend: Trend | None
+
+    def holds(self, direction: str) -> bool:
+        """Tell whether it goes the same way and is as sure."""
+        return self.trend is not None and self.trend.p < LEVEL and self.trend.direction == direction
+
+
+@dataclass(frozen=True, slots=True)
 class Judged:
     """What a series says: changed since last time, and whether there is a steady trend."""
 
@@ -105,11 +122,22 @@ class Judged:
     """The p of ``trend``, corrected for the number of zones."""
     before_treatment: Trend | None = None
     """The trend of the looks before the last treatment, where there were enough."""
+    prompt: Prompt | None = None
+    """``trend`` without what was entered later; None where nothing was, or nothing was tested."""
+    prompt_before: Prompt | None = None
+    """``before_treatment`` without what was entered later."""
 
     @property
     def adjusted_p(self) -> float | None:
         """The corrected p; None where nothing was tested or corrected."""
         return None if self.adjusted is None else self.adjusted.value
+
+    @property
+    def told_without_later(self) -> bool:
+        """Tell whether there is a steady trend that rests in part on what was entered later."""
+        p = self.adjusted_p if self.adjusted_p is not None else self.trend.p if self.trend else 1.0
+        sure = self.trend is not None and p < LEVEL and self.trend.direction != "none"
+        return sure and self.prompt is not None
 
     @property
     def steady_before(self) -> bool:
@@ -250,14 +278,17 @@ def _gear_raw(book: Book, gear_id: str, kind: str, edge: Edge | None) -> list[_R
         .options(*with_figures(GearCheck))
     )
     return [
-        _Raw(visit, figures_of(rated), rated.conditions, None, 0, rated.basis, order)
+        _Raw(
+            visit, figures_of(rated), rated.conditions, None, 0, _basis(rated, look), order,
+            observed=rated.observed or look.looked,
+        )
         for look in book.scalars(query)
         if look.visit_id in seen and look.state != "left"
         for order, visit in (seen[look.visit_id],)
         if not was_before(visit.begins, fitted)
         for rated in look.sets
         if rated.kind == kind and not rated.withdrawn
-    ]
+    ]  # fmt: skip
 
 
 def was_before(looked: PartialDate | None, fitted: PartialDate | None) -> bool:
@@ -292,6 +323,11 @@ def _leading_blanks(rows: Sequence[_Raw]) -> list[_Raw]:
     return [row for row in rows if row.rated or first[row.visit.id] is row]
 
 
+def _basis(rated: MeasurementSet, look: _ZoneLook | SpotObservation | GearCheck) -> str:
+    """Return on what basis figures are kept: of a look that was entered later, so are they."""
+    return look.basis if rated.basis == "at_the_time" else rated.basis
+
+
 _SEEN = frozenset({"whole", "part"})
 
 
@@ -310,8 +346,8 @@ def _from_look(look: _ZoneLook, kind: str, treated: Sequence[int]) -> list[_Raw]
         ]  # fmt: skip
     return [
         _Raw(
-            look.visit, figures_of(rated), rated.conditions, version, before, rated.basis,
-            look.order, state=look.state, observed=rated.observed,
+            look.visit, figures_of(rated), rated.conditions, version, before,
+            _basis(rated, look), look.order, state=look.state, observed=rated.observed,
         )
         for rated in sets
     ]  # fmt: skip
@@ -339,7 +375,7 @@ def _spot_raw(book: Book, spot_id: str, kind: str, edge: Edge | None) -> list[_R
                 rated.conditions,
                 None,
                 before,
-                rated.basis,
+                _basis(rated, look),
                 order,
                 state=look.state,
                 observed=rated.observed,

@@ -30,7 +30,8 @@ class Printed:
     """A figure in its section and what it is of.
 
     ``when`` is the look, fitting or visit that it belongs to, where ``of`` has several; ``before``
-    says that it is of the looks before the last treatment.
+    says that it is of the looks before the last treatment, ``prompt`` of those alone that were
+    entered at the time.
     """
 
     section: Section
@@ -40,6 +41,7 @@ class Printed:
     working: Working
     when: PartialDate | None = None
     before: bool = False
+    prompt: bool = False
 
 
 def registered(
@@ -121,11 +123,16 @@ def of_judged(items: Sequence[ZoneJudged]) -> Iterator[Printed]:
         if judged.trend is not None:
             for working in judged.trend.workings:
                 yield Printed("trends", item, working)
+        if judged.told_without_later and judged.prompt and judged.prompt.trend:
+            yield Printed("trends", item, judged.prompt.trend.tested, prompt=True)
         if judged.adjusted is not None:
             yield Printed("trends", item, judged.adjusted)
         if judged.before_treatment is not None and judged.steady_before:
             for working in judged.before_treatment.workings:
                 yield Printed("trends", item, working, before=True)
+            if judged.prompt_before is not None and judged.prompt_before.trend is not None:
+                tested = judged.prompt_before.trend.tested
+                yield Printed("trends", item, tested, before=True, prompt=True)
 
 
 def of_visits(lines: Sequence[VisitLine]) -> Iterator[Printed]:

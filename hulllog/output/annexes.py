@@ -9,8 +9,8 @@ from hulllog.drawing import compose
 from hulllog.drawing import telling as told
 from hulllog.drawing.correcting import altered_text
 from hulllog.drawing.disagreeing import contradiction_text
+from hulllog.drawing.geartelling import look_told
 from hulllog.insight.paint import worn_once
-from hulllog.insight.parts import METERED
 from hulllog.output import blocks, paper
 from hulllog.output.body import during, left_out_lines
 from hulllog.output.identity import name
@@ -228,7 +228,7 @@ def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
         [
             told.subject_name(item),
             telling.kind_name(item.kind),
-            _component(item),
+            telling.component_name(item.kind, item.component),
             told.points_text(item),
             told.trend_text(item),
         ]
@@ -250,14 +250,6 @@ def _trends(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
     if any(told.has_more_in_a_visit(item) for item in judged):
         story.append(blocks.paragraph(say("series.visit_rule"), blocks.QUIET))
     return [*story, *meters]
-
-
-def _component(item: ZoneJudged) -> str:
-    """Name a component; a reading without a unit is of a relative scale."""
-    named = telling.component_name(item.kind, item.component)
-    if item.kind in METERED and item.judged.series.unit == "1":
-        return f"{named}, {say('report.relative')}"
-    return named
 
 
 def _never_found(items: list[ZoneJudged]) -> str:
@@ -291,6 +283,9 @@ def _notes(contents: Contents, pages: dict[str, int], width: float) -> list[Flow
         ]
     rows += _zone_notes(contents, {row[2] for row in rows})
     rows += [["", say("report.section.left_out"), line] for line in left_out_lines(contents)]
+    for part in contents.gear:
+        rows += [["", part.name, part.note]] if part.note else []
+        rows += [[formats.anything(look.when), part.name, look_told(look)] for look in part.looks]
     for note in contents.notes:
         answer = note.answer or say("report.unanswered")
         rows.append(

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from itertools import groupby
 from typing import TYPE_CHECKING, TypeVar
 
 from hulllog.drawing import compose, zonepictures
@@ -19,6 +18,7 @@ from hulllog.insight.parts import covered
 from hulllog.insight.pictured import before_and_after
 from hulllog.insight.shape import built
 from hulllog.output import blocks, paper
+from hulllog.output.asked import recommendations
 from hulllog.output.contactsheet import thumbnail
 from hulllog.output.identity import identity, name, one_line, record
 from hulllog.output.parts import limited_life
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
     from hulllog.insight.condition import ZoneState
     from hulllog.insight.judging import ZoneJudged
-    from hulllog.insight.matters import Asked, Matter, ProofSeen
+    from hulllog.insight.matters import Matter
     from hulllog.insight.overview import VisitLine
     from hulllog.output.contents import Contents, State
     from hulllog.output.history import Options
@@ -167,7 +167,7 @@ def _sections(
     sections: list[Callable[[Frame], list[Flowable]]] = [
         _state,
         _open_matters,
-        _asked,
+        recommendations,
         limited_life,
         _key_dates,
         _anodes,
@@ -196,7 +196,7 @@ def tables_in_full(
         return []
     frame = Frame(contents, limits, texts, width, now, logbook, in_full=True)
     story = blocks.heading(say("report.annex.tables"), FULL, texts.pages)
-    return [*story, *_open_matters(frame), *_asked(frame), *limited_life(frame)]
+    return [*story, *_open_matters(frame), *recommendations(frame), *limited_life(frame)]
 
 
 # Who and what
@@ -562,74 +562,6 @@ def _closed_by(matter: Matter) -> str:
 # What surveys asked for
 
 
-def _asked(frame: Frame) -> list[Flowable]:
-    items = frame.contents.asked
-    story = frame.heading("report.section.asked", "asked")
-    if not items:
-        return [*story, blocks.paragraph(say("report.no_surveys"), blocks.SMALL)]
-    shown, more = frame.some(items, FULL)
-    header = [say("report.recommendation"), say("report.due"), say("report.proof_head")]
-    for _, of_one in groupby(shown, key=lambda item: item.survey_id):
-        asked_for = list(of_one)
-        rows = [
-            [f"{item.number}. {frame.cut(item.wording)}", _due(item), _proofs(item)]
-            for item in asked_for
-        ]
-        story.append(blocks.paragraph(_survey(asked_for[0]), blocks.SMALL_BOLD))
-        story.append(blocks.grid(header, rows, frame.width, [3.6, 1.4, 5.6], frame.cells))
-    if any(item.survey_class for item in shown):
-        story.append(blocks.paragraph(say("report.class_note"), blocks.QUIET))
-    return [*story, *more]
-
-
-def _survey(item: Asked) -> str:
-    """Say when a survey was, for whom, by whom, and the number of its report."""
-    missing, when = say("word.not_recorded"), formats.anything(item.survey_date)
-    who = say_code("asked_by", item.asked_by) if item.asked_by else ""
-    return "; ".join(
-        (
-            say("report.survey_of", what=", ".join(part for part in (when, who) if part)),
-            say("report.surveyor", who=name(item.surveyor) if item.surveyor else missing),
-            say("report.survey_no", number=item.reference or missing),
-        )
-    )
-
-
-def _due(item: Asked) -> str:
-    parts = [item.survey_class or "", formats.anything(item.due) if item.due else ""]
-    return ", ".join(part for part in parts if part)
-
-
-def _proofs(item: Asked) -> str:
-    """Say each proof with its kind; who accepted all of them on one day is said once."""
-    if not item.proofs:
-        return say("report.not_proved")
-    accepted = {(proof.accepted_by, formats.anything(proof.accepted)) for proof in item.proofs}
-    alike = len(accepted) == 1
-    parts = "; ".join(_proof(proof, item.unlinked, accepted=not alike) for proof in item.proofs)
-    by, when = accepted.pop()
-    if not (alike and by):
-        return parts
-    code = "report.accepted_letter" if item.letter else "report.accepted"
-    return say(code, text=parts, by=by, when=when)
-
-
-def _proof(proof: ProofSeen, loose: Sequence[str], *, accepted: bool) -> str:
-    text = ", ".join(
-        part.rstrip(".")
-        for part in (formats.anything(proof.when) if proof.when else "", proof.text)
-        if part
-    ) or say_code("proof", proof.sort)
-    if proof.sort != "photo":
-        text = say(f"report.proof_is.{proof.kind}", text=text)
-    papers = [title for title in proof.unlinked if title in loose]
-    if papers:
-        text = say("report.unlinked", text=text, papers=told.listed(papers))
-    if accepted and proof.accepted_by:
-        return say("report.accepted", text=text, by=proof.accepted_by, when=proof.accepted)
-    return text
-
-
 # Dates
 
 
@@ -701,6 +633,9 @@ def _anodes(frame: Frame) -> list[Flowable]:
         scene = compose.anode_scene(anode, frame.width / blocks.MM, 34)
         if scene is not None:
             story.append(blocks.together([blocks.gap(2), blocks.picture(scene, frame.width)]))
+    looks = [look for anode in stories for piece in anode.pieces for look in piece.checks]
+    if any(look.way == "by_eye" for look in looks):
+        story.append(blocks.paragraph(say("report.by_eye_dashed"), blocks.QUIET))
     story.append(blocks.paragraph(say("caution.protective_earth"), blocks.QUIET))
     return story
 

@@ -60,6 +60,8 @@ def _seen(frame: Frame, part: GearStory) -> str:
     """Say what the last look showed, how far measures lie from the limits, and when it is due."""
     last = part.last
     lines = _look(frame, last) if last else [say("report.gear_no_look")]
+    if pictured := told.pictured_text(part):
+        lines.append(pictured)
     lines += [bound.rstrip(".") for course in part.courses if (bound := limit_text(course))]
     lines += [
         say(
@@ -102,7 +104,7 @@ def metered_text(one: Metered) -> str:
 
 def metered_how(one: Metered) -> str:
     """Say with what it was measured and under which conditions, or that this is not on record."""
-    parts = [] if any(unit != "1" for _, _, unit in one.figures) else [say("report.relative")]
+    parts = []
     if one.instrument:
         parts.append(
             say("report.instrument", name=one.instrument, serial=one.serial)

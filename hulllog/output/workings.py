@@ -149,7 +149,8 @@ def _where(one: Printed) -> str:
     match one.section:
         case "trends":
             where = f"{told.subject_name(of)}, {telling.component_name(of.kind, of.component)}"
-            return say("report.before_treatment", where=where) if one.before else where
+            where = say("report.before_treatment", where=where) if one.before else where
+            return say("report.prompt_alone", where=where) if one.prompt else where
         case "anodes" | "gear":
             return ", ".join(part for part in (of.name, when) if part)
         case "visits":

@@ -68,11 +68,13 @@ def test_a_look_is_entered_by_key_and_told_on_the_card(window):
     asked.outcome.show_value("nothing_found")
     asked.entries["valve-action"][0].press("s")
     asked.text.entry.setPlainText("Worked and greased")
+    asked.looked.show_value("2024-04-14 00:30")
     keep(window, "gear/look")
     (story,) = stories(window)
     assert story.looks[-1].measures[0].figures == {"action": "stiff"}
     assert "Worked and greased" in said(window)
     assert "stiff" in said(window)
+    assert story.looks[-1].when.text == "2024-04-14 00:30"
 
 
 def test_an_empty_look_is_refused_beside_the_field_and_nothing_is_stored(window):
@@ -90,10 +92,10 @@ def test_a_new_one_takes_its_age_from_that_day(window):
     before = said(window)
     window.page.press("n")
     asked = sheet(window, "gear/renew")
-    asked.fitted.entry.setText("2024-04-15")
+    asked.fitted.entry.setText("2024-04-14 00:30")
     keep(window, "gear/renew")
     assert said(window) != before
-    assert stories(window)[0].fitted.text == "2024-04-15"
+    assert stories(window)[0].fitted.text == "2024-04-14 00:30"
 
 
 def workings(window):

@@ -18,7 +18,7 @@ from yardwindow import Yard
 from hulllog.desktop.photos.tray import TraySheet, carried_on
 from hulllog.records.media import import_photos
 from hulllog.records.model import Photo, PhotoPlace
-from hulllog.records.operations import visits
+from hulllog.records.operations import anodes, around, visits
 
 Key = Qt.Key
 
@@ -170,3 +170,21 @@ def test_everything_in_the_tray_has_a_name(yard):
 )
 def test_a_caption_carries_on_with_its_last_number(last, carried):
     assert carried_on(last) == carried
+
+
+def test_a_fitting_and_an_anode_are_said_by_letters_too(yard):
+    seacock = around.add_gear(yard.logbook, sort="seacock", name="Galley seacock")
+    anode = anodes.add_position(yard.logbook, name="Shaft")
+    yard.settle()
+    sheet = opened(yard)
+    first, second = sheet._ids[:2]
+    keys = {button.option.code: button.option.key for button in sheet.things.buttons}
+    assert {button.option.key for button in sheet.zones.buttons}.isdisjoint(keys.values())
+    press(yard, sheet, keys[seacock], keys[anode])
+    links = {one.photo_id: (one.gear_id, one.anode_position_id) for one in yard.all(PhotoPlace)}
+    assert links == {first: (seacock, None), second: (None, anode)}
+    assert "2 still without a place" in sheet.count.text()
+    press(yard, sheet, Key.Key_Left, Key.Key_Left)
+    assert sheet.things.value == (seacock,)
+    press(yard, sheet, keys[seacock])
+    assert {one.photo_id for one in yard.all(PhotoPlace)} == {second}

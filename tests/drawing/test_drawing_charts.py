@@ -290,3 +290,15 @@ def test_texts_never_cover_texts_and_nothing_leaves_the_picture(values, cuts, wi
 def test_a_tick_has_a_true_minus_and_no_idle_digits():
     assert plain(-0.5) == "−0.5"
     assert plain(20.0) == "20"
+
+
+def test_the_line_is_dashed_to_and_from_what_an_eye_alone_told():
+    chart = Chart((Series(tuple(point(x, 100 - 10 * x, by_eye=x == 2) for x in range(5))),))
+    joined = [
+        bool(item.style.dash)
+        for item in anodes(chart, 120, 60).items
+        if isinstance(item, drawn.Path)
+        and item.style.width == 0.45
+        and item.style.stroke == "series.1"
+    ]
+    assert joined == [False, True, False]

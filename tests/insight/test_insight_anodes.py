@@ -20,7 +20,7 @@ from hulllog.insight.summary import summary
 from hulllog.insight.today import _anodes
 from hulllog.records.errors import Refused
 from hulllog.records.model import BerthPeriod
-from hulllog.records.operations import anodes, around, berths, visits
+from hulllog.records.operations import anodes, around, berths, vessel, visits
 from hulllog.records.operations.keeping import withdraw
 from hulllog.records.values import PartialDate
 from hulllog.words import formats
@@ -287,3 +287,19 @@ def test_wear_is_held_against_the_mirror_over_the_same_time(made):
         one, two = positions(read)
     assert two.mirror.ratio.value == pytest.approx(2.0, rel=0.01)
     assert one.mirror.ratio.value == pytest.approx(0.5, rel=0.01)
+
+
+def test_a_check_has_its_own_day(logbook):
+    vessel.create_vessel(
+        logbook, name="Test", kind="yacht", material="grp", keel="fin",
+        length="8.7 m", beam="2.85 m", draught="1.05 m",
+    )  # fmt: skip
+    place = anodes.add_position(logbook, name="Shaft")
+    piece = anodes.fit_piece(logbook, place, fitted="2020-05-01", mass_new="600 g")
+    visit = visits.start_haul_out(logbook, begins="2021-04-05")
+    anodes.check_anode(
+        logbook, piece, visit_id=visit, way="weighed", mass="300 g", looked="2021-04-09"
+    )
+    with logbook.read() as book:
+        (story,) = positions(book)
+    assert [check.when.text for check in story.pieces[0].checks] == ["2021-04-09"]

@@ -16,7 +16,9 @@ from hulllog.records.model import Photo
 from hulllog.records.operations import (
     afloat,
     anodes,
+    around,
     coatings,
+    gear,
     looks,
     matters,
     photos,
@@ -111,11 +113,10 @@ def test_photos_of_one_step_are_told_together(ketch, zones, visit, paint, tmp_pa
     assert told.startswith("3 photographs")
 
 
-def test_a_photo_of_the_day_of_a_coat_without_a_time_is_let_pass(
+def test_a_photo_as_left_of_the_day_of_a_coat_without_a_time_is_let_pass(
     ketch, zones, visit, paint, tmp_path
 ):
     coatings.add_coat(ketch, visit, paint, at="2024-04-15")
-    take(ketch, tmp_path, visit, "2024-04-15 18:00:00", zone=zones["skeg"])
     take(ketch, tmp_path, visit, "2024-04-15 07:00:00", state="left", zone=zones["skeg"])
     assert codes(ketch) == []
 
@@ -283,3 +284,33 @@ def test_a_recommendation_due_before_its_survey_is_asked_about(ketch):
     survey = matters.add_survey(ketch, at="2024-06-02")
     matters.add_recommendation(ketch, survey, number="1", wording="Renew it", due="2020-03-01")
     assert codes(ketch) == ["due_first"]
+
+
+def test_a_fitting_that_was_photographed_and_not_looked_at_is_asked_about(ketch, visit, tmp_path):
+    seacock = around.add_gear(ketch, sort="seacock", name="Galley seacock")
+    photo = take(ketch, tmp_path, visit, "2024-04-10 11:00:00")
+    photos.place_photo(ketch, photo, gear_id=seacock)
+    assert sentence(ketch) == (
+        "A photograph of 10–20 Apr 2024 shows Galley seacock, and no look at it then is on record:"
+        " it was photographed, not examined. Is a look missing?"
+    )
+    gear.look_at_gear(ketch, seacock, visit, result="nothing_found")
+    assert codes(ketch) == []
+
+
+def test_a_coat_dated_to_the_day_of_a_photo_as_found_is_asked_about_as_same_day(
+    ketch, zones, visit, paint, tmp_path
+):
+    coat = coatings.add_coat(ketch, visit, paint, at="2024-04-10")
+    take(ketch, tmp_path, visit, "2024-04-10 09:00:00", zone=zones["bottom-aft-port"])
+    assert codes(ketch) == []
+    coatings.set_coat(ketch, coat, "at", "2024-04-15")
+    take(ketch, tmp_path, visit, "2024-04-15 08:00:00", zone=zones["topsides-port"], shade=1)
+    assert codes(ketch) == []
+    take(ketch, tmp_path, visit, "2024-04-15 09:00:00", zone=zones["bottom-aft-port"], shade=2)
+    assert codes(ketch) == ["photo_found_same_day"]
+    told = sentence(ketch)
+    assert "taken 15 Apr 2024, 09:00, on the same day as a coat of Tidewall 40" in told
+    assert "hour is not on record" in told
+    coatings.set_coat(ketch, coat, "at", "2024-04-15 11:00")
+    assert codes(ketch) == []

@@ -5,17 +5,21 @@ from __future__ import annotations
 from datetime import UTC, datetime
 
 import pytest
+from PIL import Image
 
-from hulllog.drawing.geartelling import age_short, due_text, look_text
-from hulllog.drawing.telling import limit_text, line_text
+from hulllog.drawing.geartelling import age_short, due_text, last_text, look_text
+from hulllog.drawing.telling import limit_text, line_text, never_found
 from hulllog.insight.due import dues
 from hulllog.insight.gear import gear_stories
 from hulllog.insight.occasions import Edge
+from hulllog.insight.overview import visit_lines
 from hulllog.insight.today import today
 from hulllog.records.errors import Refused
+from hulllog.records.media import import_photos
 from hulllog.records.model import DueRule, GearCheck
 from hulllog.records.operations import around, choices, gear, matters, vessel, visits
 from hulllog.records.operations.measuring import Rated
+from hulllog.records.operations.photos import place_photo
 from hulllog.trade.duehabits import DUE_HABITS, due_habits
 from hulllog.words import say
 
@@ -211,3 +215,56 @@ def test_an_offered_interval_is_a_rule_that_can_be_set_and_is_told_with_its_sour
         (due,) = story(ketch, key).dues
         assert word in due_text(due, NOW)
         assert habit.source.tag in ("common practice", "our own rule")
+
+
+def test_a_picture_alone_is_told_as_no_look(ketch, tmp_path):
+    key = around.add_gear(ketch, sort="seacock", name="Galley seacock")
+    first = visit_of(ketch, "2021-04-05", "2021-04-20")
+    second = visit_of(ketch, "2022-04-05", "2022-04-20")
+    for n, visit in enumerate((first, second)):
+        path = tmp_path / f"{n}.png"
+        Image.new("RGB", (60, 40), (n * 60, 90, 120)).save(path)
+        (taken,) = import_photos(ketch, [path], visit, state="found").done
+        place_photo(ketch, taken.photo_id, gear_id=key)
+    told = "No look at it is on record; photographed 5 Apr 2022, not examined"
+    assert last_text(story(ketch, key)) == told
+    gear.look_at_gear(ketch, key, first, result="nothing_found")
+    told = "5 Apr 2021: nothing found; photographed 5 Apr 2022, not examined"
+    assert last_text(story(ketch, key)) == told
+    assert story(ketch, key, Edge(first, "left")).pictured == ()
+    gear.look_at_gear(ketch, key, second, result="nothing_found")
+    assert last_text(story(ketch, key)) == "5 Apr 2022: nothing found"
+
+
+def test_a_look_has_its_own_day_in_history_series_and_lag(ketch):
+    key = around.add_gear(ketch, sort="bearing", name="Shaft bearing")
+    days = ("2021-04-09", "2022-04-11")
+    for day, play in zip(days, ("0.4", "1.2"), strict=True):
+        visit = visit_of(ketch, f"{day[:4]}-04-05", f"{day[:4]}-04-20")
+        measured = [Rated("play", {"play": f"{play} mm"}, {"method": "dial"})]
+        gear.look_at_gear(ketch, key, visit, measured=measured, looked=day)
+    told = story(ketch, key)
+    assert [look.when.text for look in told.looks] == list(days)
+    (course,) = told.courses
+    assert [point.when.text for point in course.judged.series.points] == list(days)
+    with ketch.read() as book:
+        assert [line.looked_at.text for line in visit_lines(book)] == list(days)
+
+
+def test_a_look_of_a_day_to_come_is_refused(ketch):
+    key = around.add_gear(ketch, sort="bearing", name="Shaft bearing")
+    visit = visit_of(ketch, "2021-04-05", "2021-04-20")
+    with pytest.raises(Refused):
+        gear.look_at_gear(ketch, key, visit, result="nothing_found", looked="2999-01-01")
+
+
+def test_a_valve_that_turns_freely_is_no_find_that_was_never_made(ketch):
+    key = around.add_gear(ketch, sort="seacock", name="Galley seacock")
+    free = [Rated("valve-action", {"action": "free"})]
+    gear.look_at_gear(
+        ketch, key, visit_of(ketch, "2021-04-05", "2021-04-20"), measured=free,
+        result="nothing_found",
+    )  # fmt: skip
+    courses = story(ketch, key).courses
+    assert [course.kind for course in courses] == ["valve-action"]
+    assert never_found(courses) == []

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 from hulllog.drawing.lefttelling import left_text
-from hulllog.drawing.telling import course_before
+from hulllog.drawing.telling import course_before, trend_text
+from hulllog.drawing.zonepictures import zone_drawing
 from hulllog.insight.condition import Worked, ZoneState, hull_state
 from hulllog.insight.judging import judge, judged_zones
 from hulllog.insight.matters import asked, matters
@@ -333,3 +334,59 @@ def test_the_entry_of_a_long_visit_is_counted_from_the_look_that_waited_longest(
     waited = (line.looks_entered_at.date() - line.looked_at.earliest.date()).days
     assert line.lag.value == waited
     assert waited > 0
+
+
+@pytest.mark.parametrize(("later", "said"), [
+    (
+        ("2014", "2015"),
+        "It holds without the 2 entered later too (5 looks, p 0.02, not corrected).",
+    ),
+    (("2014", "2015", "2016"), "Too few to say without the 3 entered later (4 looks)."),
+])  # fmt: skip
+def test_a_trend_that_rests_on_later_notes_is_told_without_them(
+    ketch: Logbook, later: tuple[str, ...], said: str
+) -> None:
+    aft = zone(ketch, "bottom-aft-port")
+    for year in range(2014, 2021):
+        basis = "later_from_notes" if str(year) in later else "at_the_time"
+        rated = Rated(KIND, {"count": str(3 * (year - 2012))}, {"wetness": "wet"})
+        visit = haul_out(ketch, f"{year}-04-10")
+        looks.log_inspection(ketch, visit, aft, ratings=[rated], basis=basis)
+    with ketch.read() as session:
+        (item,) = [i for i in judged_zones(session) if i.component == "count"]
+    assert trend_text(item).endswith(said)
+    assert "over 7 comparable looks" in trend_text(item)
+
+
+def test_a_trend_of_what_was_entered_at_the_time_says_no_more(ketch: Logbook) -> None:
+    aft = zone(ketch, "bottom-aft-port")
+    for year in range(2014, 2021):
+        blisters(ketch, haul_out(ketch, f"{year}-04-10"), aft, 3 * (year - 2012), 5)
+    with ketch.read() as session:
+        (item,) = [i for i in judged_zones(session) if i.component == "count"]
+    assert item.judged.prompt is None
+    assert "later" not in trend_text(item)
+
+
+def test_a_crack_on_one_face_is_labelled_on_that_side_alone(ketch: Logbook) -> None:
+    visit, skeg = haul_out(ketch, "2025-04-10"), zone(ketch, "rudder")
+    crack = Rated("crack", {"length_mm": "40 mm", "width_mm": "0.2 mm"})
+    looks.log_inspection(ketch, visit, skeg, looked_for=["crack"], ratings=[crack])
+    spot = spots.add_spot(
+        ketch, label="Hairline", zone_id=skeg,
+        place={"part": "rudder", "face": "port", "u": 0.5, "v": 0.2},
+    )  # fmt: skip
+    with ketch.read() as session:
+        both = {one.code: one for one in hull_state(session, Edge(visit, "found"), "crack")}
+    assert both["rudder"].face == ""
+    spots.observe_spot(ketch, spot, visit, ratings=[crack])
+    with ketch.read() as session:
+        (state,) = [
+            one
+            for one in hull_state(session, Edge(visit, "found"), "crack")
+            if one.code == "rudder"
+        ]
+    assert state.face == "port"
+    assert zone_drawing(state, "crack", "port").label
+    assert zone_drawing(state, "crack", "bottom").label
+    assert not zone_drawing(state, "crack", "starboard").label

@@ -24,7 +24,7 @@ def test_a_reading_says_its_unit_meter_and_days_ashore(made):
     looks.log_inspection(made.logbook, visit, made.zones["rudder"], state="during",
                          looked_for=["moisture"], methods=["metered"], ratings=[rated])  # fmt: skip
     (said,) = told(made)
-    assert said.startswith("moisture by the meter’s own scale 24, 22 (")
+    assert said.startswith("moisture by the meter’s own relative scale 24, 22 (")
     assert said.endswith("meter not recorded, days ashore 10)")
 
 

@@ -15,11 +15,12 @@ from sqlalchemy import select
 from hulllog.output.history import BUDGET, Options, write_history
 from hulllog.records.errors import Refused
 from hulllog.records.logbook import Logbook, Surroundings
-from hulllog.records.model import IssuedHistory, Product
+from hulllog.records.model import IssuedHistory, Product, Visit
 from hulllog.records.operations import (
     around,
     berths,
     coatings,
+    gear,
     looks,
     matters,
     oldnotes,
@@ -530,3 +531,34 @@ def test_the_longest_names_keep_the_body_in_its_pages_and_stand_whole_behind_it(
     pages = [page.extract_text() for page in PdfReader(written.path).pages]
     behind = re.sub(r"\s+", " ", " ".join(pages[written.body_pages :]))
     assert [n for n in range(30, 42) if long(n) not in behind] == []
+
+
+def test_by_whom_a_proof_was_accepted_stands_in_its_own_column(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    survey = matters.add_survey(logbook, at="2019-05-01", asked_by="insurer")
+    item = matters.add_recommendation(logbook, survey, number="1", wording="Renew the seacock")
+    work = matters.add_work(logbook, text="Seacock renewed", done="2019-06-01")
+    proof = matters.add_proof(logbook, item, work_id=work)
+    matters.accept_proof(logbook, proof, by="A. Mutual", on="2019-07-01")
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    assert "Proof Accepted by" in text
+    assert "A. Mutual, 1 Jul 2019, as the keeper states; no letter of that on file" in text
+    assert "accepted by A. Mutual" not in text
+
+
+def test_every_look_at_a_fitting_stands_in_the_annex_with_its_day(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    bolts = around.add_gear(logbook, sort="keel_bolt", name="Keel bolts", note="Seven of 20 mm")
+    with logbook.read() as book:
+        first, second = [visit.id for visit in book.scalars(select(Visit))][:2]
+    drawn = Rated("bolt-diameter", {"diameter": "19.1 mm"}, {"seen_how": "drawn"})
+    gear.look_at_gear(
+        logbook, bolts, first, result="nothing_found", measured=[drawn], looked="2017-04-12"
+    )
+    gear.look_at_gear(logbook, bolts, second, text="Nuts tried", looked="2018-04-13")
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    assert "Keel bolts Seven of 20 mm" in text
+    assert "12 Apr 2017 Keel bolts nothing found; diameter 19.1 mm (drawn)" in text
+    assert "13 Apr 2018 Keel bolts Nuts tried" in text

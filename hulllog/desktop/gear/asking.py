@@ -17,7 +17,8 @@ from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Caution, flowing
 from hulllog.desktop.numbers import NumberField
 from hulllog.insight.gear import MEASURED
-from hulllog.records.operations import around, choices, gear
+from hulllog.records.model import StageTime
+from hulllog.records.operations import around, choices, gear, queries
 from hulllog.records.operations.measuring import Rated
 from hulllog.trade.duehabits import due_habits
 from hulllog.words import formats, say, say_code
@@ -58,12 +59,19 @@ class LookSheet(Questions):
         self.text = AreaField(
             say("gear_page.look_text"), rows=2, key=FieldKey(record, "text"), drafts=drafts
         )
+        self.looked = DateField(
+            say("gear_page.looked"),
+            check=page.state.checker(around.GEAR_CHECK, "looked"),
+            key=FieldKey(record, "looked"),
+            drafts=drafts,
+            hint=_days(page, visit_id),
+        )
         self.add(self.outcome)
         for kind in MEASURED.get(story.sort, ()):
             self.entries[kind] = entry, how = CardEntry(kind), ConditionsEntry(kind)
             self.add(Prose(kind_name(kind), bold=True), entry, how)
             entry.done.connect(lambda kind=kind: self._figures_done(kind))
-        self.add(self.text, self.state)
+        self.add(self.text, self.looked, self.state)
         self.add(Caution(say("gear_page.caution"), say("gear_page.caution_more")))
 
     def ask(self) -> LookSheet:
@@ -75,7 +83,7 @@ class LookSheet(Questions):
     @property
     def fields(self) -> dict[str, Field]:
         """The fields by the name that a refusal gives."""
-        found: dict[str, Field] = {"text": self.text}
+        found: dict[str, Field] = {"text": self.text, "looked": self.looked}
         for entry, how in self.entries.values():
             found |= {**entry.fields, **how.fields}
         return found
@@ -101,8 +109,21 @@ class LookSheet(Questions):
             self._page, self, gear.look_at_gear, self._story.gear_id, self._visit_id,
             fields=self.fields, then=lambda _key: self._done(), measured=measured,
             result=self.outcome.value, state=self.state.value, text=self.text.typed(),
+            looked=self.looked.typed() or None,
         )  # fmt: skip
         return False
+
+
+def _days(page: Page, visit_id: str) -> str:
+    """Say the days that are known of a haul-out, for a look of another day than the first."""
+    known = page.state.read(
+        lambda book: [
+            say("telling.pair", name=say_code("stage", one.stage), value=formats.anything(one.at))
+            for one in queries.kept(book, StageTime, StageTime.visit_id == visit_id)
+            if one.at is not None
+        ]
+    )
+    return say("gear_page.looked_hint", days="; ".join(known)) if known else say("word.optional")
 
 
 class FittingSheet(Questions):

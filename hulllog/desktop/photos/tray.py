@@ -24,7 +24,8 @@ from hulllog.desktop.sheets import Sheet
 from hulllog.desktop.theme import BODY, SMALL
 from hulllog.insight.occasions import Edge
 from hulllog.insight.placed import PhotoSeen, photos_at
-from hulllog.records.operations import choices
+from hulllog.records.model import AnodePosition, Gear
+from hulllog.records.operations import choices, queries
 from hulllog.records.operations.photos import (
     PHOTO,
     caption,
@@ -48,7 +49,7 @@ _SIDE = 400
 
 
 def unplaced(photos: Sequence[PhotoSeen]) -> list[str]:
-    """Return the keys of photographs that show no place, zone, spot or anode, in their order."""
+    """Return the keys of photographs that show nothing of her, in their order."""
     placed = {photo.photo_id for photo in photos if photo.place_id is not None}
     return list(dict.fromkeys(one.photo_id for one in photos if one.photo_id not in placed))
 
@@ -62,7 +63,10 @@ def carried_on(text: str) -> str:
 
 
 class TraySheet(Sheet):
-    """Walks through photographs of a visit.  ``zones`` are (key, name) in walking order."""
+    """Walks through photographs of a visit.  ``zones`` are (key, name) in walking order.
+
+    Fittings and anodes follow the zones; the letters that those leave are theirs.
+    """
 
     def __init__(
         self, page: Page, visit_id: str, photo_ids: Sequence[str], zones: Sequence[tuple[str, str]]
@@ -96,6 +100,21 @@ class TraySheet(Sheet):
             label_width=0,
         )
         self.zones.chosen.connect(self._zones_chosen)
+        self._things = page.state.read(_things)
+        self.things = Choices(
+            say("tray.things"),
+            [
+                Option(key, name, letter)
+                for (key, (_, name)), letter in zip(
+                    self._things.items(),
+                    keys[len(zones) :] + [""] * len(self._things),
+                    strict=False,
+                )
+            ],
+            label_width=0,
+        )
+        self.things.chosen.connect(self._things_chosen)
+        self.things.setVisible(bool(self._things))
         self.back = button(say("tray.back"), lambda: self.step(-1), icon="earlier")
         self.on = button(say("tray.on"), lambda: self.step(1), icon="door")
         self.same = button(say("tray.same"), self.carry_on)
@@ -113,6 +132,7 @@ class TraySheet(Sheet):
         right.addLayout(self._caption_box)
         right.addLayout(line(self.same, None))
         right.addWidget(self.zones)
+        right.addWidget(self.things)
         right.addStretch(1)
         side = scrolled(boxed(right))
         side.setFixedWidth(_SIDE)
@@ -187,6 +207,7 @@ class TraySheet(Sheet):
         self.when.setText(when)
         self.states.show_value(photo.state)
         self.zones.show_value([row.zone_id for row in self._rows if row.zone_id])
+        self.things.show_value([key for row in self._rows if (key := _thing(row))])
         self.back.setEnabled(self._at > 0)
         self.on.setEnabled(self._at < len(self._ids) - 1)
         self.same.setEnabled(bool(self._last))
@@ -202,6 +223,16 @@ class TraySheet(Sheet):
                 self._edit(place_photo, zone_id=zone_id)
         for zone_id, place_id in shown.items():
             if zone_id not in chosen and place_id:
+                self._page.edit(remove_photo_place, place_id, done=self._stored)
+
+    def _things_chosen(self, chosen: Sequence[str]) -> None:
+        """Say the fittings and anodes that are chosen now, and take those back that are not."""
+        shown = {key: row.place_id for row in self._rows if (key := _thing(row))}
+        for key in chosen:
+            if key not in shown:
+                self._edit(place_photo, **{self._things[key][0]: key})
+        for key, place_id in shown.items():
+            if key not in chosen and place_id:
                 self._page.edit(remove_photo_place, place_id, done=self._stored)
 
     def _edit(self, operation: object, **typed: object) -> None:
@@ -274,9 +305,12 @@ class TraySheet(Sheet):
             super().keyPressEvent(event)
 
     def _letter(self, letter: str) -> None:
-        before = len(self.zones.value)
-        if self.zones.press(letter) and len(self.zones.value) > before and letter.islower():
-            self.step(1)
+        for choices_of in (self.zones, self.things):
+            before = len(choices_of.value)
+            if choices_of.press(letter):
+                if len(choices_of.value) > before and letter.islower():
+                    self.step(1)
+                return
 
 
 def show_tray(
@@ -292,6 +326,19 @@ def show_tray(
 def _rows(book: Book, visit_id: str, photo_id: str) -> list[PhotoSeen]:
     found = photos_at(book, Edge(visit_id, "left"))
     return [photo for photo in found if photo.photo_id == photo_id]
+
+
+def _thing(photo: PhotoSeen) -> str | None:
+    return photo.gear_id or photo.anode_position_id
+
+
+def _things(book: Book) -> dict[str, tuple[str, str]]:
+    """Return fittings, then anodes: key -> the field that links a photograph to it, its name."""
+    fittings, places = queries.kept(book, Gear), queries.kept(book, AnodePosition)
+    return {
+        **{one.id: ("gear_id", one.name) for one in fittings},
+        **{one.id: ("anode_position_id", one.name) for one in places},
+    }
 
 
 def _left(book: Book, visit_id: str, photo_ids: Sequence[str]) -> int:

@@ -43,6 +43,7 @@ PIECE: t.Fields = {
 CHECK: t.Fields = {
     "state": t.one_of(choices.STATES, wanted=True),
     "way": t.one_of(choices.ANODE_WAYS, wanted=True),
+    "looked": t.date(future=False),
     "mass": t.amount(*MASS_UNITS, low=0, high=200),
     "left_low": t.share(),
     "left_high": t.share(),
@@ -243,6 +244,7 @@ def check_anode(
     state: str = "found",
     note: str | None = None,
     basis: str = "at_the_time",
+    looked: t.When | None = None,
 ) -> str:
     """Enter a look at an anode: weighed clean and dry, by eye, or renewed without weighing.
 
@@ -255,6 +257,7 @@ def check_anode(
         typed = {
             "state": state, "way": way, "mass": mass, "contact": contact,
             "painted_over": painted_over, "note": note, "basis": basis,
+            "looked": looked,
         }  # fmt: skip
         check = new_check(book, piece_id, visit_id, typed, left)
     return check.id

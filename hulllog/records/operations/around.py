@@ -98,6 +98,7 @@ GEAR: t.Fields = {
 GEAR_CHECK: t.Fields = {
     "state": t.one_of(choices.STATES, wanted=True),
     "result": t.one_of(choices.RESULTS),
+    "looked": t.date(future=False),
     "text": t.text(),
     "basis": t.BASIS,
 }

@@ -11,6 +11,7 @@ from hulllog.records.errors import Refused
 from hulllog.records.model import (
     Annotation,
     AnodePosition,
+    Gear,
     Photo,
     PhotoPlace,
     Spot,
@@ -29,6 +30,7 @@ SHOWN: t.Fields = {
     "spot_id": t.link(Spot),
     "zone_id": t.link(Zone),
     "anode_position_id": t.link(AnodePosition),
+    "gear_id": t.link(Gear),
 }
 _YEAR = 366 * 24 * 60
 CLOCK: t.Fields = {"minutes": t.whole(-_YEAR, _YEAR, wanted=True)}
@@ -44,7 +46,7 @@ PHOTO: t.Fields = {
 
 
 def place_photo(logbook: Logbook, photo_id: str, **shows: t.Typed) -> str:
-    """Say what a photograph shows: a place, spot_id, zone_id or anode_position_id."""
+    """Say what a photograph shows: a place, spot_id, zone_id, anode_position_id, gear_id."""
     about = name_of(logbook, Photo, photo_id, "photo")
     with logbook.change("photo.place", photo=about) as book:
         t.needed(book, Photo, photo_id)
