@@ -20,11 +20,9 @@ from hulllog.words.figures import figure
 
 if TYPE_CHECKING:
     from hulllog.drawing.hullparts import HullPicture, ViewTransform
-    from hulllog.drawing.scene import Path
+    from hulllog.drawing.scene import Item
     from hulllog.hull.form import HullForm
     from hulllog.insight.yardsheet import Borne, Sheet
-
-    Item = Path | Text
 
 SIDES = ("port", "starboard")
 _FOOT = 21.0
