@@ -160,15 +160,19 @@ def piece_area(form: HullForm, piece: Piece) -> float:
 
 def area(form: HullForm, outline: ZoneOutline) -> float:
     """Return the area of a zone in square metres."""
-    return sum(piece_area(form, piece) for piece in outline.pieces)
+    return sum((piece_area(form, piece) for piece in outline.pieces), 0.0)
 
 
 def lowest(form: HullForm, outline: ZoneOutline) -> float:
-    """Return the height of the lowest point of a zone over the waterline, metres."""
-    return min(
+    """Return the height of the lowest point of a zone over the waterline, metres.
+
+    A zone that is not of the form has no height that is known: 0.
+    """
+    heights = (
         form.remembered(f"lowest {piece}", partial(_lowest, form, piece))
         for piece in outline.pieces
     )
+    return min(heights, default=0.0)
 
 
 def _lowest(form: HullForm, piece: Piece) -> float:

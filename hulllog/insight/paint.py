@@ -349,18 +349,23 @@ class Areas:
 
 
 def areas_of(book: Book, edge: Edge | None = None) -> Areas:
-    """Return the areas of her zones from the form that held at the edge."""
+    """Return the areas of her zones from the form that held at the edge, or as drawn by hand."""
     from hulllog.hull import zones  # with NumPy: start-up does without
+    from hulllog.hull.handdrawn import is_own
+    from hulllog.insight.ownviews import own_areas
     from hulllog.insight.shape import form_of, outline
 
-    form = form_of(book, edge)
-    if form is None:
-        return Areas({}, (), {})
+    form, drawn = form_of(book, edge), own_areas(book, edge)
     found: dict[str, tuple[int, float]] = {}
     below: list[str] = []
     for number, (zone, version) in enumerate(zone_versions(book, edge), 1):
-        found[zone.id] = number, zones.area(form, outline(version.outline))
-        if below_water(zone.code):
+        if is_own(zone.code):
+            if zone.id not in drawn:
+                continue
+            found[zone.id] = number, drawn[zone.id].value
+        elif form is not None:
+            found[zone.id] = number, zones.area(form, outline(version.outline))
+        if below_water(zone.code) and zone.id in found:
             below.append(zone.id)
     missed = missed_by_whole_bottom(book)
     by_visit = {visit.id: missed(visit.id) for visit, _ in up_to(book, edge)}

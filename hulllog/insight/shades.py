@@ -104,7 +104,7 @@ def in_component_unit(kind_id: str, component: str, value: Measured) -> float:
 
 def below_water(zone_code: str) -> bool:
     """Tell whether a zone belongs to the bottom that antifouling covers."""
-    return not zone_code.startswith(("topsides", "transom"))
+    return not zone_code.startswith(("topsides", "transom", "own-above"))
 
 
 def sample_grades(kind_id: str) -> list[tuple[int, str, str]]:

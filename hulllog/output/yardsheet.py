@@ -57,7 +57,7 @@ def write_sheet(logbook: Logbook, path: Path, day: date | None = None) -> Printe
         form = queries.form_version(book)
         if sheet is None:
             raise Refused("no_vessel")
-        hull = built(form.particulars) if form is not None else None
+        hull = built(form.particulars) if form is not None and form.particulars else None
         printed_on = day or logbook.around.now().date()
         texts = page_texts(sheet.name, sheet.sample, say("sheet.title"), printed_on)
         target = io.BytesIO()

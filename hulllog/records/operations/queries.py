@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from sqlalchemy import func, select
 
+from hulllog.hull.handdrawn import is_own
 from hulllog.records.base import Base, Kept
 from hulllog.records.model import (
     AnodePiece,
@@ -148,7 +149,8 @@ def zones_in_force(
     """Return the zones in walking order, each with the outline that held at a date.
 
     ``seen`` are the visits up to then.  Without both, the newest.  A conversion that gives her
-    other parts draws all her zones anew: those of the form before it hold until it begins.
+    other parts draws all her zones anew: those of the form before it hold until it begins.  Zones
+    that were drawn by hand alone hang on no form.
     """
     forms = {form.id: form for form in form_versions(book)}
     newest: dict[str, ZoneVersion] = {}
@@ -163,7 +165,11 @@ def zones_in_force(
     drawn = {key: forms[version.form_version_id].number for key, version in newest.items()}
     last = max(drawn.values(), default=0)
     zones = book.scalars(select(Zone).where(Zone.withdrawn.is_(False)).order_by(Zone.walk_order))
-    return [(zone, newest[zone.id]) for zone in zones if drawn.get(zone.id) == last]
+    return [
+        (zone, newest[zone.id])
+        for zone in zones
+        if zone.id in drawn and (drawn[zone.id] == last or is_own(zone.code))
+    ]
 
 
 def zone_version_at(book: Book, zone_id: str, visit_id: str | None) -> ZoneVersion | None:
