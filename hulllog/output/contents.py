@@ -37,6 +37,7 @@ from hulllog.insight.overview import (
     unseen,
     visit_lines,
 )
+from hulllog.insight.ownviews import OwnSeen, own_views
 from hulllog.insight.paint import BuildUp, Thread, build_ups, threads
 from hulllog.insight.parts import Metered, metered
 from hulllog.insight.pictured import Shown, of_findings, photographs, without_pictures
@@ -83,6 +84,7 @@ class Contents:
 
     vessel: Vessel
     form: FormVersion | None
+    own_views: tuple[OwnSeen, ...]
     former_names: tuple[FormerName, ...]
     registrations: tuple[Registration, ...]
     berths: tuple[BerthPeriod, ...]
@@ -168,6 +170,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
         growth=growth,
         vessel=vessel,
         form=form_version(book),
+        own_views=tuple(own_views(book, Edge(last.id, "left") if last else None)),
         former_names=_kept(book, FormerName),
         registrations=_kept(book, Registration),
         berths=_kept(book, BerthPeriod),

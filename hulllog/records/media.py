@@ -470,6 +470,13 @@ def add_own_view(logbook: Logbook, file: Path, *, name: str, shows: str) -> str:
     return view_id
 
 
+def own_view_copy(
+    logbook: Logbook, sha256: str, media_type: str, edge: int = OWN_VIEW
+) -> bytes | None:
+    """Return the JPEG of an own view, as ``thumbnail``; None where its file is awaited."""
+    return _small(logbook, OwnView(sha256=sha256, media_type=media_type), edge)
+
+
 # Small copies
 
 
