@@ -29,8 +29,9 @@ if TYPE_CHECKING:
     from hulllog.drawing.scene import Item
     from hulllog.insight.ownviews import OwnSeen
 
-_VEIL = 0.62
-"""How much a tint covers what lies below it."""
+_VEIL, _TINT = 0.35, 0.65
+"""How much the ground and the tint of a grade cover what lies below, so that a grade looks alike on
+white paper and on a dark photograph, and the picture is still seen."""
 _FOOT = 6.5
 """Room in mm for the scale bar."""
 
@@ -166,14 +167,15 @@ def _ground(view: OwnSeen, data: bytes | None, frame: _Frame, *, small: bool) ->
 def _zone(zone: ZoneDrawing, points: Sequence[tuple[float, float]], *, small: bool) -> list[Path]:
     """Draw a zone in its appearance, so that the picture below is seen."""
     width = 0.25 if small else 0.4
-    veil = Style(stroke=None, fill="sheet", opacity=0.45)
+    veil = Style(stroke=None, fill="sheet", opacity=_VEIL)
     halo = polygon(points, Style(stroke="sheet", width=2.6 * width, opacity=0.85), zone.key)
     edge = polygon(points, Style(stroke="ink", width=width), zone.key)
     if zone.appearance == "not_applicable":
         return [polygon(points, Style(stroke=None), zone.key)]
     if zone.appearance == "graded":
-        tint = Style(stroke=None, fill=f"condition.{zone.condition}", opacity=_VEIL)
-        return [polygon(points, tint, zone.key), halo, edge]
+        tint = Style(stroke=None, fill=f"condition.{zone.condition}", opacity=_TINT)
+        ground = polygon(points, veil, zone.key)
+        return [ground, polygon(points, tint, zone.key), halo, edge]
     if zone.appearance == "not_seen":
         strokes = Style(stroke="hatch", width=0.2 if small else 0.3)
         ground = polygon(points, veil, zone.key)
