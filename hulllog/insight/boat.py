@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import func, select
 
 from hulllog.hull import zones
+from hulllog.hull.handdrawn import is_own
 from hulllog.hull.particulars import Particulars
 from hulllog.hull.patches import Place
 from hulllog.insight.condition import zone_versions
@@ -131,6 +132,8 @@ def boat_form(book: Book, edge: Edge | None = None) -> BoatForm | None:
 def _zones(book: Book, edge: Edge | None, form: HullForm) -> tuple[ZoneArea, ...]:
     rows = []
     for number, (zone, version) in enumerate(zone_versions(book, edge), 1):
+        if is_own(zone.code):
+            continue  # told by insight.ownviews: no form has it
         shape = outline(version.outline)
         rows.append(ZoneArea(zone.id, zone.code, number, zone.name, shape, zones.area(form, shape)))
     return tuple(rows)

@@ -81,6 +81,17 @@ class OwnSeen:
         return inside[-1] if inside else None
 
 
+@dataclass(frozen=True, slots=True)
+class OwnZone:
+    """A zone that no form shows, with its number in walking order and its area as drawn."""
+
+    zone_id: str
+    code: str
+    number: int
+    name: str
+    area: Working | None
+
+
 @once_a_reading
 def own_views(book: Book, edge: Edge | None = None) -> list[OwnSeen]:
     """Return the own views in the order of entry, with the zones that held at the edge."""
@@ -156,8 +167,11 @@ def own_areas(book: Book, edge: Edge | None = None) -> dict[str, Working]:
     return found
 
 
-def only_own(book: Book, edge: Edge | None = None) -> frozenset[str]:
-    """Return the keys of the zones that no form shows."""
-    return frozenset(
-        zone.id for zone, _ in zone_versions(book, edge) if handdrawn.is_own(zone.code)
-    )
+def own_zones(book: Book, edge: Edge | None = None) -> list[OwnZone]:
+    """Return the zones that no form shows, in walking order."""
+    areas = own_areas(book, edge)
+    return [
+        OwnZone(zone.id, zone.code, number, zone.name, areas.get(zone.id))
+        for number, (zone, _) in enumerate(zone_versions(book, edge), 1)
+        if handdrawn.is_own(zone.code)
+    ]

@@ -441,8 +441,12 @@ def add_own_view(logbook: Logbook, file: Path, *, name: str, shows: str) -> str:
     then no file is left.
     """
     logbook.must_be_writable()
-    data = _whole(file)
-    picture = read_picture(data, OWN_VIEW)
+    try:
+        data = _whole(file)
+        picture = read_picture(data, OWN_VIEW)
+    except Refused as refusal:
+        values: dict[str, Any] = {"file": file.name, **refusal.values}
+        raise Refused(refusal.code, **values) from refusal
     sha256 = hashlib.sha256(data).hexdigest()
     folder = logbook.folder / PHOTOS
     target = folder / (sha256 + ending(picture.media_type))

@@ -40,6 +40,7 @@ if TYPE_CHECKING:
     from hulllog.desktop.fields import Field
     from hulllog.desktop.pages import Page
     from hulllog.insight.boat import ZoneArea
+    from hulllog.insight.ownviews import OwnZone
     from hulllog.records.model import Visit
     from hulllog.records.values import PartialDate
 
@@ -53,7 +54,7 @@ def _written(date: PartialDate | None) -> str:
 class ZoneForm(Asked):
     """The name of a zone; its outline and its code stay."""
 
-    def __init__(self, page: Page, zone: ZoneArea) -> None:
+    def __init__(self, page: Page, zone: ZoneArea | OwnZone) -> None:
         record = page.state.read(lambda book: book.get(Zone, zone.zone_id))
         title = say("boat_page.zone_title", number=zone.number)
         super().__init__(

@@ -14,6 +14,7 @@ from hulllog.records.errors import Refused
 from hulllog.records.media import OWN_VIEW, add_own_view, import_photos, media_path, thumbnail
 from hulllog.records.model import OwnOutline, OwnView, Vessel, Zone
 from hulllog.records.operations import ownviews, queries, vessel, walking
+from hulllog.words.errors import sentence
 
 SQUARE = [(0.1, 0.2), (0.5, 0.2), (0.5, 0.6), (0.1, 0.6)]
 BOW_TIE = [(0.1, 0.2), (0.5, 0.6), (0.5, 0.2), (0.1, 0.6)]
@@ -61,8 +62,9 @@ def test_what_is_no_picture_is_refused_and_leaves_nothing(boat, tmp_path):
     text = tmp_path / "notes.jpg"
     text.write_text("not a picture")
     before = boat.entries
-    with pytest.raises(Refused, match="not_a_picture"):
+    with pytest.raises(Refused, match="not_a_picture") as refused:
         add_own_view(boat.logbook, text, name="Notes", shows="port")
+    assert "notes.jpg" in sentence(refused.value)
     with pytest.raises(Refused, match="unknown_choice"):
         add_own_view(boat.logbook, picture(tmp_path), name="Side", shows="keel")
     assert boat.entries == before
