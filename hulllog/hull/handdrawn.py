@@ -27,8 +27,13 @@ def code_of(number: int, *, below: bool) -> str:
 
 
 def crosses_itself(points: Sequence[Point]) -> bool:
-    """Tell whether two sides of a closed outline meet anywhere but at a corner that they share."""
+    """Tell whether two sides of a closed outline meet anywhere but at a corner that they share.
+
+    An outline that has a corner twice touches itself there.
+    """
     count = len(points)
+    if len(set(points)) < count:
+        return True
     sides = [(points[n], points[(n + 1) % count]) for n in range(count)]
     for first in range(count):
         for second in range(first + 1, count):

@@ -301,6 +301,8 @@ def bared(book: Book) -> list[Zone]:
 
 DRAWN = Source("our own rule", "the form drawn from her particulars, cell by cell")
 """Where an area of her skin comes from."""
+BY_HAND = Source("recorded", "outlines that the owner drew on a flat picture of known scale")
+"""Where the area of zones comes from that no form shows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -311,6 +313,8 @@ class Areas:
     below: tuple[str, ...]
     missed: Mapping[str, frozenset[str]]
     """By visit the zones that paint on the whole bottom did not reach."""
+    flat: frozenset[str] = frozenset()
+    """Zones whose area is that of an outline drawn by hand on a flat picture."""
 
     @property
     def bottom(self) -> float | None:
@@ -343,9 +347,17 @@ class Areas:
             unit="m2",
             formula="A = Σs_n·A_n" if len(inputs) > len(known) else "A = ΣA_n",
             inputs=tuple(inputs),
-            source=DRAWN,
-            cautions=("skin_zone_numbers", "skin_of_the_drawn_form"),
+            source=BY_HAND if shares.keys() <= self.flat else DRAWN,
+            cautions=self._cautions(shares),
         )
+
+    def _cautions(self, shares: Mapping[str, float]) -> tuple[str, ...]:
+        found = ["skin_zone_numbers"]
+        if not shares.keys() <= self.flat:
+            found.append("skin_of_the_drawn_form")
+        if shares.keys() & self.flat:
+            found.append("drawn_flat")
+        return tuple(found)
 
 
 def areas_of(book: Book, edge: Edge | None = None) -> Areas:
@@ -369,7 +381,7 @@ def areas_of(book: Book, edge: Edge | None = None) -> Areas:
             below.append(zone.id)
     missed = missed_by_whole_bottom(book)
     by_visit = {visit.id: missed(visit.id) for visit, _ in up_to(book, edge)}
-    return Areas(found, tuple(below), by_visit)
+    return Areas(found, tuple(below), by_visit, frozenset(drawn))
 
 
 @dataclass(frozen=True, slots=True)

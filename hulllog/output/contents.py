@@ -50,6 +50,7 @@ from hulllog.records.model import (
     Document,
     FormerName,
     IssuedHistory,
+    OwnView,
     Photo,
     Registration,
     Spot,
@@ -66,7 +67,7 @@ if TYPE_CHECKING:
     from hulllog.records.model import FormVersion
 
 
-K = TypeVar("K", FormerName, Registration, BerthPeriod, Document)
+K = TypeVar("K", FormerName, Registration, BerthPeriod, Document, OwnView)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +113,8 @@ class Contents:
     issued: tuple[IssuedHistory, ...]
     """The histories issued before, the newest first."""
     photos: tuple[Photo, ...]
+    own_pictures: tuple[OwnView, ...]
+    """The files of own views."""
     documents: tuple[Document, ...]
     keepers: tuple[str, ...]
     zone_names: dict[str, str]
@@ -196,6 +199,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
         compared=tuple(compared(book)),
         issued=tuple(book.scalars(select(IssuedHistory).order_by(IssuedHistory.issued_at.desc()))),
         photos=_photos(book),
+        own_pictures=_kept(book, OwnView),
         documents=_kept(book, Document),
         keepers=tuple(book.scalars(select(Visit.entered_by).distinct().order_by(Visit.entered_by))),
         zone_of_spot={spot.id: spot.zone_id for spot in book.scalars(select(Spot))},

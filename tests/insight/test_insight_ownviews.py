@@ -12,7 +12,7 @@ from PIL import Image
 
 from hulllog.hull import handdrawn
 from hulllog.insight.ownviews import OwnSeen, OwnShape, own_area, own_areas, own_views
-from hulllog.insight.paint import areas_of
+from hulllog.insight.paint import BY_HAND, areas_of
 from hulllog.insight.shape import form_of, form_version
 from hulllog.records.logbook import Logbook
 from hulllog.records.media import add_own_view
@@ -61,6 +61,17 @@ def test_a_factor_makes_the_skin_larger(drawn):
     assert "drawn_flat" in area.cautions
 
 
+def test_paint_on_zones_drawn_by_hand_does_not_claim_a_form(drawn):
+    logbook, _ = drawn
+    with logbook.read() as book:
+        areas = areas_of(book)
+    covered = areas.over(dict.fromkeys(areas.zones, 1.0))
+    assert covered.value == pytest.approx(12.5)
+    assert covered.cautions == ("skin_zone_numbers", "drawn_flat")
+    assert covered.source == BY_HAND
+    assert "flat picture" in said(covered).source
+
+
 def test_what_lies_above_the_water_is_no_bottom(drawn):
     logbook, view_id = drawn
     ownviews.draw_zone(logbook, view_id, SQUARE, name="Sheer strake", below=False)
@@ -102,7 +113,10 @@ def test_areas_scale_with_the_square_of_the_length_of_the_scale(corners, length,
     assert math.isclose(area(length * times), area(length) * times**2, rel_tol=1e-9, abs_tol=1e-12)
 
 
-@given(st.lists(CORNER, min_size=3, max_size=7))
+ON_A_GRID = st.tuples(st.integers(0, 12), st.integers(0, 12))
+
+
+@given(st.lists(ON_A_GRID, min_size=3, max_size=7))
 def test_an_outline_crosses_itself_whichever_way_round_and_wherever_it_begins(corners):
     crosses = handdrawn.crosses_itself(corners)
     assert handdrawn.crosses_itself(corners[::-1]) == crosses

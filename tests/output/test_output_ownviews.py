@@ -13,10 +13,19 @@ from pypdf import PdfReader
 from hulllog.insight.ownviews import own_views
 from hulllog.output import ownviews as printed
 from hulllog.output.history import Options, write_history
+from hulllog.output.pocketcard import write_card
 from hulllog.output.yardsheet import write_sheet
 from hulllog.records.logbook import Logbook
 from hulllog.records.media import add_own_view
-from hulllog.records.operations import ownviews, queries, vessel, visits, walking
+from hulllog.records.operations import (
+    around,
+    ownviews,
+    queries,
+    spots,
+    vessel,
+    visits,
+    walking,
+)
 from hulllog.records.operations.measuring import Rated
 
 FORE = ((0.08, 0.35), (0.48, 0.35), (0.48, 0.72), (0.16, 0.7))
@@ -77,6 +86,9 @@ def test_the_history_shows_the_zones_on_the_owners_picture(odd, tmp_path):
     assert done.archival
     assert "My drawing of her side" in text_of(done.path)
     assert any(len(page) >= 1 for page in images_of(done.path))
+    with odd.read() as book:
+        [view] = own_views(book)
+    assert view.sha256 in text_of(done.path).replace(" ", "")
 
 
 def test_the_yard_sheet_shows_the_numbers_on_the_owners_picture(odd, tmp_path):
@@ -86,6 +98,17 @@ def test_the_yard_sheet_shows_the_numbers_on_the_owners_picture(odd, tmp_path):
     assert "Fore body" in text
     assert "My drawing of her side" in text
     assert images_of(done.path)[0]
+
+
+def test_what_is_marked_on_an_own_view_breaks_no_print(odd, tmp_path):
+    with odd.read() as book:
+        [view] = own_views(book)
+    place = {"part": view.key, "face": "flat", "u": 0.5, "v": 0.1}
+    spots.add_spot(odd, label="gouge", place=place)
+    around.add_gear(odd, sort="transducer", name="Log impeller", place=place)
+    assert write_history(odd, tmp_path / "history.pdf", Options(draft=True)).archival
+    assert write_sheet(odd, tmp_path / "sheet.pdf", date(2025, 4, 1)).archival
+    write_card(odd, tmp_path / "card.pdf")
 
 
 def test_a_view_that_shows_only_what_the_form_shows_is_not_printed(tmp_path):
@@ -103,5 +126,7 @@ def test_a_view_that_shows_only_what_the_form_shows_is_not_printed(tmp_path):
         ownviews.draw_zone(logbook, view, AFT, name="Sponson")
         with logbook.read() as book:
             assert [one.view_id for one in printed.wanted(own_views(book))] == [view]
+        place = {"part": f"own:{view}", "face": "flat", "u": 0.5, "v": 0.1}
+        around.add_gear(logbook, sort="transducer", name="Log impeller", place=place)
         done = write_sheet(logbook, tmp_path / "sheet.pdf", date(2025, 4, 1))
         assert any(images_of(done.path))
