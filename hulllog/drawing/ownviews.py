@@ -32,6 +32,8 @@ if TYPE_CHECKING:
 _VEIL, _TINT = 0.35, 0.65
 """How much the ground and the tint of a grade cover what lies below, so that a grade looks alike on
 white paper and on a dark photograph, and the picture is still seen."""
+_HEAD = 8.5
+"""Room in mm for the name of the view, where the window sets it over the drawing."""
 _FOOT = 6.5
 """Room in mm for the scale bar."""
 
@@ -141,7 +143,7 @@ def _framed(
     small: bool,
 ) -> _Frame:
     margin = 1.0 if small else 3.0
-    head = (4.2 if small else 7.0) if titled else margin
+    head = (4.2 if small else 7.0) if titled else (margin if small else _HEAD)
     foot = margin
     if not small:
         foot = _FOOT + (hulllegend.height_of(legend, width) if legend else 0.0)

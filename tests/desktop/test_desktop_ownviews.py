@@ -8,15 +8,21 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtWidgets import QDialog
+from PySide6.QtWidgets import QDialog, QPushButton
 
 sys.path.insert(0, str(Path(__file__).parent))
 from ketchbook import built, nameless, on_ketch, settle, sheet_of, texts  # noqa: F401
+from ownbook import AFT as AFT_AT
+from ownbook import FORE as FORE_AT
 from ownbook import draw_boat, odd_boat
 
 from hulllog.drawing.scene import Image
+from hulllog.insight.occasions import Edge
+from hulllog.insight.occasions import visits as all_visits
+from hulllog.records.logbook import Logbook, Surroundings
+from hulllog.records.media import add_own_view
 from hulllog.records.model import OwnOutline, OwnView, Spot, Zone
-from hulllog.records.operations import queries
+from hulllog.records.operations import ownviews, queries
 
 LEFT = Qt.MouseButton.LeftButton
 FORE = "zone:own-below-1"
@@ -337,3 +343,95 @@ def test_a_boat_without_a_form_is_read_on_every_page(odd):
         window.show_page(page)
         settle(window)
         assert window.page.isVisible()
+
+
+# On a boat that has a form
+
+
+@pytest.fixture
+def both(built, tmp_path, on_ketch):  # noqa: F811
+    """A ketch with a form, a zone of hers and one of its own on a picture."""
+    folder = built(tmp_path / "both", years=3)
+    around = Surroundings(state_folder=tmp_path / "state", cache_folder=tmp_path / "cache")
+    with Logbook.open(folder, around) as logbook:
+        file = draw_boat(tmp_path / "side.png")
+        view = add_own_view(logbook, file, name="Photograph of her side", shows="port")
+        with logbook.read() as book:
+            zones = {zone.code: zone.id for zone, _ in queries.zones_at(book)}
+        ownviews.draw_zone(logbook, view, FORE_AT, zone_id=zones["bottom-aft-port"])
+        ownviews.draw_zone(logbook, view, AFT_AT, name="Sponson")
+    return lambda page: (on_ketch(page, folder=folder), f"own:{view}")
+
+
+def test_an_own_view_is_the_sixth_thumbnail_and_has_its_key(both, qtbot):
+    window, own = both("hull")
+    page = window.page
+    assert page.views() == ("port", "starboard", "bottom", "expansion", "stern", own)
+    keys(qtbot, page.main, Qt.Key.Key_6)
+    settle(window)
+    assert page.view == own
+    assert [key for key, _ in page.main.regions if key.startswith("zone:")] == [
+        "zone:bottom-aft-port", "zone:own-below-1"
+    ]  # fmt: skip
+    keys(qtbot, page.main, Qt.Key.Key_1)
+    settle(window)
+    assert page.view == "port"
+
+
+def test_a_zone_that_only_an_own_view_shows_turns_to_it(both):
+    window, own = both("hull")
+    window.page.pick("zone:own-below-1")
+    settle(window)
+    assert window.page.view == own
+
+
+def test_two_edges_are_compared_on_an_own_view(both):
+    window, own = both("hull")
+    found = window.state.read(all_visits)
+    window.state.pick(Edge(found[-1].id, "found"))
+    window.state.compare(Edge(found[0].id, "found"))
+    settle(window)
+    page = window.page
+    page.show_view(own)
+    settle(window)
+    assert "zone:bottom-aft-port" in dict(page.main.regions)
+    page._choose_mode("beside")
+    settle(window)
+    assert any(isinstance(item, Image) for item in page.other.scene.items)
+
+
+def test_a_spot_of_her_form_moves_to_the_picture_and_no_page_minds(both, qtbot):
+    window, own = both("hull")
+    page = window.page
+    page.show_view(own)
+    page.carry("spot:1")
+    at = page.main.area_of("zone:own-below-1").center().toPoint()
+    qtbot.mouseMove(page.main, at)
+    qtbot.mouseClick(page.main, LEFT, pos=at)
+    settle(window)
+    spot = next(one for one in kept(window, Spot) if one.number == 1)
+    assert spot.place.part == own
+    assert "spot:1" in dict(page.main.regions)
+    page.show_view("port")
+    settle(window)
+    assert "spot:1" not in dict(page.main.regions)
+    for name in ("today", "haul_out", "anodes", "paint", "gear", "findings", "papers", "boat"):
+        window.show_page(name)
+        settle(window)
+        assert window.page.isVisible()
+
+
+def test_boat_lists_the_zone_drawn_by_hand_without_an_area_while_it_has_no_scale(both):
+    window, _own = both("boat")
+    assert "zone:own-below-1" in window.page.lists.doors
+    assert window.page.told.own_zones[0].area is None
+
+
+def test_hull_leads_from_nothing_drawn_to_a_picture(on_ketch, tmp_path):  # noqa: F811
+    around = Surroundings(state_folder=tmp_path / "state", cache_folder=tmp_path / "cache")
+    with Logbook.create(tmp_path / "bare", around) as logbook:
+        ownviews.create_vessel_without_form(logbook, name="Bare", kind="small", material="wood")
+    window = on_ketch("hull", folder=tmp_path / "bare")
+    window.page._empty.findChild(QPushButton).click()
+    settle(window)
+    sheet_of(window, "new-own-view").reject()

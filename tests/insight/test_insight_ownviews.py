@@ -11,12 +11,13 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from hulllog.hull import handdrawn
+from hulllog.insight.boat import boat_form, skin
 from hulllog.insight.ownviews import OwnSeen, OwnShape, own_area, own_areas, own_views
 from hulllog.insight.paint import BY_HAND, areas_of
 from hulllog.insight.shape import form_of, form_version
 from hulllog.records.logbook import Logbook
 from hulllog.records.media import add_own_view
-from hulllog.records.operations import ownviews
+from hulllog.records.operations import ownviews, vessel
 from hulllog.records.values import Measured
 from hulllog.words.working import said
 
@@ -70,6 +71,26 @@ def test_paint_on_zones_drawn_by_hand_does_not_claim_a_form(drawn):
     assert covered.cautions == ("skin_zone_numbers", "drawn_flat")
     assert covered.source == BY_HAND
     assert "flat picture" in said(covered).source
+
+
+def test_boat_and_paint_agree_on_the_area_under_antifouling(tmp_path):
+    file = tmp_path / "side.png"
+    Image.new("RGB", (1000, 500), "white").save(file)
+    with Logbook.create(tmp_path / "formed") as logbook:
+        vessel.create_vessel(
+            logbook, name="Both", kind="yacht", material="grp", keel="fin",
+            length="9", beam="3", draught="1.5",
+        )  # fmt: skip
+        view = add_own_view(logbook, file, name="Side", shows="port")
+        ownviews.set_scale(logbook, view, [(0.1, 0.9), (0.9, 0.9)], "8 m")
+        with logbook.read() as book:
+            before = areas_of(book).bottom
+        ownviews.draw_zone(logbook, view, SQUARE, name="Sponson")
+        with logbook.read() as book:
+            bottom, told = areas_of(book).bottom, skin(boat_form(book))[0]
+    assert bottom == pytest.approx(before + 12.5)
+    assert told.value == pytest.approx(bottom)
+    assert "drawn_flat" in told.cautions
 
 
 def test_what_lies_above_the_water_is_no_bottom(drawn):

@@ -357,9 +357,11 @@ class BoatPage(Page):
 
     def go_to(self, key: str) -> None:
         """Go to her particulars, or to the backup."""
-        if key != "backup" and self.told.form is None:
+        if key != "backup" and (key == "own_view" or self.told.form is None):
             self.folds["own_views"].set_open()
             self.folds["own_views"].head.setFocus()
+            if key == "own_view" and self.state.read_only is None:
+                self.use_own()
             return
         fold = self.folds["safety" if key == "backup" else "measures"]
         fold.set_open()

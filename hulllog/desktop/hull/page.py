@@ -124,7 +124,9 @@ class HullPage(Page):
         inside.setStretch(1, 1)
         inside.setContentsMargins(1, 1, 1, step(1))
         card.setLayout(inside)
-        self._empty = EmptyState(say("hull_page.no_form"))
+        self._empty = EmptyState(
+            say("own.draw_first"), say("own.use"), lambda: self.go.emit("boat", "own_view")
+        )
         self._whole = QWidget()
         self._whole.setLayout(column(card, self.thumbnails, space=2))
         self.body.addWidget(self._whole, 1)

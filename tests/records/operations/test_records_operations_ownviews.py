@@ -9,8 +9,10 @@ import pytest
 from PIL import Image
 
 from hulllog.records.backup import backup
+from hulllog.records.base import Base
 from hulllog.records.check import check
 from hulllog.records.errors import Refused
+from hulllog.records.journal import JOURNAL_TABLES, each_image
 from hulllog.records.media import OWN_VIEW, add_own_view, import_photos, media_path, thumbnail
 from hulllog.records.model import OwnOutline, OwnView, Vessel, Zone
 from hulllog.records.operations import ownviews, queries, vessel, walking
@@ -216,3 +218,38 @@ def test_a_factor_is_kept_by_view(boat, view):
     ownviews.set_factor(boat.logbook, view, None)
     with boat.logbook.read() as book:
         assert queries.setting(book, ownviews.FACTORS) == {}
+
+
+def everything(logbook):
+    """Return every row of every table but the journal's."""
+    tables = [one for one in Base.metadata.sorted_tables if one.name not in JOURNAL_TABLES]
+    with logbook.read() as book:
+        return {table.name: dict(each_image(book.connection(), table)) for table in tables}
+
+
+def test_all_that_is_done_with_a_view_is_undone_and_redone(boat, tmp_path):
+    logbook = boat.logbook
+    states = [everything(logbook)]
+    view = add_own_view(logbook, picture(tmp_path), name="Side", shows="port")
+    states.append(everything(logbook))
+    drawn = []
+    steps = (
+        lambda: ownviews.set_own_view(logbook, view, name="Port side"),
+        lambda: ownviews.set_own_view(logbook, view, shows="other"),
+        lambda: ownviews.set_scale(logbook, view, [(0.1, 0.5), (0.9, 0.5)], "28 ft"),
+        lambda: ownviews.set_factor(logbook, view, "1.1"),
+        lambda: drawn.append(ownviews.draw_zone(logbook, view, SQUARE, name="Chine")),
+        lambda: ownviews.move_corners(logbook, drawn[0], SQUARE[:3]),
+        lambda: ownviews.set_factor(logbook, view, "1.2"),
+        lambda: ownviews.withdraw_outline(logbook, drawn[0]),
+        lambda: ownviews.withdraw_own_view(logbook, view),
+    )
+    for step in steps:
+        step()
+        states.append(everything(logbook))
+    for state in states[-2::-1]:
+        logbook.undo()
+        assert everything(logbook) == state
+    for state in states[1:]:
+        logbook.redo()
+        assert everything(logbook) == state
