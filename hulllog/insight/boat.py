@@ -211,6 +211,7 @@ def skin(shown: BoatForm) -> list[Working]:
         if zone.area is not None and below_water(zone.code)
     ]
     inputs = _measures(shown)
+    unscaled = any(zone.area is None and below_water(zone.code) for zone in shown.own)
     found = [
         Working(
             name="skin_antifouled",
@@ -225,6 +226,7 @@ def skin(shown: BoatForm) -> list[Working]:
                 "skin_zone_numbers",
                 "skin_of_the_drawn_form",
                 *(("drawn_flat",) if by_hand else ()),
+                *(("some_without_scale",) if unscaled else ()),
             ),
         ),
         _integrated("skin_below_water", zones.wetted_area(shown.form), inputs),

@@ -315,6 +315,8 @@ class Areas:
     """By visit the zones that paint on the whole bottom did not reach."""
     flat: frozenset[str] = frozenset()
     """Zones whose area is that of an outline drawn by hand on a flat picture."""
+    unscaled: bool = False
+    """Whether zones below the water have no area, drawn on a picture without a scale."""
 
     @property
     def bottom(self) -> float | None:
@@ -357,6 +359,8 @@ class Areas:
             found.append("skin_of_the_drawn_form")
         if shares.keys() & self.flat:
             found.append("drawn_flat")
+        if self.unscaled and self.below and shares.keys() >= set(self.below):
+            found.append("some_without_scale")
         return tuple(found)
 
 
@@ -370,9 +374,11 @@ def areas_of(book: Book, edge: Edge | None = None) -> Areas:
     form, drawn = form_of(book, edge), own_areas(book, edge)
     found: dict[str, tuple[int, float]] = {}
     below: list[str] = []
+    unscaled = False
     for number, (zone, version) in enumerate(zone_versions(book, edge), 1):
         if is_own(zone.code):
             if zone.id not in drawn:
+                unscaled = unscaled or below_water(zone.code)
                 continue
             found[zone.id] = number, drawn[zone.id].value
         elif form is not None:
@@ -381,7 +387,7 @@ def areas_of(book: Book, edge: Edge | None = None) -> Areas:
             below.append(zone.id)
     missed = missed_by_whole_bottom(book)
     by_visit = {visit.id: missed(visit.id) for visit, _ in up_to(book, edge)}
-    return Areas(found, tuple(below), by_visit, frozenset(drawn))
+    return Areas(found, tuple(below), by_visit, frozenset(drawn), unscaled)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,13 +11,15 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from hulllog.hull import handdrawn
+from hulllog.insight import walking
 from hulllog.insight.boat import boat_form, skin
+from hulllog.insight.buying import to_buy
 from hulllog.insight.ownviews import OwnSeen, OwnShape, own_area, own_areas, own_views
 from hulllog.insight.paint import BY_HAND, areas_of
 from hulllog.insight.shape import form_of, form_version
 from hulllog.records.logbook import Logbook
 from hulllog.records.media import add_own_view
-from hulllog.records.operations import ownviews, vessel
+from hulllog.records.operations import ownviews, vessel, visits
 from hulllog.records.values import Measured
 from hulllog.words.working import said
 
@@ -71,6 +73,29 @@ def test_paint_on_zones_drawn_by_hand_does_not_claim_a_form(drawn):
     assert covered.cautions == ("skin_zone_numbers", "drawn_flat")
     assert covered.source == BY_HAND
     assert "flat picture" in said(covered).source
+
+
+def test_what_grows_is_not_asked_for_above_the_water(drawn):
+    logbook, view_id = drawn
+    ownviews.draw_zone(logbook, view_id, SQUARE, name="Sheer strake", below=False)
+    visit = visits.start_haul_out(logbook, begins="2025-04-02")
+    with logbook.read() as book:
+        found = walking.stops(book, visit, "found", ["level-of-fouling", "damage"])
+    assert [(stop.name, stop.looked_for) for stop in found] == [
+        ("Planks", ("level-of-fouling", "damage")),
+        ("Sheer strake", ("damage",)),
+    ]
+
+
+def test_a_bottom_that_is_not_all_of_known_size_says_so(drawn, tmp_path):
+    logbook, _ = drawn
+    other = add_own_view(logbook, tmp_path / "side.png", name="Other", shows="other")
+    ownviews.draw_zone(logbook, other, SQUARE, name="Skeg")
+    with logbook.read() as book:
+        bottom = to_buy(book).bottom
+    assert bottom.value == pytest.approx(12.5)
+    assert "some_without_scale" in bottom.cautions
+    assert said(bottom).cautions
 
 
 def test_boat_and_paint_agree_on_the_area_under_antifouling(tmp_path):
