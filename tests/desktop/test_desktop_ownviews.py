@@ -7,8 +7,9 @@ import sys
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPointF, Qt
-from PySide6.QtWidgets import QDialog, QPushButton
+from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
+from PySide6.QtGui import QDropEvent
+from PySide6.QtWidgets import QDialog, QPushButton, QWidget
 
 sys.path.insert(0, str(Path(__file__).parent))
 from ketchbook import built, nameless, on_ketch, settle, sheet_of, texts  # noqa: F401
@@ -435,3 +436,40 @@ def test_hull_leads_from_nothing_drawn_to_a_picture(on_ketch, tmp_path):  # noqa
     window.page._empty.findChild(QPushButton).click()
     settle(window)
     sheet_of(window, "new-own-view").reject()
+
+
+def test_a_picture_that_is_dropped_on_boat_is_asked_about(odd, tmp_path):
+    window = odd("boat")
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(draw_boat(tmp_path / "Stern in 2019.png")))])
+    window.page.dropEvent(
+        QDropEvent(
+            QPointF(5, 5), Qt.DropAction.CopyAction, data, Qt.MouseButton.LeftButton,
+            Qt.KeyboardModifier.NoModifier,
+        )
+    )  # fmt: skip
+    asked = sheet_of(window, "new-own-view")
+    assert asked.name.typed() == "Stern in 2019"
+    asked.shows.choose("stern")
+    asked.do.click()
+    settle(window)
+    assert sorted(view.shows for view in kept(window, OwnView)) == ["port", "stern"]
+    sheet_of(window, "own-view").reject()
+
+
+def test_a_logbook_that_is_only_read_shows_its_views_and_takes_nothing(
+    on_ketch,  # noqa: F811
+    tmp_path,
+    qtbot,
+):
+    window = on_ketch("boat", folder=odd_boat(tmp_path), read_only=True)
+    window.page.lists.open(f"own_view:{kept(window, OwnView)[0].id}")
+    sheet = sheet_of(window, "own-view")
+    settle(window)
+    assert not sheet.draw_zone.isEnabled()
+    assert not sheet.set_scale.isEnabled()
+    assert sheet.name.entry.isReadOnly()
+    press_at(qtbot, sheet.tracer, (0.3, 0.55))
+    sheet.findChild(QWidget, "own/own-below-1").click()
+    assert sheet.tracer.mode == ""
+    sheet.reject()

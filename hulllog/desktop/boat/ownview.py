@@ -137,8 +137,11 @@ class OwnViewSheet(Sheet):
         self.draw_zone = button(say("own.draw_zone"), self._begin_zone, primary=True, icon="add")
         self._zones = column(space=1)
         self.withdraw = button(say("own.withdraw"), self._withdraw, icon="withdraw")
-        for part in (self.set_scale, self.draw_zone, self.withdraw, self.keep_zone):
-            part.setEnabled(self.page.state.read_only is None)
+        may_write = self.page.state.read_only is None
+        for part in (self.set_scale, self.draw_zone, self.withdraw):
+            part.setEnabled(may_write)
+        for field in (self.name, self.factor, self.shows):
+            field.set_read_only(not may_write)
         rows = column(space=2)
         rows.addWidget(heading(say("own.scale"), BODY))
         rows.addWidget(self.scale)
@@ -220,7 +223,7 @@ class OwnViewSheet(Sheet):
 
     def _pick(self, key: str, _modifiers: object) -> None:
         shape = next((one for one in self.view.shapes if f"zone:{one.code}" == key), None)
-        if shape is not None and not self.tracer.mode and self.page.state.read_only is None:
+        if shape is not None and not self.tracer.mode:
             self._begin_move(shape)
 
     def _follow(self) -> None:
@@ -310,6 +313,8 @@ class OwnViewSheet(Sheet):
         )  # fmt: skip
 
     def _begin_move(self, shape: OwnShape) -> None:
+        if self.page.state.read_only is not None:
+            return
         self.picked = shape
         self._show_part("corners")
         self._say("own.step.move", name=shape.name)
