@@ -17,13 +17,14 @@ from ownbook import AFT as AFT_AT
 from ownbook import FORE as FORE_AT
 from ownbook import draw_boat, odd_boat
 
+from hulllog.desktop.findings.row import ZonePicture
 from hulllog.drawing.scene import Image
 from hulllog.insight.occasions import Edge
 from hulllog.insight.occasions import visits as all_visits
 from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.media import add_own_view
 from hulllog.records.model import OwnOutline, OwnView, Spot, Zone
-from hulllog.records.operations import ownviews, queries
+from hulllog.records.operations import matters, ownviews, queries
 
 LEFT = Qt.MouseButton.LeftButton
 FORE = "zone:own-below-1"
@@ -473,3 +474,19 @@ def test_a_logbook_that_is_only_read_shows_its_views_and_takes_nothing(
     sheet.findChild(QWidget, "own/own-below-1").click()
     assert sheet.tracer.mode == ""
     sheet.reject()
+
+
+def test_a_finding_in_a_zone_drawn_by_hand_is_shown_on_the_picture(on_ketch, tmp_path):  # noqa: F811
+    folder = odd_boat(tmp_path)
+    around = Surroundings(state_folder=tmp_path / "state", cache_folder=tmp_path / "cache")
+    with Logbook.open(folder, around) as logbook:
+        with logbook.read() as book:
+            fore = queries.zones_at(book)[0][0].id
+        matters.raise_finding(
+            logbook, title="Soft plank", sort="other", must="watch", severity="slight",
+            zones=[fore],
+        )  # fmt: skip
+    window = on_ketch("findings", folder=folder)
+    [picture] = [one for one in window.findChildren(ZonePicture) if one.isVisible()]
+    assert any(isinstance(item, Image) for item in picture.scene.items)
+    assert FORE in dict(picture.scene.regions)
