@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QWidget
 from hulllog.desktop.choice import Choice, KeyedButton, Option
 from hulllog.desktop.fields import TextField, refuse_named
 from hulllog.desktop.inputs import ENTER
-from hulllog.desktop.layout import Card, column, line
+from hulllog.desktop.layout import Card, boxed, column, line
 from hulllog.desktop.numbers import NumberField
 from hulllog.desktop.sceneview import SceneView
 from hulllog.desktop.sheets import Sheet
@@ -29,6 +29,7 @@ from hulllog.hull.particulars import KEELS, KINDS, MATERIALS, ParticularsError, 
 from hulllog.hull.zones import default_zones
 from hulllog.records.errors import RecordsError
 from hulllog.records.logbook import Logbook
+from hulllog.records.operations.ownviews import create_vessel_without_form
 from hulllog.records.operations.typed import measured
 from hulllog.records.operations.vessel import create_vessel, zone_name
 from hulllog.trade.refusal import Refusal
@@ -101,6 +102,7 @@ class Questions(QWidget):
         self.kind = _choice("vessel.kind", "hull_kind", KINDS)
         self.material = _choice("vessel.material", "material", MATERIALS)
         self.keel = _choice("vessel.keel", "keel", KEELS)
+        self.drawn_by = _choice("vessel.drawn_by", "drawn_by", ("measures", "own"))
         self.measures = {
             field: NumberField(say(f"vessel.{field}"), _UNITS, check=self._nothing, label_width=0)
             for field in ("length", "beam", "draught")
@@ -111,11 +113,13 @@ class Questions(QWidget):
         self.view.draw_by(self._draw)
         self.kind.show_value(KINDS[0])
         self.material.show_value(MATERIALS[0])
+        self.drawn_by.show_value("measures")
         self._keel_chosen = False
         self._follow(KINDS[0])
         self._listen()
-        box = column(self.name, self.kind, self.material, self.keel, space=2)
-        box.addLayout(line(*self.measures.values(), space=4))
+        self._sizes = boxed(line(*self.measures.values(), space=4))
+        box = column(self.name, self.kind, self.material, self.drawn_by, self.keel, space=2)
+        box.addWidget(self._sizes)
         box.addSpacing(step(1))
         box.addWidget(Card(quiet=True, margin=2).add(self.view), 1)
         self.setLayout(box)
@@ -125,12 +129,27 @@ class Questions(QWidget):
         """The fields by the name that a refusal gives."""
         return {"name": self.name, **self.measures}
 
+    @property
+    def by_hand(self) -> bool:
+        """Whether her owner draws her, so that no keel and no measures are asked for."""
+        return self.drawn_by.value == "own"
+
+    def _choose_way(self, _code: str) -> None:
+        for asked in (self.keel, self._sizes):
+            asked.setVisible(not self.by_hand)
+        self.view.remake()
+
     def answers(self) -> dict[str, Any]:
         """Return what was answered, as the operation takes it."""
-        return {
+        about = {
             "name": self.name.typed(),
             "kind": self.kind.value,
             "material": self.material.value,
+        }
+        if self.by_hand:
+            return about
+        return {
+            **about,
             "keel": self.keel.value,
             **{name: field.typed() for name, field in self.measures.items()},
         }
@@ -158,6 +177,7 @@ class Questions(QWidget):
 
     def _listen(self) -> None:
         self.kind.chosen.connect(self._follow)
+        self.drawn_by.chosen.connect(self._choose_way)
         self.keel.chosen.connect(self._choose_keel)
         for choice in (self.kind, self.material, self.keel):
             choice.chosen.connect(lambda _code: self.view.remake())
@@ -165,11 +185,17 @@ class Questions(QWidget):
             field.touched.connect(self.view.remake)
 
     def _draw(self, width: float, height: float) -> Scene:
-        form = self._form()
+        form = None if self.by_hand else self._form()
         if form is None:
-            told = say("desktop.new_vessel.not_yet")
-            words = Text(width / 2, height / 2, told, font.BODY, "middle", "muted")
-            return Scene(width, height, (words,), told)
+            not_yet, own = say("desktop.new_vessel.not_yet"), say("desktop.new_vessel.own_under")
+            told = own if self.by_hand else not_yet
+            lines = font.wrap(told, width - 8, font.BODY)
+            top = height / 2 - 2.5 * (len(lines) - 1)
+            words = tuple(
+                Text(width / 2, top + 5 * n, said, font.BODY, "middle", "muted")
+                for n, said in enumerate(lines)
+            )
+            return Scene(width, height, words, told)
         zones = [
             ZoneDrawing(outline.code, outline, zone_name(outline.code), "not_rated")
             for outline in default_zones(form)
@@ -203,7 +229,8 @@ def make_logbook(shelf: Path, answers: dict[str, Any]) -> Path:
     folder = free_folder(shelf, str(answers["name"]))
     try:
         with Logbook.create(folder) as logbook:
-            create_vessel(logbook, **answers)
+            make = create_vessel if "keel" in answers else create_vessel_without_form
+            make(logbook, **answers)
     except BaseException:
         remove_new(folder)
         raise

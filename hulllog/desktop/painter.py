@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -12,6 +12,7 @@ from PySide6.QtGui import (
     QFontDatabase,
     QFontMetricsF,
     QGlyphRun,
+    QImage,
     QPainter,
     QPainterPath,
     QPainterPathStroker,
@@ -21,12 +22,12 @@ from PySide6.QtGui import (
 )
 
 from hulllog.drawing import font
-from hulllog.drawing.scene import Text
+from hulllog.drawing.scene import Image, Text
 from hulllog.drawing.shapes import bounds, share_before
 
 if TYPE_CHECKING:
     from hulllog.drawing.palette import Palette
-    from hulllog.drawing.scene import Path, Scene, Style
+    from hulllog.drawing.scene import Item, Path, Scene, Style
 
 _LAID_AT = 64
 """Pixel size at which texts are laid out before they are scaled: no step of whole pixels."""
@@ -62,9 +63,7 @@ class Picture:
     def __init__(self, scene: Scene) -> None:
         """Turn every path and text of the scene into Qt's own.  Needs a QGuiApplication."""
         self.scene = scene
-        self._parts = [
-            _Line(item) if isinstance(item, Text) else _Outline(item) for item in scene.items
-        ]
+        self._parts = [_part(item) for item in scene.items]
         self._keyed = [part for part in reversed(self._parts) if part.key]
         self._scale = 0.0
 
@@ -100,6 +99,12 @@ class Picture:
             if part.touches(around):
                 return part.key
         return ""
+
+
+def _part(item: Item) -> _Line | _Photograph | _Outline:
+    if isinstance(item, Text):
+        return _Line(item)
+    return _Photograph(item) if isinstance(item, Image) else _Outline(item)
 
 
 def paint(scene: Scene, painter: QPainter, palette: Palette, scale: float) -> None:
@@ -219,6 +224,53 @@ class _Line:
         if width > room:
             painter.scale(room / width, 1.0)
         painter.drawText(QPointF(share_before(text) * max(room - width, 0.0), 0.0), text.text)
+
+    def covers(self, point: QPointF) -> bool:
+        return self._box.contains(point)
+
+    def touches(self, around: QRectF) -> bool:
+        return self._box.intersects(around)
+
+
+@lru_cache(maxsize=4)
+def _decoded(data: bytes) -> QImage:
+    return QImage.fromData(data)
+
+
+class _Photograph:
+    """An image of a scene, kept at the size in which it was painted last."""
+
+    __slots__ = ("_box", "_data", "_scaled", "key")
+
+    def __init__(self, image: Image) -> None:
+        self.key = image.key
+        self._data = image.data
+        self._box = QRectF(image.x, image.y, image.width, image.height)
+        self._scaled: QImage | None = None
+
+    def rescale(self, scale: float) -> None:
+        """Forget the size that was painted last."""
+        self._scaled = None
+
+    def paint(self, painter: QPainter, palette: Palette, scale: float) -> None:
+        box = QRectF(self._box.topLeft() * scale, self._box.size() * scale)
+        if self._scaled is None:
+            # Down in one step of averages: the painter's own filter skips pixels of a large one.
+            ratio = painter.device().devicePixelRatioF()
+            size = (box.size() * ratio).toSize()
+            whole = _decoded(self._data)
+            smaller = size.width() < whole.width()
+            self._scaled = (
+                whole.scaled(
+                    size,
+                    Qt.AspectRatioMode.IgnoreAspectRatio,
+                    Qt.TransformationMode.SmoothTransformation,
+                )
+                if smaller and not size.isEmpty()
+                else whole
+            )
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        painter.drawImage(box, self._scaled)
 
     def covers(self, point: QPointF) -> bool:
         return self._box.contains(point)

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from hulllog.drawing.scene import Text
+from hulllog.drawing.scene import Image, Text
 
 if TYPE_CHECKING:
-    from hulllog.drawing.scene import Path, Scene, Style
+    from hulllog.drawing.scene import Item, Path, Scene, Style
 
 
 def record(scene: Scene) -> str:
@@ -18,7 +18,7 @@ def record(scene: Scene) -> str:
     lines = [f"scene {_number(scene.width)} x {_number(scene.height)}"]
     lines += [f"described {line}" for line in scene.described.splitlines()]
     lines += [f"region {key} = {said}" for key, said in scene.regions]
-    lines += [_text(item) if isinstance(item, Text) else _path(item) for item in scene.items]
+    lines += [_item(item) for item in scene.items]
     return "\n".join(lines) + "\n"
 
 
@@ -29,6 +29,18 @@ def _number(value: float) -> str:
 
 def _key(key: str) -> str:
     return f" <{key}>" if key else ""
+
+
+def _item(item: Item) -> str:
+    if isinstance(item, Text):
+        return _text(item)
+    return _image(item) if isinstance(item, Image) else _path(item)
+
+
+def _image(image: Image) -> str:
+    at = f"{_number(image.x)},{_number(image.y)}"
+    size = f"{_number(image.width)} x {_number(image.height)}"
+    return f"image {at} {size}{_key(image.key)} {image.name!r}"
 
 
 def _text(text: Text) -> str:

@@ -1,4 +1,4 @@
-"""A picture described once: paths and texts in millimetres, y downwards.
+"""A picture described once: paths, texts and photographs in millimetres, y downwards.
 
 Painters draw a scene in the window and on paper; a recorder writes it as text for tests.
 Colours are roles (``ink``, ``water``, ``condition.3``) that a palette turns into a colour, so one
@@ -54,6 +54,25 @@ class Text:
 
 
 @dataclass(frozen=True, slots=True)
+class Image:
+    """A photograph or drawing, laid with its upper left corner at (x, y).
+
+    ``data`` is a JPEG as it goes to the painters, ``name`` tells it from others in a record.
+    """
+
+    x: float
+    y: float
+    width: float
+    height: float
+    data: bytes
+    name: str
+    key: str = ""
+
+
+Item = Path | Text | Image
+
+
+@dataclass(frozen=True, slots=True)
 class Scene:
     """A picture ``width`` × ``height`` mm; later items lie over earlier ones.
 
@@ -62,7 +81,7 @@ class Scene:
 
     width: float
     height: float
-    items: tuple[Path | Text, ...] = ()
+    items: tuple[Item, ...] = ()
     described: str = ""
     regions: tuple[tuple[str, str], ...] = field(default=())
     """(key, said) for each part that a keyboard or a screen reader can reach, in travel order."""

@@ -7,12 +7,12 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from hulllog.drawing import font
-from hulllog.drawing.scene import Path, Style, Text
+from hulllog.drawing.scene import Image, Path, Style, Text
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from hulllog.drawing.scene import Op
+    from hulllog.drawing.scene import Item, Op
 
 Point = tuple[float, float]
 
@@ -153,7 +153,7 @@ def share_before(text: Text) -> float:
     return {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor]
 
 
-def bounds(item: Path | Text) -> tuple[float, float, float, float]:
+def bounds(item: Item) -> tuple[float, float, float, float]:
     """Return left, top, right and bottom of what an item covers, strokes left out.
 
     Raises ValueError for a path without a point.
@@ -164,6 +164,8 @@ def bounds(item: Path | Text) -> tuple[float, float, float, float]:
         face = font.face(bold=item.bold)
         top, bottom = item.y - face.ascent * item.size, item.y + face.descent * item.size
         return left, top, left + width, bottom
+    if isinstance(item, Image):
+        return item.x, item.y, item.x + item.width, item.y + item.height
     points = [point for run in outline(item) for point in run]
     xs, ys = [x for x, _ in points], [y for _, y in points]
     return min(xs), min(ys), max(xs), max(ys)

@@ -17,9 +17,8 @@ from hulllog.words import say
 from hulllog.words.figures import number, with_unit
 
 if TYPE_CHECKING:
+    from hulllog.drawing.scene import Item
     from hulllog.insight.yardsheet import Box, Row, Shot
-
-    Item = Path | Text
 
 BOX = 8.0
 """Height of a box in mm: what a cold hand can write in."""
@@ -143,7 +142,7 @@ def _moved(scene: Scene, dx: float, dy: float = 0.0) -> list[Item]:
 
     moved: list[Item] = []
     for item in scene.items:
-        if isinstance(item, Text):
+        if not isinstance(item, Path):
             moved.append(replace(item, x=item.x + dx, y=item.y + dy))
             continue
         ops = tuple(

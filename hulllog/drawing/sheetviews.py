@@ -20,11 +20,9 @@ from hulllog.words.figures import figure
 
 if TYPE_CHECKING:
     from hulllog.drawing.hullparts import HullPicture, ViewTransform
-    from hulllog.drawing.scene import Path
+    from hulllog.drawing.scene import Item
     from hulllog.hull.form import HullForm
     from hulllog.insight.yardsheet import Borne, Sheet
-
-    Item = Path | Text
 
 SIDES = ("port", "starboard")
 _FOOT = 21.0
@@ -42,7 +40,7 @@ def side(sheet: Sheet, form: HullForm, view: str, width: float, height: float) -
     items: list[Item] = list(picture.scene.items)
     foot = height - _FOOT
     for borne in sheet.borne:
-        if borne.sort == "sling":
+        if borne.sort == "sling" and _is_of(form, borne):
             items += _sling(borne, form, view, picture, foot)
     items += _kept_clear(sheet, form, view, picture.transform, foot + 1.5)
     items += _rule(form, view, picture.transform, height - 6.0)
@@ -89,6 +87,12 @@ def _sling(
     ]
 
 
+def _is_of(form: HullForm, borne: Borne) -> bool:
+    """Tell whether a place is of this form: not on an own view, nor on a keel that she had."""
+    there = {(patch.part, patch.face) for patch in form.patches}
+    return (borne.place.part, borne.place.face) in there
+
+
 def _mirrored(form: HullForm, view: str, place: Place) -> tuple[float, float]:
     """Return where a place lies along a side, whichever side it was noted on."""
     across, up = form.view_point("port", place)
@@ -108,7 +112,7 @@ def _kept_clear(
             code = form.particulars.drive if name == "drive" else name
             spans.append((say(f"sheet.clear.{code}"), low, high))
     for borne in sheet.borne:
-        if borne.sort == "transducer":
+        if borne.sort == "transducer" and _is_of(form, borne):
             place = Place(borne.place.part, borne.place.face, borne.place.u, borne.place.v)
             x, _ = _mirrored(form, view, place)
             spans.append((borne.name, x - 0.1, x + 0.1))

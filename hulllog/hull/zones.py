@@ -167,7 +167,7 @@ def _area(form: HullForm, patch: Patch, low: Array, high: Array, u0: float, u1: 
 
 def area(form: HullForm, outline: ZoneOutline) -> float:
     """Return the area of a zone in square metres."""
-    return sum(piece_area(form, piece) for piece in outline.pieces)
+    return sum((piece_area(form, piece) for piece in outline.pieces), 0.0)
 
 
 def covered(form: HullForm, old: ZoneOutline, new: ZoneOutline) -> float:
@@ -273,11 +273,15 @@ def middle(form: HullForm, outline: ZoneOutline) -> tuple[float, float, float]:
 
 
 def lowest(form: HullForm, outline: ZoneOutline) -> float:
-    """Return the height of the lowest point of a zone over the waterline, metres."""
-    return min(
+    """Return the height of the lowest point of a zone over the waterline, metres.
+
+    A zone that is not of the form has no height that is known: 0.
+    """
+    heights = (
         form.remembered(f"lowest {piece}", partial(_lowest, form, piece))
         for piece in outline.pieces
     )
+    return min(heights, default=0.0)
 
 
 def _lowest(form: HullForm, piece: Piece) -> float:

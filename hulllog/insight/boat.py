@@ -9,10 +9,12 @@ from typing import TYPE_CHECKING
 from sqlalchemy import func, select
 
 from hulllog.hull import zones
+from hulllog.hull.handdrawn import is_own
 from hulllog.hull.particulars import Particulars
 from hulllog.hull.patches import Place
 from hulllog.insight.buying import area_by_litres
 from hulllog.insight.condition import zone_versions
+from hulllog.insight.ownviews import OwnZone, own_zones
 from hulllog.insight.paint import DRAWN, area_factor, areas_of
 from hulllog.insight.shades import below_water
 from hulllog.insight.shape import built, form_version, outline
@@ -99,6 +101,8 @@ class BoatForm:
     typed: Mapping[str, Measured]
     form: HullForm
     zones: tuple[ZoneArea, ...]
+    own: tuple[OwnZone, ...] = ()
+    """Zones that were drawn by hand and that the form has not."""
 
     @property
     def drawn(self) -> dict[str, float]:
@@ -129,12 +133,15 @@ def boat_form(book: Book, edge: Edge | None = None) -> BoatForm | None:
         {field: value for field, value in typed.items() if value is not None},
         form,
         _zones(book, edge, form),
+        tuple(own_zones(book, edge)),
     )
 
 
 def _zones(book: Book, edge: Edge | None, form: HullForm) -> tuple[ZoneArea, ...]:
     rows = []
     for number, (zone, version) in enumerate(zone_versions(book, edge), 1):
+        if is_own(zone.code):
+            continue  # told by insight.ownviews: no form has it
         shape = outline(version.outline)
         rows.append(ZoneArea(zone.id, zone.code, number, zone.name, shape, zones.area(form, shape)))
     return tuple(rows)
@@ -201,17 +208,30 @@ def skin(shown: BoatForm) -> list[Working]:
     ``skin_band``, ``skin_topsides``, ``skin_displacement``, and where the trade has them for her
     sort ``owners_rule`` for all below water, ``delft`` and ``area_by_several_rules`` for the hull.
     """
-    below = [zone for zone in shown.zones if zone.below]
+    below = [(zone.number, zone.area) for zone in shown.zones if zone.below]
+    by_hand = [
+        (zone.number, zone.area.value)
+        for zone in shown.own
+        if zone.area is not None and below_water(zone.code)
+    ]
     inputs = _measures(shown)
+    unscaled = any(zone.area is None and below_water(zone.code) for zone in shown.own)
     found = [
         Working(
             name="skin_antifouled",
-            value=math.fsum(zone.area for zone in below),
+            value=math.fsum(area for _, area in (*below, *by_hand)),
             unit="m2",
             formula="A = ΣA_n",
-            inputs=tuple(Input(f"A_{{{zone.number}}}", zone.area, "m2") for zone in below),
+            inputs=tuple(
+                Input(f"A_{{{number}}}", area, "m2") for number, area in (*below, *by_hand)
+            ),
             source=DRAWN,
-            cautions=("skin_zone_numbers", "skin_of_the_drawn_form"),
+            cautions=(
+                "skin_zone_numbers",
+                "skin_of_the_drawn_form",
+                *(("drawn_flat",) if by_hand else ()),
+                *(("some_without_scale",) if unscaled else ()),
+            ),
         ),
         _integrated("skin_below_water", zones.wetted_area(shown.form), inputs),
         _integrated("skin_hull", zones.wetted_hull(shown.form), inputs),

@@ -304,6 +304,8 @@ def bared(book: Book) -> list[Zone]:
 
 DRAWN = Source("our own rule", "the form drawn from her particulars, cell by cell")
 """Where an area of her skin comes from."""
+BY_HAND = Source("recorded", "outlines that the owner drew on a flat picture of known scale")
+"""Where the area of zones comes from that no form shows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -317,6 +319,10 @@ class Areas:
     lineage: Lineage = field(default_factory=Lineage)
     factor: float = 1.0
     """By which the owner corrected the areas that antifouling covers."""
+    flat: frozenset[str] = frozenset()
+    """Zones whose area is that of an outline drawn by hand on a flat picture."""
+    unscaled: bool = False
+    """Whether zones below the water have no area, drawn on a picture without a scale."""
 
     @property
     def bottom(self) -> float | None:
@@ -366,9 +372,19 @@ class Areas:
             unit="m2",
             formula=f"{formula} + {sums[1]}" if other else formula,
             inputs=tuple(inputs),
-            source=DRAWN,
-            cautions=("skin_zone_numbers", "skin_of_the_drawn_form"),
+            source=BY_HAND if shares.keys() <= self.flat else DRAWN,
+            cautions=self._cautions(shares),
         )
+
+    def _cautions(self, shares: Mapping[str, float]) -> tuple[str, ...]:
+        found = ["skin_zone_numbers"]
+        if not shares.keys() <= self.flat:
+            found.append("skin_of_the_drawn_form")
+        if shares.keys() & self.flat:
+            found.append("drawn_flat")
+        if self.unscaled and self.below and shares.keys() >= set(self.below):
+            found.append("some_without_scale")
+        return tuple(found)
 
 
 def area_factor(book: Book) -> float | None:
@@ -378,23 +394,30 @@ def area_factor(book: Book) -> float | None:
 
 
 def areas_of(book: Book, edge: Edge | None = None) -> Areas:
-    """Return the areas of her zones from the form that held at the edge."""
+    """Return the areas of her zones from the form that held at the edge, or as drawn by hand."""
     from hulllog.hull import zones  # with NumPy: start-up does without
+    from hulllog.hull.handdrawn import is_own
+    from hulllog.insight.ownviews import own_areas
     from hulllog.insight.shape import form_of, outline
 
-    form = form_of(book, edge)
-    if form is None:
-        return Areas({}, (), {})
+    form, drawn = form_of(book, edge), own_areas(book, edge)
     found: dict[str, tuple[int, float]] = {}
     below: list[str] = []
+    unscaled = False
     for number, (zone, version) in enumerate(zone_versions(book, edge), 1):
-        found[zone.id] = number, zones.area(form, outline(version.outline))
-        if below_water(zone.code):
+        if is_own(zone.code):
+            if zone.id not in drawn:
+                unscaled = unscaled or below_water(zone.code)
+                continue
+            found[zone.id] = number, drawn[zone.id].value
+        elif form is not None:
+            found[zone.id] = number, zones.area(form, outline(version.outline))
+        if below_water(zone.code) and zone.id in found:
             below.append(zone.id)
     missed = missed_by_whole_bottom(book)
     by_visit = {visit.id: missed(visit.id) for visit, _ in up_to(book, edge)}
     made_of, factor = lineage(book, edge), area_factor(book)
-    return Areas(found, tuple(below), by_visit, made_of, factor or 1.0)
+    return Areas(found, tuple(below), by_visit, made_of, factor or 1.0, frozenset(drawn), unscaled)
 
 
 def _all_of(zone_ids: Iterable[str]) -> dict[str, float]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import select
 from sqlalchemy.orm import selectinload
 
+from hulllog.hull.handdrawn import PART
 from hulllog.insight.contradictions import corrected
 from hulllog.insight.matters import matters
 from hulllog.insight.occasions import visits
@@ -104,7 +105,7 @@ def _subject(
         if name := anodes.get(place.anode_position_id or ""):
             return Subject("anode", place.anode_position_id or "", name)
     for place in places:
-        if place.place is not None:
+        if place.place is not None and not place.place.part.startswith(PART):
             part, face = place.place.part, place.place.face
             return Subject("place", f"{part} {face}", part, face=face)
     return Subject("none", "")

@@ -21,7 +21,10 @@ if TYPE_CHECKING:
 
 
 def form_version(book: Book, edge: Edge | None = None) -> FormVersion | None:
-    """Return the form version that held at the edge; the newest for None."""
+    """Return the form version that held at the edge; the newest for None.
+
+    A boat that is drawn by her owner alone has one without particulars, which is no form.
+    """
     from hulllog.records.model import Visit
 
     visit = book.get(Visit, edge.visit_id) if edge else None
@@ -29,6 +32,8 @@ def form_version(book: Book, edge: Edge | None = None) -> FormVersion | None:
     for version in book.scalars(
         select(FormVersion).where(FormVersion.withdrawn.is_(False)).order_by(FormVersion.number)
     ):
+        if not version.particulars:
+            continue
         later = visit and visit.begins and version.begins and visit.begins < version.begins
         if found is None or not later:
             found = version

@@ -12,10 +12,12 @@ from typing import TYPE_CHECKING, Any
 from sqlalchemy import select
 from sqlalchemy.orm import selectinload
 
+from hulllog.hull.handdrawn import is_own
 from hulllog.hull.zones import lowest
 from hulllog.insight.condition import Figure, figures_of
 from hulllog.insight.occasions import Edge
 from hulllog.insight.shades import FOULING as GROWTH
+from hulllog.insight.shades import below_water
 from hulllog.insight.shape import form_of, outline
 from hulllog.records.model import (
     Finding,
@@ -228,7 +230,10 @@ def stops(
     form = form_of(book, Edge(visit_id) if visit_id else None)
     found = []
     for zone, version in queries.zones_at(book, visit_id):
-        dry = form is not None and lowest(form, outline(version.outline)) > _CLEAR
+        if is_own(zone.code):
+            dry = not below_water(zone.code)
+        else:
+            dry = form is not None and lowest(form, outline(version.outline)) > _CLEAR
         wanted = tuple(
             kind for kind in looked_for if applies(kind, zone.code, material, keel, dry=dry)
         )

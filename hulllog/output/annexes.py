@@ -376,6 +376,16 @@ def _evidence(
     ]
     files += [
         [
+            "",
+            say("own.in_files", shows=say_code("own_shows", view.shows)),
+            formats.moment(view.entered_at, contents.zone),
+            name(view.name),
+            view.sha256,
+        ]
+        for view in contents.own_pictures
+    ]
+    files += [
+        [
             formats.anything(paper.paper_date),
             say_code("document_sort", paper.sort),
             formats.moment(paper.entered_at, contents.zone),

@@ -17,7 +17,7 @@ from hulllog.insight.following import finding_of, worth
 from hulllog.insight.parts import covered
 from hulllog.insight.pictured import before_and_after
 from hulllog.insight.shape import built
-from hulllog.output import blocks, paper
+from hulllog.output import blocks, ownviews, paper
 from hulllog.output.asked import recommendations
 from hulllog.output.contactsheet import thumbnail
 from hulllog.output.identity import identity, name, one_line, record
@@ -52,6 +52,9 @@ VIEW = 92.0
 HEIGHTS = {"port": 30.0, "starboard": 30.0, "bottom": 38.0}
 """Width and height of a view on the page of state, mm of its scene, which is shrunk to half a
 page; the width is such that its smallest words keep 7 points."""
+
+OWN_HIGH = 58.0
+"""Height of an own view at most, mm of its scene, where there is no form to be drawn."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -302,8 +305,8 @@ def _how_seen(line: VisitLine) -> str:
 
 
 def _pictures(frame: Frame, state: State) -> list[Flowable]:
-    form = frame.contents.form
-    if form is None:
+    form, own = frame.contents.form, ownviews.wanted(frame.contents.own_views)
+    if form is None and not own:
         return []
     half = frame.width / 2 - 4
     columns = []
@@ -314,10 +317,15 @@ def _pictures(frame: Frame, state: State) -> list[Flowable]:
             else say("telling.pair", name=telling.kind_name(state.kind), value=say(f"state.{code}"))
         )
         cells: list[Flowable] = [blocks.paragraph(title, blocks.SMALL_BOLD)]
-        for view in ("port", "starboard", "bottom"):
+        for view in ("port", "starboard", "bottom") if form is not None else ():
+            assert form is not None
             scene = zonepictures.picture(
                 built(form.particulars), view, zones, state.kind, width=VIEW, height=HEIGHTS[view]
             ).scene
+            cells.append(blocks.picture(scene, half))
+        high = OWN_HIGH if form is None else HEIGHTS["bottom"]
+        for seen in own:
+            scene = ownviews.state_scene(frame.logbook, seen, zones, state.kind, VIEW, high)
             cells.append(blocks.picture(scene, half))
         columns.append(cells)
     legend = legend_scene(

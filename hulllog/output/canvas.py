@@ -6,16 +6,18 @@ before any that loads ReportLab's style sheets: else an unembedded base font sta
 
 from __future__ import annotations
 
+import io
 from typing import TYPE_CHECKING, Any
 
 from reportlab.lib.colors import HexColor
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.platypus.flowables import Flowable
 
 from hulllog.drawing import font
 from hulllog.drawing.palette import PAPER
-from hulllog.drawing.scene import Text
+from hulllog.drawing.scene import Image, Text
 from hulllog.drawing.shapes import bounds, share_before
 
 if TYPE_CHECKING:
@@ -24,7 +26,7 @@ if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
 
     from hulllog.drawing.palette import Palette
-    from hulllog.drawing.scene import Path, Scene, Style
+    from hulllog.drawing.scene import Item, Path, Scene, Style
 
 POINTS = 72 / 25.4
 """Points in a millimetre."""
@@ -60,8 +62,19 @@ def draw(
     for item in scene.items:
         if isinstance(item, Text):
             _text(item, canvas, palette)
+        elif isinstance(item, Image):
+            _image(item, canvas)
         else:
             _path(item, canvas, palette)
+    canvas.restoreState()
+
+
+def _image(image: Image, canvas: Canvas) -> None:
+    canvas.saveState()
+    canvas.translate(image.x, image.y + image.height)
+    canvas.scale(1, -1)
+    reader = ImageReader(io.BytesIO(image.data))
+    canvas.drawImage(reader, 0, 0, image.width, image.height)
     canvas.restoreState()
 
 
@@ -147,7 +160,7 @@ class SceneFlowable(Flowable):  # type: ignore[misc]
             if item.key in self.links:
                 self.canv.linkRect("", self.links[item.key], self._box(item), relative=1)
 
-    def _box(self, item: Path | Text) -> tuple[float, float, float, float]:
+    def _box(self, item: Item) -> tuple[float, float, float, float]:
         left, top, right, bottom = bounds(item)
         unit, height = POINTS * self._scale, self.scene.height
         return left * unit, (height - bottom) * unit, right * unit, (height - top) * unit

@@ -37,6 +37,7 @@ from hulllog.insight.overview import (
     unseen,
     visit_lines,
 )
+from hulllog.insight.ownviews import OwnSeen, own_views
 from hulllog.insight.paint import BuildUp, Thread, build_ups, threads
 from hulllog.insight.parts import Metered, metered
 from hulllog.insight.pictured import Shown, of_findings, photographs, without_pictures
@@ -49,6 +50,7 @@ from hulllog.records.model import (
     Document,
     FormerName,
     IssuedHistory,
+    OwnView,
     Photo,
     Registration,
     Spot,
@@ -65,7 +67,7 @@ if TYPE_CHECKING:
     from hulllog.records.model import FormVersion
 
 
-K = TypeVar("K", FormerName, Registration, BerthPeriod, Document)
+K = TypeVar("K", FormerName, Registration, BerthPeriod, Document, OwnView)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +85,7 @@ class Contents:
 
     vessel: Vessel
     form: FormVersion | None
+    own_views: tuple[OwnSeen, ...]
     former_names: tuple[FormerName, ...]
     registrations: tuple[Registration, ...]
     berths: tuple[BerthPeriod, ...]
@@ -110,6 +113,8 @@ class Contents:
     issued: tuple[IssuedHistory, ...]
     """The histories issued before, the newest first."""
     photos: tuple[Photo, ...]
+    own_pictures: tuple[OwnView, ...]
+    """The files of own views."""
     documents: tuple[Document, ...]
     keepers: tuple[str, ...]
     zone_names: dict[str, str]
@@ -168,6 +173,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
         growth=growth,
         vessel=vessel,
         form=form_version(book),
+        own_views=tuple(own_views(book, Edge(last.id, "left") if last else None)),
         former_names=_kept(book, FormerName),
         registrations=_kept(book, Registration),
         berths=_kept(book, BerthPeriod),
@@ -193,6 +199,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
         compared=tuple(compared(book)),
         issued=tuple(book.scalars(select(IssuedHistory).order_by(IssuedHistory.issued_at.desc()))),
         photos=_photos(book),
+        own_pictures=_kept(book, OwnView),
         documents=_kept(book, Document),
         keepers=tuple(book.scalars(select(Visit.entered_by).distinct().order_by(Visit.entered_by))),
         zone_of_spot={spot.id: spot.zone_id for spot in book.scalars(select(Spot))},

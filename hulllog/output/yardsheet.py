@@ -12,10 +12,11 @@ from typing import TYPE_CHECKING
 
 from hulllog.drawing import sheetrows, sheetviews, sheetwords
 from hulllog.drawing.palette import YARD
+from hulllog.insight.ownviews import own_views
 from hulllog.insight.preference import preference
 from hulllog.insight.shape import built
 from hulllog.insight.yardsheet import yard_sheet
-from hulllog.output import blocks
+from hulllog.output import blocks, ownviews
 from hulllog.output.canvas import POINTS, SceneFlowable
 from hulllog.output.history import archive
 from hulllog.output.paper import Document, PageTexts
@@ -26,6 +27,7 @@ from hulllog.words import formats, language, say, say_code
 from hulllog.words.formats import prefer
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from pathlib import Path
 
     from reportlab.platypus import Flowable
@@ -34,6 +36,9 @@ if TYPE_CHECKING:
     from hulllog.hull.form import HullForm
     from hulllog.insight.yardsheet import Sheet, SheetStage
     from hulllog.records.logbook import Logbook
+
+_OWN_HIGH = 92.0
+"""Height of an own view on the sheet at most, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,12 +62,16 @@ def write_sheet(logbook: Logbook, path: Path, day: date | None = None) -> Printe
         form = queries.form_version(book)
         if sheet is None:
             raise Refused("no_vessel")
-        hull = built(form.particulars) if form is not None else None
+        hull = built(form.particulars) if form is not None and form.particulars else None
         printed_on = day or logbook.around.now().date()
         texts = page_texts(sheet.name, sheet.sample, say("sheet.title"), printed_on)
         target = io.BytesIO()
         document = Document(target, texts)
-        document.write(_story(sheet, hull, document.inner_width, texts.pages))
+        drawn = [
+            ownviews.sheet_scene(logbook, view, sheet, document.inner_width / POINTS, _OWN_HIGH)
+            for view in ownviews.wanted(own_views(book))
+        ]
+        document.write(_story(sheet, hull, drawn, document.inner_width, texts.pages))
         pages = document.page
     data, archival = archive(target.getvalue(), title=texts.title, at=midnight(printed_on))
     put_whole(path, data)
@@ -95,7 +104,11 @@ def shown(scene: Scene) -> SceneFlowable:
 
 
 def _story(
-    sheet: Sheet, form: HullForm | None, width: float, pages: dict[str, int]
+    sheet: Sheet,
+    form: HullForm | None,
+    own: Sequence[Scene],
+    width: float,
+    pages: dict[str, int],
 ) -> list[Flowable]:
     across = width / POINTS
     story: list[Flowable] = [
@@ -120,6 +133,8 @@ def _story(
             )
         )
         story.append(blocks.paragraph(say("sheet.slings"), blocks.BLACK_SMALL))
+    for scene in own:
+        story += [blocks.gap(1), shown(scene)]
     story.append(_zone_list(sheet, width))
     for name, letters in sheetwords.lettered(sheet):
         said = say("sheet.letters", name=name, letters=letters)

@@ -36,6 +36,7 @@ _SQL_PHOTOS = (
 _SQL_DOCUMENTS = (
     "SELECT 'document', file_name, sha256, media_type, size FROM document WHERE sha256 IS NOT NULL"
 )
+_SQL_OWN_VIEWS = "SELECT 'own_view', file_name, sha256, media_type, size FROM own_view"
 _SQL_ISSUED = "SELECT head, issued_at, to_whom, reader FROM issued_history ORDER BY issued_at"
 _SQL_MARK = "SELECT value FROM logbook_mark WHERE name = 'logbook_id'"
 
@@ -145,6 +146,7 @@ def check_file(
             _anchored(report, chain, in_history, wanted)
             media = [_File(*row) for row in connection.execute(_SQL_PHOTOS)]
             media += [_File(*row) for row in connection.execute(_SQL_DOCUMENTS)]
+            media += [_File(*row) for row in connection.execute(_SQL_OWN_VIEWS)]
             logbook_id = str(connection.execute(_SQL_MARK).fetchone()[0])
         finally:
             connection.close()
@@ -241,7 +243,7 @@ class _File:
         """Return where it lies; None for a digest that is none."""
         if not re.fullmatch(r"[0-9a-f]{64}", self.sha256):
             return None
-        part = PHOTOS if self.table == "photo" else DOCUMENTS
+        part = DOCUMENTS if self.table == "document" else PHOTOS
         return folder / part / (self.sha256 + ending(self.media_type))
 
 

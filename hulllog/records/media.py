@@ -21,8 +21,8 @@ from sqlalchemy import select
 from hulllog.records.computer import file_name
 from hulllog.records.errors import Refused
 from hulllog.records.folder import DOCUMENTS, MAKING, PHOTOS, keep_names, put_whole
-from hulllog.records.model import Document, Photo, Visit
-from hulllog.records.operations import around, queries
+from hulllog.records.model import Document, OwnView, Photo, Visit
+from hulllog.records.operations import around, ownviews, queries
 from hulllog.records.pictures import (
     LARGEST_FILE,
     Picture,
@@ -45,6 +45,8 @@ Cancelled = Callable[[], bool]
 
 SMALL = 512
 """Pixels along an edge of the copy that is made when a photograph is taken in."""
+OWN_VIEW = 2048
+"""Pixels along an edge of the copy in which an own view is drawn and printed."""
 ENDINGS = {
     "image/jpeg": ".jpg",
     "image/png": ".png",
@@ -88,7 +90,7 @@ def never() -> bool:
 # Where files lie
 
 
-def media_path(folder: Path, record: Photo | Document) -> Path | None:
+def media_path(folder: Path, record: Photo | OwnView | Document) -> Path | None:
     """Return where the file of a record lies; None for a record without one.
 
     The name is made of the digest and of our own endings only: what a stranger wrote into a logbook
@@ -96,7 +98,7 @@ def media_path(folder: Path, record: Photo | Document) -> Path | None:
     """
     if not record.sha256 or not _SHA256.fullmatch(record.sha256):
         return None
-    part = PHOTOS if isinstance(record, Photo) else DOCUMENTS
+    part = DOCUMENTS if isinstance(record, Document) else PHOTOS
     return folder / part / (record.sha256 + ending(record.media_type))
 
 
@@ -406,6 +408,8 @@ def _remove_unnamed(
         return
     with logbook.read() as book:
         named = set(book.scalars(select(model.sha256)))
+        if model is Photo:
+            named |= set(book.scalars(select(OwnView.sha256)))
     for file in files:
         if file.stem not in named:
             file.unlink(missing_ok=True)
@@ -427,10 +431,61 @@ def _captured(picture: Picture, zone: ZoneInfo) -> tuple[PartialDate | None, str
     return replace(PartialDate.of(taken, zone.key), text=as_read), origin
 
 
+# Own views
+
+
+def add_own_view(logbook: Logbook, file: Path, *, name: str, shows: str) -> str:
+    """Take a drawing or photograph in as a view of the boat and enter it; returns its key.
+
+    Its file lies among the photographs, where the same picture is kept once.  Raises Refused
+    ``file_gone``, ``not_a_picture`` … for the file and as ``operations.ownviews`` for the rest;
+    then no file is left.
+    """
+    logbook.must_be_writable()
+    try:
+        _, data = _video_or_whole(file)
+        picture = read_picture(data, OWN_VIEW)
+    except Refused as refusal:
+        values: dict[str, Any] = {"file": file.name, **refusal.values}
+        raise Refused(refusal.code, **values) from refusal
+    sha256 = hashlib.sha256(data).hexdigest()
+    folder = logbook.folder / PHOTOS
+    target = folder / (sha256 + ending(picture.media_type))
+    folder.mkdir(exist_ok=True)
+    is_new = not target.exists()
+    if is_new or target.stat().st_size != len(data):
+        put_whole(target, data)
+        keep_names(folder)
+    try:
+        view_id = ownviews.enter_own_view(
+            logbook,
+            name=name,
+            shows=shows,
+            sha256=sha256,
+            media_type=picture.media_type,
+            size=len(data),
+            width=picture.width,
+            height=picture.height,
+            file_name=file.name[:255],
+        )
+    except BaseException:
+        _remove_unnamed(logbook, Photo, [target] if is_new else [])
+        raise
+    _keep(_cached(logbook, sha256, f"{OWN_VIEW}"), picture.small)
+    return view_id
+
+
+def own_view_copy(
+    logbook: Logbook, sha256: str, media_type: str, edge: int = OWN_VIEW
+) -> bytes | None:
+    """Return the JPEG of an own view, as ``thumbnail``; None where its file is awaited."""
+    return _small(logbook, OwnView(sha256=sha256, media_type=media_type), edge)
+
+
 # Small copies
 
 
-def thumbnail(logbook: Logbook, photo: Photo, size: int = SMALL) -> bytes | None:
+def thumbnail(logbook: Logbook, photo: Photo | OwnView, size: int = SMALL) -> bytes | None:
     """Return a turned JPEG with at most ``size`` pixels along an edge; None where the file is not.
 
     It is made once and then lies in the cache of this computer.
@@ -438,14 +493,15 @@ def thumbnail(logbook: Logbook, photo: Photo, size: int = SMALL) -> bytes | None
     return _small(logbook, photo, size)
 
 
-def report_copy(logbook: Logbook, photo: Photo, max_px: int) -> bytes | None:
+def report_copy(logbook: Logbook, photo: Photo | OwnView, max_px: int) -> bytes | None:
     """Return a JPEG for a print, as ``thumbnail``: turned, and stripped of all but its pixels."""
     return _small(logbook, photo, max_px)
 
 
-def _small(logbook: Logbook, photo: Photo, edge: int) -> bytes | None:
+def _small(logbook: Logbook, photo: Photo | OwnView, edge: int) -> bytes | None:
     original = media_path(logbook.folder, photo)
-    if original is None or photo.purged_reason is not None:
+    purged = isinstance(photo, Photo) and photo.purged_reason is not None
+    if original is None or purged:
         return None
     cached = _cached(logbook, photo.sha256, f"{edge:d}")
     with suppress(OSError):

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import QApplication
 from reportlab.pdfgen.canvas import Canvas
 
 from hulllog.desktop import painter
+from hulllog.drawing import scene as parts
 from hulllog.drawing.palette import LIGHT, PAPER
 from hulllog.drawing.scene import Scene, Style, Text
 from hulllog.drawing.shapes import circle, hatch, line, polygon, polyline, rect, ring, tick
@@ -25,12 +26,24 @@ from hulllog.output import canvas as paper
 
 pytestmark = pytest.mark.window
 
+
+def quarters():
+    """Return a JPEG whose quarters are of four colours, so that no turn of it looks the same."""
+    picture = Image.new("RGB", (160, 120), "#d0d8e0")
+    for corner, colour in (((0, 0), "#803020"), ((80, 0), "#205080"), ((0, 60), "#207040")):
+        picture.paste(colour, (*corner, corner[0] + 80, corner[1] + 60))
+    out = io.BytesIO()
+    picture.save(out, "JPEG", quality=95)
+    return out.getvalue()
+
+
 ZONE = polygon([(10, 10), (60, 15), (50, 40), (12, 35)], Style("edge", "condition.1"), "zone:a")
 SCENE = Scene(
     100,
     60,
     (
         rect(1, 1, 98, 58, Style("line", "sheet"), radius=2),
+        parts.Image(62, 42, 12, 9, quarters(), "quarters", "image:1"),
         ZONE,
         hatch(ZONE, 2, Style("hatch", width=0.2)),
         Text(20, 25, "6, to 3 mm, figure AVAVA", 3.2, bold=True, color="on_condition.1"),
@@ -80,6 +93,7 @@ def as_pillow(image):
         ((92.5, 40), "ring:1"),
         ((66, 22), "line:1"),
         ((66, 20), ""),
+        ((63, 50), "image:1"),
     ],
 )
 def test_what_lies_under_the_pointer(at, key):
@@ -126,6 +140,14 @@ def test_a_picture_can_be_painted_at_another_scale():
         images.append(image)
     assert images[0] == drawn(SCENE, scale=2.0)
     assert images[1] == drawn(SCENE, scale=5.0)
+
+
+def test_a_photograph_is_painted_the_right_way_up():
+    seen = as_pillow(drawn(SCENE, scale=6.0))
+    found = [seen.getpixel((round(6 * x), round(6 * y))) for x, y in ((65, 44), (71, 44), (65, 49))]
+    wanted = [(0x80, 0x30, 0x20), (0x20, 0x50, 0x80), (0x20, 0x70, 0x40)]
+    for one, other in zip(found, wanted, strict=True):
+        assert max(abs(a - b) for a, b in zip(one, other, strict=True)) < 12
 
 
 def test_the_painter_is_left_as_it_was():

@@ -18,6 +18,7 @@ from hulllog.trade import (
     areas,
     biocides,
     buying,
+    drawnareas,
     films,
     pieces,
     potentials,
@@ -36,8 +37,8 @@ if TYPE_CHECKING:
 Sum = Callable[..., Working]
 
 MODULES = (
-    anodemetals, anodes, anodewear, areas, biocides, buying, films, pieces, potentials, protection,
-    release, weather, windows,
+    anodemetals, anodes, anodewear, areas, biocides, buying, drawnareas, films, pieces, potentials,
+    protection, release, weather, windows,
 )  # fmt: skip
 SHEET = [(5.0, 24.0), (15.0, 12.0), (23.0, 6.0), (35.0, 3.0)]
 
@@ -102,6 +103,10 @@ REALISTIC: dict[Sum, tuple[st.SearchStrategy[Any], ...] | st.SearchStrategy[Any]
     areas.grubisic: HULL,
     biocides.copper_share: (st.sampled_from(sorted(biocides.COPPER_SHARES)),),
     buying.strip_area: (span(0.2, 20),),
+    drawnareas.drawn_area: (
+        st.lists(st.tuples(span(0, 4000), span(0, 3000)), min_size=3, max_size=12),
+        span(100, 4000), span(0.5, 20), span(1, 2),
+    ),
     buying.paint_life: (
         st.sampled_from([*sorted(buying.POLISHING), "soft_antifouling", "ablative_antifouling"]),
         FILM, span(1, 6),

@@ -15,7 +15,7 @@ from hulllog.desktop.hull.menus import MenuButton
 from hulllog.desktop.labels import label as text_label
 from hulllog.desktop.layout import boxed, line
 from hulllog.desktop.numbers import NumberField
-from hulllog.insight.boat import joining
+from hulllog.insight.boat import ZoneArea, joining
 from hulllog.records.base import BASES
 from hulllog.records.model import (
     BerthPeriod,
@@ -42,7 +42,8 @@ if TYPE_CHECKING:
     from hulllog.desktop.boat.asked import Operation
     from hulllog.desktop.fields import Field
     from hulllog.desktop.pages import Page
-    from hulllog.insight.boat import BoatForm, ZoneArea
+    from hulllog.insight.boat import BoatForm
+    from hulllog.insight.ownviews import OwnZone
     from hulllog.records.model import Visit
     from hulllog.records.values import PartialDate
 
@@ -56,7 +57,7 @@ def _written(date: PartialDate | None) -> str:
 class ZoneForm(Asked):
     """The name of a zone, and the doors to cut it or to join it to another."""
 
-    def __init__(self, page: Page, form: BoatForm, zone: ZoneArea) -> None:
+    def __init__(self, page: Page, form: BoatForm | None, zone: ZoneArea | OwnZone) -> None:
         record = page.state.read(lambda book: book.get(Zone, zone.zone_id))
         title = say("boat_page.zone_title", number=zone.number)
         super().__init__(
@@ -64,6 +65,10 @@ class ZoneForm(Asked):
         )
         self._zone = zone
         self.add(self.text("name", say("boat_page.zone_name"), zone.name))
+        if form is not None and isinstance(zone, ZoneArea):
+            self.add(self._doors(page, form, zone))
+
+    def _doors(self, page: Page, form: BoatForm, zone: ZoneArea) -> QWidget:
         self.cutting = button(say("boat_page.cut"), lambda: self._turn(CutSheet(page, form, zone)))
         self.joining = button(
             say("boat_page.join"), lambda: self._turn(JoinSheet(page, form, zone))
@@ -71,7 +76,7 @@ class ZoneForm(Asked):
         self.joining.setEnabled(bool(joining(form, zone)))
         doors = boxed(line(self.cutting, self.joining, None))
         doors.setVisible(page.state.read_only is None)
-        self.add(doors)
+        return doors
 
     def _turn(self, sheet: CutSheet | JoinSheet) -> None:
         """Ask something else of the zone instead."""

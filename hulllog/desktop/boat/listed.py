@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from hulllog.desktop.boat import forms
 from hulllog.desktop.boat import told as t
+from hulllog.desktop.boat.newview import NewOwnView
+from hulllog.desktop.boat.ownview import OwnViewSheet
 from hulllog.desktop.buttons import Door, TallDoor, button
 from hulllog.desktop.canvas import PIXELS_PER_MM
 from hulllog.desktop.figures import working_link
@@ -35,7 +37,15 @@ if TYPE_CHECKING:
     from hulllog.insight.boat import BoatForm
     from hulllog.trade.working import Working
 
-CODES = ("zones", "berths", "names", "people", "instruments", "limits")
+
+class Asks(Protocol):
+    """A sheet that can be shown."""
+
+    def ask(self) -> object:
+        """Show it."""
+
+
+CODES = ("zones", "own_views", "berths", "names", "people", "instruments", "limits")
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +55,7 @@ class Row:
     lines: tuple[str, str]
     end: str
     key: str
-    form: Callable[[], Asked]
+    form: Callable[[], Asks]
     working: Working | None = None
     """Of the figure at its end."""
 
@@ -80,6 +90,7 @@ class Lists:
         for code in CODES:
             clear(self._rows[code])
         self._zones(told)
+        self._own_views(told)
         self._berths(told)
         self._part(
             "names",
@@ -107,22 +118,39 @@ class Lists:
         )  # fmt: skip
 
     def _zones(self, told: Told) -> None:
-        form = told.form
+        rows = [
+            Row(
+                (say("boat_page.zone_said", number=zone.number, name=zone.name), ""),
+                formats.quantity(zone.area, "m2"),
+                f"zone:{zone.code}",
+                self._form(forms.ZoneForm, form, zone),
+                zone_skin(form, zone),
+            )
+            for form in ([told.form] if told.form else ())
+            for zone in form.zones
+        ]
+        rows += [
+            Row(
+                (say("boat_page.zone_said", number=own.number, name=own.name), ""),
+                formats.quantity(own.area.value, "m2") if own.area else "",
+                f"zone:{own.code}",
+                self._form(forms.ZoneForm, None, own),
+                own.area,
+            )
+            for own in told.own_zones
+        ]
+        self._part("zones", rows)
+
+    def _own_views(self, told: Told) -> None:
         self._part(
-            "zones",
+            "own_views",
             [
-                Row(
-                    (say("boat_page.zone_said", number=zone.number, name=zone.name), ""),
-                    formats.quantity(zone.area, "m2"),
-                    f"zone:{zone.code}",
-                    self._form(forms.ZoneForm, form, zone),
-                    zone_skin(form, zone),
-                )
-                for zone in form.zones
-            ]
-            if form
-            else [],
-        )
+                Row(t.own_line(view), "", f"own_view:{view.view_id}",
+                    partial(OwnViewSheet, self._page, view.view_id))
+                for view in told.own
+            ],
+            ("own.use", partial(NewOwnView, self._page)),
+        )  # fmt: skip
 
     def _berths(self, told: Told) -> None:
         self.axis.setVisible(bool(told.berths or told.events))
@@ -173,7 +201,7 @@ class Lists:
     def _event_form(self, event: Any) -> Asked:
         return forms.EventForm(self._page, event, self._page.state.read(visits))
 
-    def _part(self, code: str, rows: list[Row], *adding: tuple[str, Callable[[], Asked]]) -> None:
+    def _part(self, code: str, rows: list[Row], *adding: tuple[str, Callable[[], Asks]]) -> None:
         box = self._rows[code]
         doors = Doors()
         for row in rows:
@@ -252,7 +280,10 @@ class Lists:
         where = [told.berths[0].location] if told.berths else []
         events = [_counted("events", told.events)] if told.events else []
         return {
-            "zones": _counted("zone_count", told.form.zones if told.form else ()),
+            "zones": _counted(
+                "zone_count", [*(told.form.zones if told.form else ()), *told.own_zones]
+            ),
+            "own_views": ", ".join(one.name for one in told.own) or say("boat_page.no_own_views"),
             "berths": ", ".join([*where, *events]) or say("boat_page.no_berths"),
             "names": ", ".join([*names, *numbers]) or say("boat_page.no_names"),
             "people": ", ".join(people)
@@ -282,5 +313,5 @@ def _counted(code: str, records: Any) -> str:
     return say_n(f"boat_page.{code}", len(records))
 
 
-def _ask(form: Callable[[], Asked]) -> None:
+def _ask(form: Callable[[], Asks]) -> None:
     form().ask()

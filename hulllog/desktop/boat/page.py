@@ -17,8 +17,9 @@ from hulllog.desktop.boat.areas import Areas
 from hulllog.desktop.boat.changing import ChangeSheet, ConversionSheet
 from hulllog.desktop.boat.listed import Lists
 from hulllog.desktop.boat.measures import Measure, Sort
+from hulllog.desktop.boat.newview import NewOwnView
 from hulllog.desktop.boat.past import show_history
-from hulllog.desktop.boat.pictures import drawer
+from hulllog.desktop.boat.pictures import drawer, own_drawer
 from hulllog.desktop.boat.safety import Safety
 from hulllog.desktop.boat.told import ABOUT_FIELDS, CHOICES, HEIGHTS, MEASURES, Told, read_boat
 from hulllog.desktop.buttons import button
@@ -28,21 +29,28 @@ from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.fields import EXPECTED, TextField
 from hulllog.desktop.folds import Fold
 from hulllog.desktop.hull.drawing import HullView, Pane
-from hulllog.desktop.hull.thumbs import VIEWS, Thumbnails
+from hulllog.desktop.hull.thumbs import MOST_KEYS, VIEWS, Thumbnails
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import EmptyState, boxed, column, line
 from hulllog.desktop.pages import Page
+from hulllog.desktop.photos.intake import local_files
 from hulllog.desktop.theme import BODY
 from hulllog.hull.particulars import MATERIALS
 from hulllog.insight import boat
+from hulllog.records.media import own_view_copy
 from hulllog.records.operations import around, vessel
 from hulllog.words import say, say_code
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
+    from pathlib import Path
+
+    from PySide6.QtGui import QDragEnterEvent, QDropEvent
 
     from hulllog.desktop.fields import Field
+    from hulllog.desktop.hull.pictures import Draw
     from hulllog.insight.boat import BoatForm
+    from hulllog.insight.ownviews import OwnSeen
 
 SIDE = 476
 UNIT_SYSTEMS = ("metric", "imperial", "us")
@@ -53,6 +61,7 @@ TABLES = frozenset(
     {
         "vessel", "form_version", "zone", "zone_version", "berth_period", "event", "former_name",
         "registration", "person", "firm", "instrument", "owner_limit", "visit", "setting",
+        "own_view", "own_outline",
     }
 )  # fmt: skip
 _TRY_AFTER = 120
@@ -77,6 +86,7 @@ class BoatPage(Page):
                 PageCommand(say("boat_page.add_event"), self.lists.add_event, writes=True),
                 PageCommand(say("boat_page.add_berth"), self.lists.add_berth, writes=True),
                 PageCommand(say("boat_page.convert_more"), self.convert, writes=True),
+                PageCommand(say("own.use"), self.use_own, writes=True),
             )
             if self._built
             else ()
@@ -86,6 +96,7 @@ class BoatPage(Page):
 
     def build(self) -> None:
         """Make the drawing at the left and the parts at the right."""
+        self.setAcceptDrops(True)
         self.fields: dict[str, Field] = {}
         self.measures: dict[str, Measure] = {}
         self.sorts: dict[str, Sort] = {}
@@ -124,7 +135,7 @@ class BoatPage(Page):
         card.setLayout(inside)
         self._whole = QWidget()
         self._whole.setLayout(column(card, self.thumbnails, space=2))
-        self._empty = EmptyState(say("boat_page.no_form"))
+        self._empty = EmptyState(say("own.draw_first"), say("own.use"), self._use_own)
         self.body.addWidget(self._whole, 1)
         self.body.addWidget(self._empty, 1)
 
@@ -230,8 +241,11 @@ class BoatPage(Page):
         self.words.show_value(told.words)
         self.order.show_value(told.date_order)
         self.sign.show_value(told.decimal_sign)
-        self._whole.setVisible(told.form is not None)
-        self._empty.setVisible(told.form is None)
+        there = told.form is not None or bool(told.own)
+        self._whole.setVisible(there)
+        self._empty.setVisible(not there)
+        for code in ("measures", "heights", "sorts"):
+            self.folds[code].setVisible(told.form is not None)
         if told.form is not None:
             for measure in self.measures.values():
                 measure.show_form(told.form)
@@ -240,6 +254,8 @@ class BoatPage(Page):
             self._hide_planking(told)
             self._tried = None
             self._try()
+        elif told.own:
+            self._draw()
         self.lists.show(told)
         self._summarise(told)
 
@@ -262,19 +278,63 @@ class BoatPage(Page):
             self.folds[code].summarise(text)
 
     def _draw(self) -> None:
-        form = self._tried or self.told.form
-        if form is None:
+        form, views = self._tried or self.told.form, self.views()
+        if not views:
             return
-        name = say(f"view.{self.view}")
-        self.pane.name(say("boat_page.as_typed", view=name) if self._tried else name)
-        self.main.show_hull(
-            say("boat_page.drawing_of", view=name), form.form, self.view, drawer(form, self.view)
-        )
+        if self.view not in views:
+            self.view = next(iter(views))
+        name, own = views[self.view], self._own(self.view)
+        self.pane.name(say("boat_page.as_typed", view=name) if self._tried and not own else name)
+        said = say("boat_page.drawing_of", view=name)
+        if own is not None:
+            self.main.show_own(said, own, self._drawer(self.view))
+        elif form is not None:
+            self.main.show_hull(said, form.form, self.view, self._drawer(self.view))
+        self.thumbnails.offer(list(views.items()))
         self.thumbnails.hide_view(self.view)
-        for view in VIEWS:
+        for view in views:
             if view != self.view:
-                self.thumbnails.show_drawing(view, drawer(form, view, small=True))
-        self.areas.show_form(form, self.told.area)
+                self.thumbnails.show_drawing(view, self._drawer(view, small=True))
+        self.areas.setVisible(form is not None)
+        if form is not None:
+            self.areas.show_form(form, self.told.area)
+
+    def views(self) -> dict[str, str]:
+        """Return the views there are and their names: of her form, then the owner's own."""
+        of_form = VIEWS if self.told.form is not None else ()
+        named = {view: say(f"view.{view}") for view in of_form}
+        return named | {view.key: view.name for view in self.told.own}
+
+    def _own(self, key: str) -> OwnSeen | None:
+        return next((view for view in self.told.own if view.key == key), None)
+
+    def _drawer(self, view: str, *, small: bool = False) -> Draw:
+        own, form = self._own(view), self._tried or self.told.form
+        if own is not None:
+            data = own_view_copy(self.state.logbook, own.sha256, own.media_type)
+            numbers = {zone.code: zone.number for zone in self.told.own_zones}
+            numbers |= {zone.code: zone.number for zone in (form.zones if form else ())}
+            return own_drawer(own, data, numbers, small=small)
+        assert form is not None
+        return drawer(form, view, small=small)
+
+    def _use_own(self) -> None:
+        self.use_own()
+
+    def use_own(self, file: Path | None = None) -> None:
+        """Ask for a drawing or photograph that is to serve as a view."""
+        NewOwnView(self, file).ask()
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take one file of this computer, as an own view."""
+        files = local_files(event.mimeData())
+        if len(files) == 1 and files[0].is_file() and self.state.read_only is None:
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Ask what the picture that was dropped shows."""
+        event.acceptProposedAction()
+        self.use_own(local_files(event.mimeData())[0])
 
     def show_view(self, view: str) -> None:
         """Put a view in the large place."""
@@ -283,8 +343,9 @@ class BoatPage(Page):
 
     def press(self, key: str) -> bool:
         """Turn to a view."""
-        if key and key in "12345":
-            self.show_view(VIEWS[int(key) - 1])
+        views = list(self.views())[:MOST_KEYS]
+        if key in {str(n + 1) for n in range(len(views))}:
+            self.show_view(views[int(key) - 1])
             return True
         return False
 
@@ -296,6 +357,12 @@ class BoatPage(Page):
 
     def go_to(self, key: str) -> None:
         """Go to her particulars, or to the backup."""
+        if key != "backup" and (key == "own_view" or self.told.form is None):
+            self.folds["own_views"].set_open()
+            self.folds["own_views"].head.setFocus()
+            if key == "own_view" and self.state.read_only is None:
+                self.use_own()
+            return
         fold = self.folds["safety" if key == "backup" else "measures"]
         fold.set_open()
         widget = self.safety.backup if key == "backup" else self.fields["lwl"].entry

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from hulllog.desktop.edges import vessel_lines
 from hulllog.hull.particulars import BOWS, DRIVES, KEELS, KINDS, PLANKINGS, RUDDERS, STERNS
 from hulllog.insight.boat import AreaTold, BoatForm, area_told, boat_form
+from hulllog.insight.ownviews import OwnSeen, OwnZone, own_views, own_zones
 from hulllog.insight.preference import preference
 from hulllog.records.model import (
     BerthPeriod,
@@ -22,7 +23,7 @@ from hulllog.records.model import (
 from hulllog.records.operations import queries
 from hulllog.records.values import PartialDate
 from hulllog.trade import kinds
-from hulllog.words import formats, say, say_code, telling
+from hulllog.words import formats, say, say_code, say_n, telling
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -81,6 +82,8 @@ class Told:
     words: str
     date_order: str
     decimal_sign: str
+    own: Sequence[OwnSeen] = ()
+    own_zones: Sequence[OwnZone] = ()
 
 
 def read_boat(book: Book) -> Told:
@@ -109,6 +112,8 @@ def read_boat(book: Book) -> Told:
         chosen.words,
         queries.date_order(book) or "",
         queries.decimal_sign(book) or "",
+        own_views(book),
+        own_zones(book),
     )
 
 
@@ -138,6 +143,13 @@ def event_line(event: Event) -> Lines:
         asked = say(f"boat_page.check_{answered}")
     told = event.text if len(event.text) <= _LONG else event.text[: _LONG - 1] + "…"
     return say_code("event", event.sort), _detail(formats.anything(event.at), asked, told)
+
+
+def own_line(view: OwnSeen) -> Lines:
+    """Return an own view in two lines."""
+    shows = say_code("own_shows", view.shows)
+    line = say_n("own.line", len(view.shapes), shows=shows)
+    return view.name, line if view.breadth else say("own.line_no_scale", line=line)
 
 
 def name_line(name: FormerName) -> Lines:

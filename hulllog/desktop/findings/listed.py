@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from hulllog.insight.condition import ZoneState, zone_versions
 from hulllog.insight.matters import MUST_ORDER, Matter, matters
+from hulllog.insight.ownviews import OwnSeen, own_views
 from hulllog.insight.placed import PhotoSeen, SpotSeen, photos_at, spots_at
 from hulllog.insight.shape import form_of
 from hulllog.records.model import AnodePosition, Finding, Gear, Zone, ZoneVersion
@@ -77,6 +78,7 @@ class Board:
     rows: tuple[Listed, ...]
     zones: tuple[ZoneState, ...]
     form: HullForm | None
+    own: tuple[OwnSeen, ...] = ()
 
     def fitting(self, must: str, zone_id: str) -> list[Listed]:
         """Return the rows that fit a filter; empty parts of it fit all."""
@@ -131,7 +133,7 @@ def read_board(book: Book, edge: Edge | None) -> Board:
     ]
     rows.sort(key=_newest_closed_first)
     rows.sort(key=lambda row: ("open", "closed", WITHDRAWN).index(row.status))
-    return Board(tuple(rows), zones, form_of(book, edge))
+    return Board(tuple(rows), zones, form_of(book, edge), tuple(own_views(book, edge)))
 
 
 def _newest_closed_first(row: Listed) -> float:

@@ -20,16 +20,21 @@ from hulllog.desktop.layout import boxed, clear, column, line, rule
 from hulllog.desktop.theme import BODY, LEAD, SMALL, step, theme
 from hulllog.drawing.hullparts import ZoneDrawing
 from hulllog.drawing.hullviews import hull_scene
+from hulllog.drawing.ownviews import own_scene
 from hulllog.drawing.scene import Scene
+from hulllog.hull.handdrawn import is_own
 from hulllog.hull.outlines import zone_shapes
 from hulllog.hull.zones import ZoneOutline
+from hulllog.records.media import own_view_copy
 from hulllog.words import say
 from hulllog.words.formats import partial_date
 
 if TYPE_CHECKING:
     from hulllog.desktop.findings.listed import Board, Listed
     from hulllog.desktop.state import State
+    from hulllog.insight.ownviews import OwnSeen
     from hulllog.insight.placed import PhotoSeen
+    from hulllog.records.logbook import Logbook
 
 PICTURES = 248
 HEIGHT = 92
@@ -138,14 +143,17 @@ class Head(Drawn):
 class ZonePicture(Canvas):
     """Where a finding is: the view that shows most of its zones, these outlined."""
 
-    def __init__(self, board: Board, row: Listed) -> None:
+    def __init__(self, board: Board, row: Listed, logbook: Logbook) -> None:
         super().__init__(say("findings_page.place", where=row.where), zoomable=False)
+        self._logbook = logbook
         self._board, self._row = board, row
         self._view = _best_view(board, row)
         self.draw_by(self._make)
 
     def _make(self, width: float, height: float) -> Scene:
-        form = self._board.form
+        form, own = self._board.form, self._own()
+        if own is not None:
+            return self._on_own(own, width, height)
         if form is None:
             return Scene(width, height)
         wanted = set(self._row.seen_in)
@@ -160,6 +168,29 @@ class ZonePicture(Canvas):
         picked = f"zone:{self._row.seen_in[0]}"
         return hull_scene(
             form, self._view, zones=zones, width=width, height=height, small=True, picked=picked
+        ).scene
+
+    def _own(self) -> OwnSeen | None:
+        """Return the own view of a zone that no form shows."""
+        code = self._row.seen_in[0]
+        if self._board.form is not None and not is_own(code):
+            return None
+        shown = [view for view in self._board.own if any(s.code == code for s in view.shapes)]
+        return shown[0] if shown else None
+
+    def _on_own(self, view: OwnSeen, width: float, height: float) -> Scene:
+        wanted = set(self._row.seen_in)
+        zones = [
+            ZoneDrawing(
+                shape.code, ZoneOutline(shape.code, ()), shape.name,
+                "graded" if shape.code in wanted else "not_rated", 0,
+            )
+            for shape in view.shapes
+        ]  # fmt: skip
+        data = own_view_copy(self._logbook, view.sha256, view.media_type)
+        picked = f"zone:{self._row.seen_in[0]}"
+        return own_scene(
+            view, data, zones=zones, width=width, height=height, small=True, picked=picked
         ).scene
 
 
@@ -244,7 +275,7 @@ def _pictures(
     if row.photos:
         return PhotoPair(state, shown_of(row), {}, on_photo, height=HEIGHT)
     if row.seen_in:
-        drawn = ZonePicture(board, row)
+        drawn = ZonePicture(board, row, state.logbook)
         drawn.setFixedHeight(HEIGHT)
         return drawn
     told = label("\n".join(row.things) or say("findings_page.no_place"), SMALL, role="muted")

@@ -23,8 +23,10 @@ from hulllog.desktop.layout import column, line
 from hulllog.desktop.theme import TITLE
 from hulllog.insight import walking
 from hulllog.insight.occasions import Edge
+from hulllog.insight.ownviews import own_views
 from hulllog.insight.placed import PhotoSeen, photos_at
 from hulllog.insight.shape import form_of
+from hulllog.records.media import own_view_copy
 from hulllog.records.operations import queries, visits
 from hulllog.records.operations import walking as enter
 from hulllog.records.operations.measuring import Rated
@@ -292,9 +294,12 @@ class WalkSection(Section):
 
     def _show_picture(self) -> None:
         edge = Edge(self.visit_id, "found")
-        form = self.state.read(lambda book: form_of(book, edge))
+        form, own = self.state.read(lambda book: (form_of(book, edge), own_views(book, edge)))
         self.picture.show()
-        self.picture.show_walk(form, self.stops, self.at, self._told())
+        seen = [
+            (view, own_view_copy(self.state.logbook, view.sha256, view.media_type)) for view in own
+        ]
+        self.picture.show_walk(form, self.stops, self.at, self._told(), seen)
 
     def _told(self) -> list[tuple[str, str]]:
         """Say what the walk looks for, how, how she is, and how many zones are left."""

@@ -14,7 +14,9 @@ from hulllog.desktop.sceneview import SceneView
 from hulllog.desktop.theme import SMALL
 from hulllog.drawing.hullparts import ZoneDrawing
 from hulllog.drawing.hullviews import hull_scene
+from hulllog.drawing.ownviews import own_scene
 from hulllog.drawing.scene import Scene
+from hulllog.hull.handdrawn import is_own
 from hulllog.insight import shades
 from hulllog.insight.shape import outline
 from hulllog.words import say
@@ -24,6 +26,7 @@ if TYPE_CHECKING:
 
     from hulllog.drawing.hullparts import Appearance
     from hulllog.hull.form import HullForm
+    from hulllog.insight.ownviews import OwnSeen
     from hulllog.insight.walking import Seen, Stop
 
 _VIEWS = ("port", "starboard", "stern", "bottom", "expansion")
@@ -38,6 +41,7 @@ class WalkPicture(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self._form: HullForm | None = None
+        self._own: Sequence[tuple[OwnSeen, bytes | None]] = ()
         self._stops: Sequence[Stop] = ()
         self._at = 0
         self.view = SceneView(say("haul_out.walk.drawing"), zoomable=False)
@@ -60,16 +64,28 @@ class WalkPicture(QWidget):
         stops: Sequence[Stop],
         at: int,
         told: Sequence[tuple[str, str]],
+        own: Sequence[tuple[OwnSeen, bytes | None]] = (),
     ) -> None:
-        """Show the stops of a walk and where it is; ``told`` says what it looks for, and how."""
-        self._form, self._stops, self._at = form, stops, at
+        """Show the stops of a walk and where it is; ``told`` says what it looks for, and how.
+
+        ``own`` are own views with their pictures, for zones that no form shows.
+        """
+        self._form, self._stops, self._at, self._own = form, stops, at, own
         if told != self._facts:
             self._facts = told
             clear(self._told)
             self._told.addWidget(facts(told, label_width=88))
-        view = self._view()
-        self.where.setText(say(f"view.{view}"))
+        shown = self._own_view()
+        self.where.setText(shown[0].name if shown else say(f"view.{self._view()}"))
         self.view.draw_by(self._draw)
+
+    def _own_view(self) -> tuple[OwnSeen, bytes | None] | None:
+        """Return the own view of a zone that no form shows."""
+        if not self._stops or (self._form is not None and not is_own(self._stops[self._at].code)):
+            return None
+        code = self._stops[self._at].code
+        showing = [one for one in self._own if any(s.code == code for s in one[0].shapes)]
+        return showing[0] if showing else None
 
     def _view(self) -> str:
         if self._form is None or not self._stops:
@@ -87,9 +103,23 @@ class WalkPicture(QWidget):
         return frozenset(key.removeprefix("zone:") for key, _ in scene.regions)
 
     def _draw(self, width: float, height: float) -> Scene:
+        if (shown := self._own_view()) is not None:
+            return self._own_scene(*shown, width, height)
         if self._form is None or not self._stops:
             return Scene(width, height)
         return self._scene(self._view(), width, height)
+
+    def _own_scene(self, view: OwnSeen, data: bytes | None, width: float, height: float) -> Scene:
+        stop = self._stops[self._at]
+        return own_scene(
+            view,
+            data,
+            zones=[_zone(one) for one in self._stops],
+            width=width,
+            height=height,
+            picked=f"zone:{stop.code}",
+            described=say("haul_out.walk.described", zone=stop.name),
+        ).scene
 
     def _scene(self, view: str, width: float, height: float, *, small: bool = False) -> Scene:
         assert self._form is not None

@@ -14,6 +14,7 @@ from hulllog.desktop.layout import boxed, column, line
 from hulllog.desktop.sceneview import SceneView
 from hulllog.desktop.theme import BODY, step
 from hulllog.drawing.hulllegend import height_of, legend_scene
+from hulllog.drawing.ownviews import place_on
 from hulllog.drawing.scene import Scene
 from hulllog.words import say
 
@@ -25,6 +26,10 @@ if TYPE_CHECKING:
     from hulllog.desktop.hull.pictures import Draw
     from hulllog.drawing.hullparts import HullPicture, LegendEntry
     from hulllog.hull.form import HullForm
+    from hulllog.hull.patches import Place
+    from hulllog.insight.ownviews import OwnSeen
+
+    Find = Callable[[HullPicture, float, float], Place | None]
 
 _CLOSER = 2.5
 _BY_TAB = {Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason}
@@ -45,7 +50,7 @@ class HullView(SceneView):
         super().__init__(name)
         self._hull: HullPicture | None = None
         self._drawer: Draw | None = None
-        self._form: HullForm | None = None
+        self._find: Find | None = None
         self._side = ""
         self._by_key = False
         self.picked.connect(self._pick_part)
@@ -55,9 +60,21 @@ class HullView(SceneView):
 
     def show_hull(self, name: str, form: HullForm, side: str, draw: Draw) -> None:
         """Show a view (``side``: port, bottom …) of a form, drawn by ``draw``."""
+        self._show(
+            name,
+            side,
+            draw,
+            lambda picture, x, y: form.pick(side, *picture.transform.to_view(x, y)),
+        )
+
+    def show_own(self, name: str, view: OwnSeen, draw: Draw) -> None:
+        """Show an own view, drawn by ``draw``."""
+        self._show(name, view.key, draw, lambda picture, x, y: place_on(view, picture, x, y))
+
+    def _show(self, name: str, side: str, draw: Draw, find: Find) -> None:
         self.setAccessibleName(name)
         another = side != self._side
-        self._form, self._side, self._drawer = form, side, draw
+        self._find, self._side, self._drawer = find, side, draw
         if another:
             self.fit()
         self.draw_by(self._make)
@@ -91,9 +108,9 @@ class HullView(SceneView):
         self.update()
 
     def _place_at(self, x: float, y: float) -> object:
-        if self._hull is None or self._form is None:
+        if self._hull is None or self._find is None:
             return None
-        return self._form.pick(self._side, *self._hull.transform.to_view(x, y))
+        return self._find(self._hull, x, y)
 
     def _pick_part(self, key: str) -> None:
         if key.startswith("crowd:"):

@@ -24,7 +24,7 @@ from hulllog.desktop.hull.pair import show_photo
 from hulllog.desktop.hull.shown import Shown, read_compared, read_hull
 from hulllog.desktop.hull.side import Side, bare
 from hulllog.desktop.hull.taping import TapeSheet
-from hulllog.desktop.hull.thumbs import VIEWS, Thumbnails
+from hulllog.desktop.hull.thumbs import MOST_KEYS, VIEWS, Thumbnails
 from hulllog.desktop.labels import unmarked
 from hulllog.desktop.layout import EmptyState, column
 from hulllog.desktop.pages import Page
@@ -33,6 +33,7 @@ from hulllog.drawing.zonepictures import legend
 from hulllog.hull.outlines import is_seen
 from hulllog.hull.patches import Place
 from hulllog.hull.zones import ZoneOutline, zone_at
+from hulllog.records.media import own_view_copy
 from hulllog.records.operations import photos, spots
 from hulllog.words import say, say_code, telling
 
@@ -45,6 +46,7 @@ if TYPE_CHECKING:
     from hulllog.drawing.hullparts import Mark
     from hulllog.insight.condition import ZoneState
     from hulllog.insight.occasions import Edge
+    from hulllog.insight.ownviews import OwnSeen
     from hulllog.insight.placed import PhotoSeen
     from hulllog.records.values import Where
 
@@ -55,6 +57,7 @@ TABLES = frozenset(
         "vessel", "form_version", "zone", "zone_version", "visit", "stage_time", "inspection",
         "measurement_set", "rating", "reading", "spot", "spot_observation", "photo", "photo_place",
         "finding", "finding_link", "coat", "coat_zone", "removal", "treatment", "measuring_point",
+        "own_view", "own_outline", "setting",
     }
 )  # fmt: skip
 """What the page shows."""
@@ -126,7 +129,9 @@ class HullPage(Page):
         inside.setStretch(1, 1)
         inside.setContentsMargins(1, 1, 1, step(1))
         card.setLayout(inside)
-        self._empty = EmptyState(say("hull_page.no_form"))
+        self._empty = EmptyState(
+            say("own.draw_first"), say("own.use"), lambda: self.go.emit("boat", "own_view")
+        )
         self._whole = QWidget()
         self._whole.setLayout(column(card, self.thumbnails, space=2))
         self.body.addWidget(self._whole, 1)
@@ -158,7 +163,10 @@ class HullPage(Page):
 
     def refresh(self) -> None:
         """Draw what was read."""
-        there = self.shown.form is not None and bool(self.shown.zones)
+        shown = self.shown
+        there = bool(shown.own) or (shown.form is not None and bool(shown.zones))
+        if there and self.view not in self.views():
+            self.view = self.views()[0]
         self._whole.setVisible(there)
         self._empty.setVisible(not there)
         edge, other = self.state.edge, self.state.compared
@@ -174,25 +182,46 @@ class HullPage(Page):
             self._draw()
         self._fill_side()
 
+    def views(self) -> tuple[str, ...]:
+        """Return the views there are: those of her form, then the owner's own."""
+        of_form = VIEWS if self.shown.form is not None else ()
+        return (*of_form, *(view.key for view in self.shown.own))
+
+    def _view_name(self, view: str) -> str:
+        own = self.shown.own_view(view)
+        return own.name if own is not None else say(f"view.{view}")
+
+    def _data(self, view: OwnSeen) -> bytes | None:
+        """Return the picture of an own view, read once."""
+        return self.remembered(
+            f"own {view.view_id}",
+            lambda: own_view_copy(self.state.logbook, view.sha256, view.media_type),
+        )
+
+    def _show_in(self, place: HullView, edge: Edge | None, drawer: pictures.Draw) -> None:
+        own, form = self.shown.own_view(self.view), self.shown.form
+        if own is not None:
+            place.show_own(self._named(edge), own, drawer)
+        elif form is not None:
+            place.show_hull(self._named(edge), form, self.view, drawer)
+
     def _draw(self) -> None:
         shown = self.shown
-        assert shown.form is not None
         beside = shown.compared is not None and self.mode == "beside"
         self._panes[0].setVisible(beside)
-        name = say(f"view.{self.view}")
+        name = self._view_name(self.view)
         if beside and shown.compared is not None:
             self._panes[0].name(self._at(shown.compared.first))
-            drawer = pictures.state_drawer(shown.form, self.view, shown.compared.zones, shown.kind)
-            self.other.show_hull(self._named(shown.compared.first), shown.form, self.view, drawer)
+            drawer = self._state_drawer(self.view, shown.compared.zones)
+            self._show_in(self.other, shown.compared.first, drawer)
         self._panes[1].name(self._at(shown.edge) if beside else name)
         marks = pictures.marks_of(shown)
-        self.main.show_hull(
-            self._named(shown.edge), shown.form, self.view, self._drawer(self.view, marks=marks)
-        )
+        self._show_in(self.main, shown.edge, self._drawer(self.view, marks=marks))
         changing = shown.compared is not None and not beside
         self.legend.show_entries(pictures.change_legend() if changing else legend(shown.kind))
+        self.thumbnails.offer([(view, self._view_name(view)) for view in self.views()])
         self.thumbnails.hide_view(self.view)
-        for view in VIEWS:
+        for view in self.views():
             if view != self.view:
                 self.thumbnails.show_drawing(view, self._drawer(view, small=True))
         self._mark()
@@ -200,20 +229,37 @@ class HullPage(Page):
     def _drawer(
         self, view: str, *, small: bool = False, marks: Sequence[Mark] = ()
     ) -> pictures.Draw:
-        shown = self.shown
-        assert shown.form is not None
-        if shown.compared is not None and self.mode == "change":
-            return pictures.change_drawer(
-                shown.form, view, shown.compared.changes, shown.kind, marks, small=small
+        shown, own = self.shown, self.shown.own_view(view)
+        if shown.compared is None or self.mode != "change":
+            return self._state_drawer(view, shown.zones, marks, small=small)
+        changes, kind = shown.compared.changes, shown.kind
+        if own is not None:
+            return pictures.own_change_drawer(
+                own, self._data(own), changes, kind, marks, small=small
             )
-        return pictures.state_drawer(shown.form, view, shown.zones, shown.kind, marks, small=small)
+        assert shown.form is not None
+        return pictures.change_drawer(shown.form, view, changes, kind, marks, small=small)
+
+    def _state_drawer(
+        self,
+        view: str,
+        zones: Sequence[ZoneState],
+        marks: Sequence[Mark] = (),
+        *,
+        small: bool = False,
+    ) -> pictures.Draw:
+        own, form, kind = self.shown.own_view(view), self.shown.form, self.shown.kind
+        if own is not None:
+            return pictures.own_state_drawer(own, self._data(own), zones, kind, marks, small=small)
+        assert form is not None
+        return pictures.state_drawer(form, view, zones, kind, marks, small=small)
 
     def _named(self, edge: Edge | None) -> str:
-        view = say(f"view.{self.view}")
+        view = self._view_name(self.view)
         return say("hull_page.drawing", view=view, edge=edge_said(self.state, edge))
 
     def _at(self, edge: Edge | None) -> str:
-        view = say(f"view.{self.view}")
+        view = self._view_name(self.view)
         return say("hull_page.pane", view=view, edge=edge_said(self.state, edge))
 
     def _fill_kinds(self) -> None:
@@ -238,7 +284,7 @@ class HullPage(Page):
     def show_view(self, view: str) -> None:
         """Put a view in the large place."""
         self.view = view
-        if self.shown.form is not None:
+        if self.shown.form is not None or self.shown.own:
             self._draw()
 
     def choose_kind(self, kind: str) -> None:
@@ -279,15 +325,17 @@ class HullPage(Page):
     def _bring_in_sight(self, key: str) -> None:
         """Turn to a view in which a part is seen, unless it is seen already."""
         if key and not self._seen_in(self.view, key):
-            view = next((view for view in VIEWS if self._seen_in(view, key)), None)
+            view = next((view for view in self.views() if self._seen_in(view, key)), None)
             if view is not None:
                 self.show_view(view)
 
     def _seen_in(self, view: str, key: str) -> bool:
-        form, spot = self.shown.form, self.shown.spot(key)
-        if form is None:
+        form, spot, own = self.shown.form, self.shown.spot(key), self.shown.own_view(view)
+        if form is None and own is None:
             return False
         if spot is not None:
+            if own is not None or form is None:
+                return spot.place is not None and spot.place.part == view
             return spot.place is not None and is_seen(form, view, pictures.place_of(spot.place))
         scene = self._drawer(view, small=True)(40.0, 20.0).scene
         return any(known == key for known, _said in scene.regions)
@@ -365,7 +413,11 @@ class HullPage(Page):
         return key.startswith(("spot:", "photo:")) and not self.why_not()
 
     def _zone_at(self, marked: Place | Where) -> ZoneState | None:
-        form, place = self.shown.form, Place(marked.part, marked.face, marked.u, marked.v)
+        form, own = self.shown.form, self.shown.own_view(marked.part)
+        if own is not None:
+            found = own.zone_at(marked.u, marked.v)
+            return self.shown.zone(f"zone:{found.code}") if found else None
+        place = Place(marked.part, marked.face, marked.u, marked.v)
         outlines = {
             zone.code: ZoneOutline.from_json(zone.outline or {})
             for zone in self.shown.zones
@@ -409,8 +461,8 @@ class HullPage(Page):
 
     def press(self, key: str) -> bool:
         """Take the keys of views, kinds, comparing and of what can be done."""
-        if key in {str(n + 1) for n in range(len(VIEWS))}:
-            self.show_view(VIEWS[int(key) - 1])
+        if key in {str(n + 1) for n in range(min(len(self.views()), MOST_KEYS))}:
+            self.show_view(self.views()[int(key) - 1])
         elif key.lower() == "k":
             self.kind_menu.showMenu()
         elif key.lower() == "c" and self.shown.compared is not None:
@@ -426,10 +478,10 @@ class HullPage(Page):
         """Return the views and what can be placed, for the menu of the page."""
         views = [
             PageCommand(
-                say("hull_page.show_view", key=n, view=say(f"view.{view}")),
+                say("hull_page.show_view", key=n, view=self._view_name(view)),
                 lambda view=view: self.show_view(view),  # type: ignore[misc]
             )
-            for n, view in enumerate(VIEWS, 1)
+            for n, view in enumerate(self.views()[:MOST_KEYS], 1)
         ]
         return [
             *views,

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from hulllog.drawing.hullparts import HullPicture, LegendEntry, Mark, ZoneDrawing
 from hulllog.drawing.hullviews import hull_scene
-from hulllog.drawing.zonepictures import picture
+from hulllog.drawing.ownviews import own_scene
+from hulllog.drawing.zonepictures import picture, zone_drawing
 from hulllog.hull.patches import Place
 from hulllog.hull.zones import ZoneOutline
 from hulllog.words import say, telling
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from hulllog.hull.form import HullForm
     from hulllog.insight.comparing import ZoneChange
     from hulllog.insight.condition import ZoneState
+    from hulllog.insight.ownviews import OwnSeen
     from hulllog.records.values import Where
 
 Draw = Callable[[float, float], HullPicture]
@@ -96,6 +98,55 @@ def change_drawer(
     def draw(width: float, height: float) -> HullPicture:
         return hull_scene(
             form, view, zones=zones, marks=marks, width=width, height=height, small=small,
+            described=described,
+        )  # fmt: skip
+
+    return draw
+
+
+def own_state_drawer(
+    view: OwnSeen,
+    data: bytes | None,
+    zones: Sequence[ZoneState],
+    kind: str,
+    marks: Sequence[Mark] = (),
+    *,
+    small: bool = False,
+) -> Draw:
+    """Return what draws an own view for a kind."""
+    named = telling.kind_name(kind) if kind else ""
+    described = say("own.described", view=view.name, kind=named)
+    drawings = [zone_drawing(zone, kind) for zone in zones]
+    return _own_drawer(view, data, drawings, marks, described, small=small)
+
+
+def own_change_drawer(
+    view: OwnSeen,
+    data: bytes | None,
+    changes: Sequence[ZoneChange],
+    kind: str,
+    marks: Sequence[Mark] = (),
+    *,
+    small: bool = False,
+) -> Draw:
+    """Return what draws an own view with the change of every zone."""
+    described = say("hull_page.change_described", view=view.name, kind=telling.kind_name(kind))
+    drawings = [change_drawing(change, kind) for change in changes]
+    return _own_drawer(view, data, drawings, marks, described, small=small)
+
+
+def _own_drawer(
+    view: OwnSeen,
+    data: bytes | None,
+    zones: Sequence[ZoneDrawing],
+    marks: Sequence[Mark],
+    described: str,
+    *,
+    small: bool,
+) -> Draw:
+    def draw(width: float, height: float) -> HullPicture:
+        return own_scene(
+            view, data, zones=zones, marks=marks, width=width, height=height, small=small,
             described=described,
         )  # fmt: skip
 

@@ -9,6 +9,7 @@ from hulllog.insight import walking
 from hulllog.insight.comparing import ZoneChange, compare, in_order
 from hulllog.insight.condition import ZoneState, hull_state, zone_versions
 from hulllog.insight.matters import Matter, matters
+from hulllog.insight.ownviews import OwnSeen, own_views
 from hulllog.insight.placed import PhotoSeen, SpotSeen, photos_at, spots_at
 from hulllog.insight.seeing import HowSeen, how_seen, kinds_offered, worth_showing
 from hulllog.insight.shape import form_of
@@ -47,6 +48,11 @@ class Shown:
     matters: tuple[Matter, ...]
     compared: Compared | None
     closed: bool
+    own: tuple[OwnSeen, ...] = ()
+
+    def own_view(self, key: str) -> OwnSeen | None:
+        """Return the own view of a key such as ``own:…``."""
+        return next((view for view in self.own if view.key == key), None)
 
     def zone(self, key: str) -> ZoneState | None:
         """Return the zone of a key such as ``zone:bottom-aft-port``."""
@@ -96,6 +102,7 @@ def read_hull(book: Book, edge: Edge | None, other: Edge | None, kind: str) -> S
         tuple(matters(book, edge)),
         None,
         visit is not None and visit.closed_at is not None,
+        tuple(own_views(book, edge)),
     )
 
 

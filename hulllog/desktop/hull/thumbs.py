@@ -11,32 +11,36 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from hulllog.desktop.buttons import Drawn
 from hulllog.desktop.canvas import PIXELS_PER_MM
 from hulllog.desktop.labels import elided
-from hulllog.desktop.layout import line
+from hulllog.desktop.layout import clear, line
 from hulllog.desktop.painter import Picture
 from hulllog.desktop.theme import SMALL, step, theme
 from hulllog.words import say
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from hulllog.desktop.hull.pictures import Draw
 
 VIEWS = ("port", "starboard", "bottom", "expansion", "stern")
 """The views in the order of their keys 1 to 5."""
 HEIGHT = 64
+MOST_KEYS = 9
+"""Views that have a digit for a key."""
 _CAP = 16
 
 
 class Thumbnail(Drawn):
     """One view, small, with its name and its key."""
 
-    def __init__(self, view: str) -> None:
-        self._key = str(VIEWS.index(view) + 1)
-        name = say(f"view.{view}")
+    def __init__(self, view: str, name: str, number: int) -> None:
+        self._key = str(number) if number <= MOST_KEYS else ""
         super().__init__(name)
         self._name = name
         self._draw: Draw | None = None
         self._pixmap: QPixmap | None = None
         self.view = view
-        self.setAccessibleDescription(say("desktop.choice.key", key=self._key))
+        if self._key:
+            self.setAccessibleDescription(say("desktop.choice.key", key=self._key))
         self.setProperty("row", False)
         # The row of the look that it was made in would else be all that it is sure of.
         self.setMinimumHeight(HEIGHT)
@@ -85,10 +89,11 @@ class Thumbnail(Drawn):
 
     def _caption(self, painter: QPainter) -> None:
         painter.setFont(theme().font(SMALL))
-        cap = QRect(step(1.5), step(1.5), _CAP, _CAP)
-        painter.setPen(theme().colour("edge"))
+        cap = QRect(step(1.5), step(1.5), _CAP if self._key else 0, _CAP)
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawRoundedRect(cap, 3, 3)
+        if self._key:
+            painter.setPen(theme().colour("edge"))
+            painter.drawRoundedRect(cap, 3, 3)
         painter.setPen(theme().colour("muted"))
         painter.drawText(cap, Qt.AlignmentFlag.AlignCenter, self._key)
         area = QRect(cap.right() + step(1.5), cap.top(), self.width() - cap.right() - 16, _CAP)
@@ -107,12 +112,24 @@ class Thumbnails(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self._all = {view: Thumbnail(view) for view in VIEWS}
-        row = line(space=2)
-        for view, thumbnail in self._all.items():
-            thumbnail.clicked.connect(lambda _checked, view=view: self.chosen.emit(view))
-            row.addWidget(thumbnail)
-        self.setLayout(row)
+        self._all: dict[str, Thumbnail] = {}
+        self._named: tuple[tuple[str, str], ...] = ()
+        self._row = line(space=2)
+        self.setLayout(self._row)
+        self.offer([(view, say(f"view.{view}")) for view in VIEWS])
+
+    def offer(self, views: Sequence[tuple[str, str]]) -> None:
+        """Offer these views, each with its name; their keys are their numbers."""
+        if tuple(views) == self._named:
+            return
+        self._named = tuple(views)
+        clear(self._row)
+        self._all = {}
+        for number, (view, name) in enumerate(views, 1):
+            made = Thumbnail(view, name, number)
+            made.clicked.connect(lambda _checked, view=view: self.chosen.emit(view))
+            self._row.addWidget(made)
+            self._all[view] = made
 
     def hide_view(self, large: str) -> None:
         """Leave out the view that stands in the large place."""

@@ -15,7 +15,7 @@ SUPPORTS = (
 )  # fmt: skip
 AREAS = "areas"
 """Name of the setting that holds the factor by which the owner corrected her areas."""
-DRY_ZONES = ("topsides", "transom")
+DRY_ZONES = ("topsides", "transom", "own-above")
 """How the codes of zones begin that antifouling does not cover."""
 SOLE = "-under"
 """How the codes of zones end on which she stands."""

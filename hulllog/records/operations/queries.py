@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from sqlalchemy import func, select
 
+from hulllog.hull.handdrawn import is_own
 from hulllog.records.base import Base, Kept
 from hulllog.records.model import (
     AnodePiece,
@@ -155,7 +156,8 @@ def zones_in_force(
 
     ``seen`` are the visits up to then, in order.  Without both, the newest.  A conversion that
     gives her other parts draws all her zones anew: those of the form before it hold until it
-    begins.  A zone that was joined to another ends with an outline of no pieces.
+    begins.  A zone that was joined to another ends with an outline of no pieces; those that were
+    drawn by hand alone hang on no form and never have any.
     """
     forms = {form.id: form for form in form_versions(book)}
     known = None if seen is None else dict(zip(seen, range(len(seen)), strict=True))
@@ -173,7 +175,8 @@ def zones_in_force(
     return [
         (zone, newest[zone.id])
         for zone in zones
-        if drawn.get(zone.id) == last and newest[zone.id].outline["pieces"]
+        if zone.id in drawn
+        and (is_own(zone.code) or (drawn[zone.id] == last and newest[zone.id].outline["pieces"]))
     ]
 
 

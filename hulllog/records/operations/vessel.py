@@ -8,6 +8,7 @@ from sqlalchemy import select
 
 from hulllog.hull import particulars as hull
 from hulllog.hull.form import HullForm
+from hulllog.hull.handdrawn import is_own
 from hulllog.hull.particulars import Particulars, ParticularsError, assume
 from hulllog.hull.zones import default_zones
 from hulllog.records.errors import Refused
@@ -223,7 +224,7 @@ def _new_zones(
             )
         )
     for zone in known.values():
-        if zone.id in present:
+        if zone.id in present and not is_own(zone.code):
             zone.withdrawn = True
 
 
@@ -271,7 +272,7 @@ def correct_particulars(logbook: Logbook, *, reason: str | None = None, **typed:
     """
     with logbook.change("particulars.correct", reason=reason, fields=sorted(typed)) as book:
         version = queries.form_version(book)
-        if version is None:
+        if version is None or not version.particulars:
             raise Refused("no_vessel")
         before = Particulars.from_json(version.particulars)
         values = t.read(book, PARTICULARS, typed)
@@ -299,7 +300,7 @@ def convert(
     """Begin a new form at a date: a new keel, a new rudder.  Older visits keep the older one."""
     with logbook.change("particulars.convert", reason=reason, fields=sorted(typed)) as book:
         version = queries.form_version(book)
-        if version is None:
+        if version is None or not version.particulars:
             raise Refused("no_vessel")
         before = Particulars.from_json(version.particulars)
         values = t.read(book, PARTICULARS, typed)
