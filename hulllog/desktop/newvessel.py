@@ -36,7 +36,8 @@ from hulllog.trade.refusal import Refusal
 from hulllog.words import say
 
 if TYPE_CHECKING:
-    from pathlib import Path
+    from itertools import pairwise
+from pathlib import Path
 
     from PySide6.QtGui import QKeyEvent
 
@@ -65,6 +66,9 @@ class NewVessel(Sheet):
         self._window = window
         self.questions = Questions()
         self.add(self.questions)
+        # Who is content with the form of her measures goes by this question.
+        for before, then in pairwise((self.do, *self.questions.drawn_by.buttons)):
+            QWidget.setTabOrder(before, then)
         self.resize(_WIDTH, _HEIGHT)
 
     def ask(self) -> NewVessel:

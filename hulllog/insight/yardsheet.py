@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 from hulllog.insight import walking
 from hulllog.insight.bearing import last_bore
 from hulllog.insight.occasions import OUT_OF_WATER
-from hulllog.insight.shape import built
+from hulllog.insight.shape import form_of
 from hulllog.insight.yard import bench
 from hulllog.records.model import (
     Finding,
@@ -307,9 +307,9 @@ class _Asked:
     ) -> None:
         self.book, self.visit, self.zones = book, visit, zones
         self.last = next(iter(earlier), None)
-        form = queries.form_version(book)
+        form = form_of(book)
         # Without her shape there is no rule to measure along.
-        self.bore = last_bore(book, built(form.particulars), earlier) if form else None
+        self.bore = last_bore(book, form, earlier) if form else None
         self.visit_id = visit.id if visit else ""
         self.seen = walking.seen_before(book, self.visit_id)
         self.begun = {one.id: one.begins for one in queries.visits(book)}

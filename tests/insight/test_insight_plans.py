@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+from dataclasses import replace
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
@@ -79,6 +80,8 @@ def test_a_plan_is_read_back_with_its_parts_and_what_stays_uncoated(made, plan):
 
 
 def test_the_newest_comes_first_and_what_was_withdrawn_is_gone(made, plan):
+    later = datetime.now(UTC) + timedelta(minutes=1)  # a moment is kept to the second
+    made.logbook.around = replace(made.logbook.around, now=lambda: later)
     other = kept.keep_plan(
         made.logbook, name="June", asked={"cells": 7, "zones": None}, verdict="fits",
         steps=steps()[:1],

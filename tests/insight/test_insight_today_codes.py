@@ -17,7 +17,7 @@ from hulllog.drawing.telling import line_text
 from hulllog.insight.today import MOST, today
 from hulllog.records import media
 from hulllog.records.errors import Refused
-from hulllog.records.logbook import Logbook
+from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.model import (
     AnodePiece,
     BerthPeriod,
@@ -267,7 +267,7 @@ def _(at):
 
 @case("today.anode_fast", seasons=True)
 def _(at):
-    key = _weighed(at, 120)
+    key = _weighed(at, 60)
     return lambda: anodes.set_check(at.logbook, key, {"mass": "100 g"})
 
 
@@ -291,6 +291,42 @@ def _(at):
 def _(at):
     at.now = datetime(2035, 2, 1, tzinfo=UTC)
     return lambda: _fitted_earlier(at)
+
+
+def _limited(at):
+    around.set_limit(at.logbook, kind="anode", component="used", value="60 %", set_by="A. Keeper")
+
+
+@case("today.anode_limit", seasons=True)
+def _(at):
+    _limited(at)
+    at.now = datetime(2025, 1, 10, tzinfo=UTC)
+    return lambda: _fitted_earlier(at)
+
+
+@case("today.anode_limit_likely", seasons=True)
+def _(at):
+    _limited(at)
+    at.now = datetime(2025, 6, 1, tzinfo=UTC)
+    return lambda: _fitted_earlier(at)
+
+
+@case("today.anode_limit_past", seasons=True)
+def _(at):
+    _limited(at)
+    at.now = datetime(2035, 2, 1, tzinfo=UTC)
+    return lambda: _fitted_earlier(at)
+
+
+@case("today.anode_limit_seen", seasons=True)
+def _(at):
+    _limited(at)
+    later = visits.start_haul_out(at.logbook, begins="2024-04-14")
+    at.now = datetime(2024, 5, 1, tzinfo=UTC)
+    anodes.check_anode(
+        at.logbook, at.made.pieces[2023], visit_id=later, way="by_eye", left="quarter"
+    )
+    return lambda: visits.set_dates(at.logbook, later, begins="2024-04-12", ends=None)
 
 
 @case("today.anode_half_seen", seasons=True)
@@ -422,6 +458,25 @@ def _(at):
     coat = coatings.add_coat(at.logbook, visit, _product(at), at="2023-04-15")
     _taken(at, visit, "2023-04-16 09:00:00")
     return lambda: coatings.set_coat(at.logbook, coat, "at", "2023-04-14")
+
+
+@case("contradiction.photo_found_same_day")
+def _(at):
+    visit = _ashore(at)
+    coat = coatings.add_coat(at.logbook, visit, _product(at), at="2023-04-15")
+    _taken(at, visit, "2023-04-15 09:00:00")
+    return lambda: coatings.set_coat(at.logbook, coat, "at", "2023-04-16")
+
+
+@case("contradiction.not_examined")
+def _(at):
+    visit = _ashore(at)
+    key = around.add_gear(at.logbook, sort="seacock", name="Galley seacock")
+    path = at.logbook.folder.parent / "cock.jpg"
+    Image.new("RGB", (60, 40), (60, 90, 120)).save(path, "JPEG")
+    (taken,) = media.import_photos(at.logbook, [path], visit, state="found").done
+    photos.place_photo(at.logbook, taken.photo_id, gear_id=key)
+    return lambda: gear.look_at_gear(at.logbook, key, visit, result="nothing_found")
 
 
 @case("contradiction.photo_left_before")
@@ -639,9 +694,7 @@ MIXED = sorted(
 @given(wanted=st.sets(st.sampled_from(MIXED), min_size=3))
 def test_there_are_never_more_than_seven_lines_whatever_is_on_record(tmp_path_factory, wanted):
     folder = tmp_path_factory.mktemp("many")
-    from conftest import around as kept
-
-    with Logbook.create(folder / "book", kept(folder)) as logbook:
+    with Logbook.create(folder / "book", Surroundings(state_folder=folder / "state")) as logbook:
         vessel.create_vessel(
             logbook, name="Test", kind="yacht", material="grp", keel="twin",
             length="8.7 m", beam="2.85 m", draught="1.05 m",

@@ -176,7 +176,7 @@ REALISTIC: dict[Sum, tuple[st.SearchStrategy[Any], ...] | st.SearchStrategy[Any]
 }  # fmt: skip
 OTHERWISE_TRIED = {
     anodes.share_renewed, areas.total, areas.spread, biocides.leach_rate_cap, buying.own_factor,
-    buying.litres_wanted,
+    buying.litres_wanted, buying.area_by_litres,
 }  # fmt: skip
 """Sums without a number to try, or of other workings."""
 BY_SUM = pytest.mark.parametrize("sum_of", REALISTIC, ids=lambda one: one.__qualname__)

@@ -35,6 +35,8 @@ from hulllog.trade import (
     corrosionrates,
     counts,
     craftnumber,
+    datasheet,
+    duehabits,
     filmchecks,
     films,
     fitting,
@@ -42,6 +44,7 @@ from hulllog.trade import (
     kinds,
     mannkendall,
     notation,
+    paintuse,
     pits,
     plates,
     potentials,
@@ -302,6 +305,9 @@ SUMS: dict[Sum, Callable[[Draw], Given]] = {
     buying.own_factor: lambda d: (
         [(d.uniform(1, 9), d.uniform(1, 9)) for _ in range(d.randint(1, 6))], d.uniform(1, 20),
     ),
+    buying.area_by_litres: lambda d: (
+        d.uniform(5, 90), buying.own_factor([(d.uniform(1, 9), d.uniform(1, 9))], 2.0),
+    ),
     buying.litres_wanted: lambda d: (
         [films.litres(d.uniform(5, 40), 50.0, 2.0, 50.0, "roller")],
         buying.own_factor([(d.uniform(1, 9), d.uniform(1, 9))], 2.0),
@@ -382,6 +388,14 @@ SUMS: dict[Sum, Callable[[Draw], Given]] = {
     units.read_number: lambda d: (d.choice(NUMBERS),),
     units.to_si: lambda d: (d.uniform(0.1, 5000), d.choice(sorted(units.UNITS))),
     units.unit: lambda d: (d.choice(sorted(units.UNITS)),),
+    datasheet.read_sheet: lambda d: (
+        f"Volume solids {d.randint(30, 70)} %\nOvercoating {d.randint(4, 24)} h at 20 °C",
+    ),
+    duehabits.due_habits: lambda d: (d.choice(sorted(duehabits.DUE_HABITS)),),
+    paintuse.consequences: lambda d: (
+        d.choice(sorted(compatibility.NEW_COATINGS)), d.choice(sorted(compatibility.DRIVES)),
+        d.choice(["grp", "steel", "aluminium", "wood"]),
+    ),
     waters.metal_in_water: lambda d: (d.choice(sorted(anodes.METALS)), d.choice(waters.WATERS)),
     weather.rules: lambda d: (d.uniform(-5, 40), d.uniform(-5, 35), d.uniform(20, 100)),
     windows.antifouling_over_epoxy: lambda d: (d.uniform(0, 300),),
