@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Qt
@@ -36,8 +37,7 @@ from hulllog.trade.refusal import Refusal
 from hulllog.words import say
 
 if TYPE_CHECKING:
-    from itertools import pairwise
-from pathlib import Path
+    from pathlib import Path
 
     from PySide6.QtGui import QKeyEvent
 
