@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Qt
@@ -66,9 +65,6 @@ class NewVessel(Sheet):
         self._window = window
         self.questions = Questions()
         self.add(self.questions)
-        # Who is content with the form of her measures goes by this question.
-        for before, then in pairwise((self.do, *self.questions.drawn_by.buttons)):
-            QWidget.setTabOrder(before, then)
         self.resize(_WIDTH, _HEIGHT)
 
     def ask(self) -> NewVessel:
@@ -112,7 +108,7 @@ class Questions(QWidget):
             for field in ("length", "beam", "draught")
         }
         self.view = SceneView(say("desktop.new_vessel.drawing"), zoomable=False)
-        self.view.setMinimumHeight(260)
+        self.view.setMinimumHeight(190)
         self.view.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # it only shows what is asked above it
         self.view.draw_by(self._draw)
         self.kind.show_value(KINDS[0])
@@ -170,6 +166,10 @@ class Questions(QWidget):
         if not focus.isChecked():
             focus.click()
         self.focusNextPrevChild(True)
+        # Who is content with the form of her measures goes by the question who draws her.
+        now = self.window().focusWidget()
+        if focus not in self.drawn_by.buttons and now in self.drawn_by.buttons:
+            self.focusNextPrevChild(True)
 
     def _follow(self, kind: str) -> None:
         """Show the keel of a type, until a person chose one."""

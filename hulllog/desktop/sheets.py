@@ -55,7 +55,8 @@ class Sheet(QDialog):
         outer.addWidget(Prose(title, TITLE, bold=True))
         if under:
             outer.addWidget(Prose(under, BODY, role="muted"))
-        outer.addLayout(self.body, 1)
+        self._held = boxed(self.body)
+        outer.addWidget(self._held, 1)
         self._told = Prose("", BODY, bold=True)
         self._told.hide()
         outer.addWidget(self._told)
@@ -96,16 +97,17 @@ class Sheet(QDialog):
         if max(outer.totalHeightForWidth(self.width()), outer.totalSizeHint().height()) <= most:
             return
         self._scrolls = True
-        at = outer.indexOf(self.body)
-        outer.removeItem(self.body)
-        self.body.setParent(None)
+        at = outer.indexOf(self._held)
+        outer.removeWidget(self._held)
         self.body.setContentsMargins(0, 0, step(3), 0)
-        held = boxed(self.body)
-        area = scrolled(held)
-        if not any(one.focusPolicy() & _TABBED for one in held.findChildren(QWidget)):
+        area = scrolled(self._held)
+        if not any(one.focusPolicy() & _TABBED for one in self._held.findChildren(QWidget)):
             area.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
             area.setAccessibleName(self.accessibleName())
         outer.insertWidget(at, area, 1)
+        # What is put elsewhere is hidden until the next event, and the keyboard passes it by.
+        self._held.show()
+        area.show()
         outer.activate()  # or it would still be held as high as before
         self.resize(self.width(), most)
 

@@ -15,7 +15,8 @@ PLAIN = {
     "Areas.factor", "AreaTold.factor", "PaintWanted.corrected",
     "AnodeLimit.share", "Due.share",
     # an input of a working, or a bound that it has
-    "Point.spread", "_Film.mean", "Immersion.low", "Immersion.high", "Stretch.mass_kg", "Areas.zones",
+    "Point.spread", "_Film.mean", "Immersion.low", "Immersion.high", "Stretch.mass_kg",
+    "Areas.zones",
     # set out beside it: Layer.film, boat.zone_skin, boat.skin
     "Layer.film_um", "ZoneArea.area",
     # how far a correction moves a mark, told once when it is made
