@@ -63,7 +63,7 @@ def write_sheet(logbook: Logbook, path: Path, day: date | None = None) -> Printe
         if sheet is None:
             raise Refused("no_vessel")
         hull = built(form.particulars) if form is not None and form.particulars else None
-        printed_on = day or logbook.around.now().date()
+        printed_on = day or queries.day_there(book, logbook.around.now())
         texts = page_texts(sheet.name, sheet.sample, say("sheet.title"), printed_on)
         target = io.BytesIO()
         document = Document(target, texts)
