@@ -136,9 +136,9 @@ def _story(
     for scene in own:
         story += [blocks.gap(1), shown(scene)]
     story.append(_zone_list(sheet, width))
-    for name, letters in sheetwords.lettered(sheet):
-        said = say("sheet.letters", name=name, letters=letters)
-        story.append(blocks.paragraph(said, blocks.BLACK_SMALL))
+    # In one run: a line each would push the last of them to a page of their own.
+    told = (say("sheet.letters", name=n, letters=of) for n, of in sheetwords.lettered(sheet))
+    story.append(blocks.paragraph(" · ".join(told), blocks.BLACK_SMALL))
     story.append(blocks.new_page())
     for number, stage in enumerate(sheet.stages, 1):
         story += _stage(number, stage, across, pages)
