@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
+from hulllog.insight.sheetmeasures import instruments
 from hulllog.insight.walking import METAL_KEELS, SWEPT_AGAIN, boat_of, not_before
 from hulllog.insight.yard import walked
 from hulllog.records.model import (
@@ -65,6 +66,8 @@ class _Held:
     """Plan -> (zones with an answer, zones)."""
     under: bool
     """Whether she has a face that bears on what she stands on."""
+    instruments: frozenset[str]
+    """Sorts of instruments on record."""
 
     def walked(self, plan: str) -> bool:
         """Tell whether every zone of a walk has its answer."""
@@ -110,6 +113,8 @@ class Task:
     materials: frozenset[str] = _EVERY
     applies: Rule | None = None
     after: timedelta | None = None
+    needs: str = ""
+    """The sort of instrument without which it is not asked."""
 
 
 def _always(_held: _Held) -> bool:
@@ -178,7 +183,7 @@ TASKS: tuple[Task, ...] = (
     Task(
         "plates", "opened_up", "hull:plate-thickness",
         lambda h: h.measured("plate-thickness"),
-        materials=_METAL,
+        materials=_METAL, needs="plate_gauge",
     ),
     Task(
         "seams", "opened_up", "hull:seam-gap", lambda h: h.measured("seam-gap"),
@@ -196,6 +201,7 @@ TASKS: tuple[Task, ...] = (
         "moisture", "opened_up", "hull:moisture",
         lambda h: h.measured("moisture", "timber-moisture"),
         materials=frozenset({"grp", "wood", "ferrocement"}), after=timedelta(days=5),
+        needs="moisture_meter",
     ),
     Task(
         "second_sweep", "opened_up", "walk:second_sweep", lambda h: h.walked("second_sweep"),
@@ -232,12 +238,11 @@ class Led:
 def led(book: Book, visit_id: str, now: datetime) -> list[Led]:
     """Return the tasks of a haul-out in their order.  Raises LookupError for one that is not there.
 
-    Which tasks there are follows from the material of the hull, the keel, the way she came out and
-    the gear on record.
+    Which tasks there are follows from the material of the hull, the keel, the way she came out, the
+    gear and the instruments on record.
     """
     held, reached = _read(book, visit_id)
-    material, keel = boat_of(book)
-    made_of = {material} | ({"iron_keel"} if keel in METAL_KEELS else set())
+    made_of = _made_of(book)
     return [
         Led(
             task.code,
@@ -249,7 +254,23 @@ def led(book: Book, visit_id: str, now: datetime) -> list[Led]:
         for task in TASKS
         if (not task.materials or task.materials & made_of)
         and (task.applies is None or task.applies(held))
+        and (not task.needs or task.needs in held.instruments or (task.done and task.done(held)))
     ]
+
+
+def lacking(book: Book) -> dict[str, tuple[str, ...]]:
+    """Return stage -> the instruments that are not on record, so that a task is not asked."""
+    made_of, there = _made_of(book), set(instruments(book))
+    found: dict[str, tuple[str, ...]] = {}
+    for task in TASKS:
+        if task.needs and task.needs not in there and task.materials & made_of:
+            found[task.stage] = (*found.get(task.stage, ()), task.needs)
+    return found
+
+
+def _made_of(book: Book) -> set[str]:
+    material, keel = boat_of(book)
+    return {material} | ({"iron_keel"} if keel in METAL_KEELS else set())
 
 
 def never_to_be_had(book: Book, visit_id: str, now: datetime) -> list[str]:
@@ -331,6 +352,7 @@ def _held(book: Book, visit: Visit) -> _Held:
         len(kept(book, Coat, Coat.visit_id == here)),
         walked(book, here),
         any(zone.code.endswith("-under") for zone, _ in queries.zones_at(book, here)),
+        frozenset(instruments(book)),
     )
 
 

@@ -36,10 +36,12 @@ GEAR = ("seacock", "bearing", "rudder", "propeller", "keel_bolt")
 class Led(Yard):
     """Somebody who does what the steps say, and touches no pointer."""
 
-    def __init__(self, qtbot, folder, **boat):
+    def __init__(self, qtbot, folder, *, metered=True, **boat):
         super().__init__(qtbot, folder, now=LIFTED, **boat)
         for sort in GEAR:
             around.add_gear(self.logbook, sort=sort, name=sort.replace("_", " "))
+        for sort in ("moisture_meter", "plate_gauge") if metered else ():
+            around.add_instrument(self.logbook, name=sort.replace("_", " "), sort=sort)
         shaft = anodes.add_position(self.logbook, name="shaft")
         anodes.fit_piece(self.logbook, shaft, metal="zinc", mass_new="1.2 kg", fitted="2025-04-20")
         coatings.add_product(
@@ -317,6 +319,26 @@ def test_a_caution_of_a_step_that_is_far_is_a_mark_that_opens(yacht):
     visits.add_stage(yacht.logbook, yacht.all(Visit)[0].id, stage="washed", at="2026-04-14 10:00")
     yacht.back()
     assert dust.isVisible()
+
+
+def test_without_a_meter_one_quiet_line_leads_to_adding_it(qtbot, tmp_path):
+    boat = Led(qtbot, tmp_path, metered=False, keel="fin")
+    try:
+        boat.begin()
+        visit = boat.all(Visit)[0].id
+        for n, stage in enumerate(("lifted", "washed", "opened_up")):
+            visits.add_stage(boat.logbook, visit, stage=stage, at=f"2026-04-14 1{n}:00")
+        boat.back()
+        assert "moisture" not in boat.steps.lists["opened_up"].doors
+        told = [one for one in boat.steps.lacking.values() if one.isVisible()]
+        assert [one.objectName() for one in told] == ["lacking.opened_up"]
+        assert "moisture meter" in told[0].text()
+        boat.tab_to(lambda focus: focus is told[0])
+        boat.sheet("\n")
+        assert boat.page.code == "boat"
+        assert boat.focus is boat.page.folds["instruments"].head
+    finally:
+        boat.close()
 
 
 # Looks at gear and readings
