@@ -309,7 +309,7 @@ def test_a_caution_of_a_step_that_is_far_is_a_mark_that_opens(yacht):
     shown = {stage for stage, one in yacht.steps.cautions.items() if one and one.isVisible()}
     assert shown == {"lifted", "washed"}
     marks = {stage for stage, one in yacht.steps.marks.items() if one.isVisible()}
-    assert marks == {"prepared", "ready", "relaunched"}
+    assert marks == {"opened_up", "prepared", "coated", "ready", "relaunched"}
     mark, dust = yacht.steps.marks["prepared"], yacht.steps.cautions["prepared"]
     assert mark.accessibleName() == dust.accessibleName()
     yacht.tab_to(lambda focus: focus is mark)
@@ -339,6 +339,22 @@ def test_without_a_meter_one_quiet_line_leads_to_adding_it(qtbot, tmp_path):
         assert boat.focus is boat.page.folds["instruments"].head
     finally:
         boat.close()
+
+
+@pytest.mark.parametrize("reached", range(7))
+def test_the_caution_of_a_step_that_stands_open_is_a_line(yacht, reached):
+    yacht.begin()
+    visit = yacht.all(Visit)[0].id
+    order = list(yacht.steps.times)
+    for stage in order[1 : reached + 1]:
+        visits.add_stage(yacht.logbook, visit, stage=stage, at="2026-04-14")
+    yacht.wait(20)
+    yacht.back()
+    standing = [stage for stage, tasks in yacht.steps.lists.items() if tasks.doors]
+    assert yacht.steps.current in standing
+    for stage in standing:
+        assert yacht.steps.cautions[stage].isVisible(), stage
+        assert not yacht.steps.marks[stage].isVisible()
 
 
 # Looks at gear and readings

@@ -58,9 +58,9 @@ class Step:
 STEPS = (
     Step("lifted", "walk", "before_wash", "hanging"),
     Step("washed", "walk", "after_wash", "washing"),
-    Step("opened_up", "anodes"),
+    Step("opened_up", "anodes", caution="power"),
     Step("prepared", "paint", caution="dust"),
-    Step("coated", "paint"),
+    Step("coated", "paint", caution="paint"),
     Step("ready", "walk", "as_left", "props"),
     Step("relaunched", "notes", caution="launch"),
 )
@@ -213,17 +213,17 @@ class StepsSection(Section):
         return order[-1]
 
     def _show_caution(self, stage: str) -> None:
-        """Show the line of a caution where the work is, and that comes next; else its mark.
+        """Show the line of a caution where work is or waits; of a step that is shut its mark.
 
-        She may still hang while she is washed.
+        She may still hang while she is washed, and is washed while she hangs.
         """
         caution = self.cautions[stage]
         if caution is None:
             return
         order = [step.stage for step in STEPS]
         at, now = order.index(stage), order.index(self.current)
-        near = at in (now, now + 1) or (at, now) == (0, 1)
-        shown = near or stage in self._unfolded
+        near = at == now or {at, now} == {0, 1}
+        shown = near or bool(self._shown(stage)) or stage in self._unfolded
         caution.setVisible(shown)
         self.marks[stage].setVisible(not shown)
 
