@@ -96,7 +96,8 @@ Rule = Callable[[_Held], bool]
 class Task:
     """One thing to see or do: the stage it belongs to, and where it is entered.
 
-    ``leads_to`` is a part of the haul-out's page, ``gear``, ``hull:`` with a kind, or ``walk:``
+    ``leads_to`` is a part of the haul-out's page, a row of the ``sheet:``, ``gear``,
+    ``hull:`` with a kind, or ``walk:``
     with the code of a walk of its own.
 
     ``lost`` says that it cannot be had once the next stage is reached.  ``after`` is how long she
@@ -135,7 +136,7 @@ TASKS: tuple[Task, ...] = (
     Task("fouling", "lifted", "walk", lambda h: h.walked("before_wash"), lost=True),
     Task("scum_line", "lifted", "steps", lambda h: h.visit.scum_line is not None, lost=True),
     Task(
-        "slings", "lifted", "photos", lambda h: any(pad.sort == "sling" for pad in h.pads),
+        "slings", "lifted", "sheet:sling", lambda h: any(pad.sort == "sling" for pad in h.pads),
         soft=_always, lost=True, applies=lambda h: h.visit.way in ("hoist", "crane"),
     ),
     Task(
@@ -160,7 +161,8 @@ TASKS: tuple[Task, ...] = (
         materials=frozenset({"wood"}),
     ),
     Task(
-        "supports", "washed", "photos", lambda h: any(pad.sort != "sling" for pad in h.pads),
+        "supports", "washed", "sheet:pad_port",
+        lambda h: any(pad.sort != "sling" for pad in h.pads),
         soft=_always,
     ),
     Task("anodes_in_place", "opened_up", "photos", lost=True),

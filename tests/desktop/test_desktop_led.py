@@ -23,6 +23,7 @@ from hulllog.records.model import (
     GearCheck,
     Inspection,
     MeasurementSet,
+    PadPosition,
     Photo,
     StageTime,
     Visit,
@@ -355,6 +356,20 @@ def test_the_caution_of_a_step_that_stands_open_is_a_line(yacht, reached):
     for stage in standing:
         assert yacht.steps.cautions[stage].isVisible(), stage
         assert not yacht.steps.marks[stage].isVisible()
+
+
+def test_where_slings_and_pads_bore_is_entered_at_their_rows_of_the_sheet(yacht):
+    yacht.begin()
+    yacht.lead("slings")
+    yacht.sheet("2.4 6,1\n")
+    assert yacht.states()["slings"] == "done"
+    visits.add_stage(yacht.logbook, yacht.all(Visit)[0].id, stage="washed", at="2026-04-14 10:00")
+    yacht.back()
+    yacht.lead("supports")
+    yacht.sheet("3 5\n")
+    assert yacht.states()["supports"] == "done"
+    bore = [(one.sort, one.place.how["metres"]) for one in yacht.all(PadPosition)]
+    assert bore == [("sling", "2.4"), ("sling", "6.1"), ("pad", "3"), ("pad", "5")]
 
 
 # Looks at gear and readings

@@ -87,7 +87,12 @@ class SheetSection(Section):
         self._say_left()
 
     def start(self) -> QWidget | None:
-        """Start at the first row that nothing stands in."""
+        """Start at the row that a door led to, else at the first that nothing stands in."""
+        at, self.begin_at = self.begin_at, ""
+        there = next((row.number for row in self._rows if at and row.subject_id == at), None)
+        if there is not None:
+            focus_on(self.fields[there].entry)
+            return self.fields[there].entry
         for row in self._rows:
             if not self.fields[row.number].text():
                 return self.fields[row.number].entry
