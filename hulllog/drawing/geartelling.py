@@ -72,9 +72,11 @@ def look_told(look: GearLook) -> str:
     if look.result:
         parts.append(say_code("result", look.result))
     parts += [measure_text(measure) for measure in look.measures]
-    if look.text:
-        parts.append(look.text)
-    return "; ".join(parts)
+    told = "; ".join(parts)
+    if not look.text or not told:
+        return look.text or told
+    # Words that begin as a sentence stay as they were typed, and are one.
+    return f"{told}. {look.text}" if look.text[0].isupper() else f"{told}; {look.text}"
 
 
 def measure_text(measure: Measure) -> str:

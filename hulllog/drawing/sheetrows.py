@@ -5,7 +5,7 @@ Nothing is told by a tint: boxes are lines, and grey stands for last time's figu
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from hulllog.drawing import font, sheetwords
@@ -17,6 +17,8 @@ from hulllog.words import say
 from hulllog.words.figures import number, with_unit
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from hulllog.drawing.scene import Item
     from hulllog.insight.yardsheet import Box, Row, Shot
 
@@ -36,6 +38,16 @@ _WIDE = {
     "mass_new": 17.0, "lift_weight": 22.0, "scum_line": 22.0,
 }  # fmt: skip
 """Width in mm of a box by its field; another one has _BOX."""
+_IN_ROW: Mapping[str, Mapping[str, float]] = {
+    "paint": {
+        "product": 40.0, "at": 24.0, "litres": 13.0, "coats": 11.0, "air": 12.0, "hull": 12.0,
+        "humidity": 12.0,
+    },
+    "how": {"meter": 44.0, "mode": 28.0, "table": 44.0},
+}  # fmt: skip
+"""The same where a row has so many boxes that they must be narrower, or asks for words."""
+_FITTING, _LEAST_WORDS = 108.0, 26.0
+"""Room in mm for all boxes of a fitting, and for words in it at the least."""
 _BOX = 13.0
 _BESIDE, _WORDS = 9.0, 24.0
 """Room in mm beside a box for a figure of last time, and for the words of one at most."""
@@ -61,16 +73,23 @@ class _Cell:
 
 
 def _cells(row: Row) -> list[_Cell]:
-    return [
-        _Cell(
-            box,
-            sheetwords.caption(box),
-            font.fit(sheetwords.last_said(box), _WORDS, _LAST),
-            sheetwords.since(box),
-            9.0 if box.field in (UNSEEN, CLEAR) else _WIDE.get(box.field, _BOX),
-        )
-        for box in row.boxes
-    ]
+    made = [_cell(row, box) for box in row.boxes]
+    if row.sort == "gear":
+        # Words take what the figures leave, so that the name keeps its room.
+        rest = _FITTING - sum(cell.whole for cell in made[:-1])
+        made[-1] = replace(made[-1], width=max(_LEAST_WORDS, min(made[-1].width, rest)))
+    return made
+
+
+def _cell(row: Row, box: Box) -> _Cell:
+    width = _IN_ROW.get(row.sort, {}).get(box.field) or _WIDE.get(box.field, _BOX)
+    return _Cell(
+        box,
+        sheetwords.caption(box),
+        font.fit(sheetwords.last_said(box), _WORDS, _LAST),
+        sheetwords.since(box),
+        9.0 if box.field in (UNSEEN, CLEAR) else width,
+    )
 
 
 def row_scene(row: Row, width: float) -> Scene:
@@ -138,8 +157,6 @@ def _widened(scene: Scene, width: float) -> Scene:
 
 def _moved(scene: Scene, dx: float, dy: float = 0.0) -> list[Item]:
     """Return the items of a scene moved by so many mm."""
-    from dataclasses import replace
-
     moved: list[Item] = []
     for item in scene.items:
         if not isinstance(item, Path):

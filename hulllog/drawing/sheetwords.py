@@ -11,7 +11,7 @@ from hulllog.insight.yardsheet import UNSEEN
 from hulllog.words import knows, say, say_code
 from hulllog.words.figures import figure, measured, unit_label
 from hulllog.words.formats import year
-from hulllog.words.telling import component_name, grade
+from hulllog.words.telling import component_name, grade, kind_name
 
 if TYPE_CHECKING:
     from hulllog.insight.yardsheet import Box, Row, Sheet
@@ -19,14 +19,23 @@ if TYPE_CHECKING:
 
 def caption(box: Box) -> str:
     """Return what a box is called, with its unit or the letters that it takes."""
-    code = f"sheet.box.{box.name}"
-    name = say(code) if knows(code) else component_name(box.kind, box.field)
+    name = _name(box)
     if box.letters is not None and box.field != UNSEEN:
         keys = list(box.letters.values())
-        span = say("sheet.span", first=keys[0], last=keys[-1]) if box.kind else "/".join(keys)
+        plain = keys == list(box.letters)
+        span = say("sheet.span", first=keys[0], last=keys[-1]) if plain else "/".join(keys)
         return say("sheet.box_of", name=name, unit=span)
     unit = unit_label(box.unit) if box.unit and box.unit != "1" else ""
     return say("sheet.box_of", name=name, unit=unit) if unit else name
+
+
+def _name(box: Box) -> str:
+    code = f"sheet.box.{box.name}"
+    if knows(code):
+        return say(code)
+    if box.family.startswith("condition.") and knows(box.family):
+        return say(box.family)
+    return component_name(box.kind, box.field)
 
 
 def last_said(box: Box) -> str:
@@ -53,10 +62,14 @@ def since(box: Box) -> str:
 
 def subject(row: Row) -> str:
     """Return what a row is about."""
-    if row.sort == "zone":
+    if row.sort in ("zone", "reading"):
         return say("sheet.zone", number=row.zone_number, name=row.subject)
     if row.sort == "finding":
         return say("sheet.finding", number=row.zone_number, title=row.subject)
+    if row.sort == "how":
+        if row.subject_id == "second_sweep":
+            return say("sheet.row.second_sweep")
+        return say("sheet.row.how", kind=kind_name(row.subject))
     if row.sort in ("anode", "gear"):
         return say(f"sheet.row.{row.sort}", name=row.subject)
     if row.sort in ("paint", "note"):
@@ -82,5 +95,5 @@ def lettered(sheet: Sheet) -> list[tuple[str, str]]:
     for row in sheet.rows:
         for box in row.boxes:
             if box.letters and box.family and box.family not in ("sheet", "word"):
-                found.setdefault(box.family, (say(f"sheet.box.{box.name}"), letters(box)))
+                found.setdefault(box.family, (_name(box), letters(box)))
     return list(found.values())

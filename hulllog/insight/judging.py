@@ -82,6 +82,8 @@ class ZoneJudged:
         """
         points = self.judged.series.standing
         none = _nought(self.kind, self.component)
+        if self.subject == "gear" and self.judged.series.unit is None:
+            return None  # how a valve turns is no find: "free" is an answer
         if len(points) < 2 or none is None or points[-1].value == none:
             return None
         earlier = points[:-1]

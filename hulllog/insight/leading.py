@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
+from hulllog.insight.sheetmeasures import instruments
 from hulllog.insight.walking import METAL_KEELS, SWEPT_AGAIN, boat_of, not_before
 from hulllog.insight.yard import walked
 from hulllog.records.model import (
@@ -65,6 +66,8 @@ class _Held:
     """Plan -> (zones with an answer, zones)."""
     under: bool
     """Whether she has a face that bears on what she stands on."""
+    instruments: frozenset[str]
+    """Sorts of instruments on record."""
 
     def walked(self, plan: str) -> bool:
         """Tell whether every zone of a walk has its answer."""
@@ -93,7 +96,8 @@ Rule = Callable[[_Held], bool]
 class Task:
     """One thing to see or do: the stage it belongs to, and where it is entered.
 
-    ``leads_to`` is a part of the haul-out's page, ``gear``, ``hull:`` with a kind, or ``walk:``
+    ``leads_to`` is a part of the haul-out's page, a row of the ``sheet:``, ``gear``,
+    ``hull:`` with a kind, or ``walk:``
     with the code of a walk of its own.
 
     ``lost`` says that it cannot be had once the next stage is reached.  ``after`` is how long she
@@ -110,6 +114,8 @@ class Task:
     materials: frozenset[str] = _EVERY
     applies: Rule | None = None
     after: timedelta | None = None
+    needs: str = ""
+    """The sort of instrument without which it is not asked."""
 
 
 def _always(_held: _Held) -> bool:
@@ -130,7 +136,7 @@ TASKS: tuple[Task, ...] = (
     Task("fouling", "lifted", "walk", lambda h: h.walked("before_wash"), lost=True),
     Task("scum_line", "lifted", "steps", lambda h: h.visit.scum_line is not None, lost=True),
     Task(
-        "slings", "lifted", "photos", lambda h: any(pad.sort == "sling" for pad in h.pads),
+        "slings", "lifted", "sheet:sling", lambda h: any(pad.sort == "sling" for pad in h.pads),
         soft=_always, lost=True, applies=lambda h: h.visit.way in ("hoist", "crane"),
     ),
     Task(
@@ -155,7 +161,8 @@ TASKS: tuple[Task, ...] = (
         materials=frozenset({"wood"}),
     ),
     Task(
-        "supports", "washed", "photos", lambda h: any(pad.sort != "sling" for pad in h.pads),
+        "supports", "washed", "sheet:pad_port",
+        lambda h: any(pad.sort != "sling" for pad in h.pads),
         soft=_always,
     ),
     Task("anodes_in_place", "opened_up", "photos", lost=True),
@@ -178,7 +185,7 @@ TASKS: tuple[Task, ...] = (
     Task(
         "plates", "opened_up", "hull:plate-thickness",
         lambda h: h.measured("plate-thickness"),
-        materials=_METAL,
+        materials=_METAL, needs="plate_gauge",
     ),
     Task(
         "seams", "opened_up", "hull:seam-gap", lambda h: h.measured("seam-gap"),
@@ -196,6 +203,7 @@ TASKS: tuple[Task, ...] = (
         "moisture", "opened_up", "hull:moisture",
         lambda h: h.measured("moisture", "timber-moisture"),
         materials=frozenset({"grp", "wood", "ferrocement"}), after=timedelta(days=5),
+        needs="moisture_meter",
     ),
     Task(
         "second_sweep", "opened_up", "walk:second_sweep", lambda h: h.walked("second_sweep"),
@@ -232,12 +240,11 @@ class Led:
 def led(book: Book, visit_id: str, now: datetime) -> list[Led]:
     """Return the tasks of a haul-out in their order.  Raises LookupError for one that is not there.
 
-    Which tasks there are follows from the material of the hull, the keel, the way she came out and
-    the gear on record.
+    Which tasks there are follows from the material of the hull, the keel, the way she came out, the
+    gear and the instruments on record.
     """
     held, reached = _read(book, visit_id)
-    material, keel = boat_of(book)
-    made_of = {material} | ({"iron_keel"} if keel in METAL_KEELS else set())
+    made_of = _made_of(book)
     return [
         Led(
             task.code,
@@ -249,7 +256,23 @@ def led(book: Book, visit_id: str, now: datetime) -> list[Led]:
         for task in TASKS
         if (not task.materials or task.materials & made_of)
         and (task.applies is None or task.applies(held))
+        and (not task.needs or task.needs in held.instruments or (task.done and task.done(held)))
     ]
+
+
+def lacking(book: Book) -> dict[str, tuple[str, ...]]:
+    """Return stage -> the instruments that are not on record, so that a task is not asked."""
+    made_of, there = _made_of(book), set(instruments(book))
+    found: dict[str, tuple[str, ...]] = {}
+    for task in TASKS:
+        if task.needs and task.needs not in there and task.materials & made_of:
+            found[task.stage] = (*found.get(task.stage, ()), task.needs)
+    return found
+
+
+def _made_of(book: Book) -> set[str]:
+    material, keel = boat_of(book)
+    return {material} | ({"iron_keel"} if keel in METAL_KEELS else set())
 
 
 def never_to_be_had(book: Book, visit_id: str, now: datetime) -> list[str]:
@@ -331,6 +354,7 @@ def _held(book: Book, visit: Visit) -> _Held:
         len(kept(book, Coat, Coat.visit_id == here)),
         walked(book, here),
         any(zone.code.endswith("-under") for zone, _ in queries.zones_at(book, here)),
+        frozenset(instruments(book)),
     )
 
 

@@ -7,15 +7,16 @@ from typing import TYPE_CHECKING
 
 from hulllog.insight import walking
 from hulllog.insight.bearing import bore
+from hulllog.insight.condition import figures_of
 from hulllog.insight.shape import built
 from hulllog.insight.yard import bench
 from hulllog.insight.yardsheet import CLEAR, CONTACT_KEYS, EYE_KEYS, HIDDEN_KEYS, SEEN_KEYS, UNSEEN
-from hulllog.records.model import FindingObservation, GearCheck, StageTime
+from hulllog.records.model import FindingObservation, GearCheck, MeasurementSet, StageTime
 from hulllog.records.operations import queries
 
 if TYPE_CHECKING:
     from hulllog.insight.walking import Seen
-    from hulllog.insight.yardsheet import Row, Sheet
+    from hulllog.insight.yardsheet import Box, Row, Sheet
     from hulllog.records.book import Book
     from hulllog.records.model import Visit
     from hulllog.records.values import Measured
@@ -34,16 +35,18 @@ def entered(book: Book, sheet: Sheet) -> dict[int, Entered]:
     if sheet.visit is None:
         return {}
     visit_id = sheet.visit.id
-    looks = {state: walking.looks_of(book, visit_id, state) for state in ("found", "left")}
+    looks = {
+        state: walking.looks_of(book, visit_id, state) for state in ("found", "during", "left")
+    }
     plain = {
         **_stages(book, visit_id), **_fields(sheet), **_anodes(book, visit_id),
-        **_gear(book, visit_id), **_findings(book, visit_id), **_bore(book, sheet.visit),
+        **_hows(book, sheet), **_gear(book, sheet), **_findings(book, visit_id),
+        **_bore(book, sheet.visit),
     }  # fmt: skip
     found: dict[int, Entered] = {}
     for row in sheet.rows:
-        if row.sort == "zone":
-            state = "left" if row.stage == "ready" else "found"
-            look = _look(row, looks[state].get(row.subject_id, ()))
+        if row.sort in ("zone", "reading"):
+            look = _look(row, looks[row.state].get(row.subject_id, ()))
             if look is not None:
                 found[row.number] = Entered(_zone(row, look), look.inspection_id)
         elif text := plain.get((row.sort, row.subject_id)):
@@ -86,9 +89,56 @@ def _anodes(book: Book, visit_id: str) -> Plain:
     return found
 
 
-def _gear(book: Book, visit_id: str) -> Plain:
-    checks = queries.kept(book, GearCheck, GearCheck.visit_id == visit_id)
-    return {("gear", one.gear_id): one.text for one in checks if one.text}
+def _gear(book: Book, sheet: Sheet) -> Plain:
+    """Return what the rows of fittings hold: words alone, or all boxes with a mark between."""
+    found: Plain = {}
+    assert sheet.visit is not None
+    checks = queries.kept(book, GearCheck, GearCheck.visit_id == sheet.visit.id)
+    rows = {row.subject_id: row for row in sheet.rows if row.sort == "gear"}
+    for look in checks:
+        row = rows.get(look.gear_id)
+        if row is not None:
+            told = [_of_fitting(look, box) for box in row.boxes]
+            words = told[-1] if not any(told[:-1]) else "; ".join(one or "-" for one in told)
+            found["gear", look.gear_id] = words.removesuffix("; -")
+    return found
+
+
+def _of_fitting(look: GearCheck, box: Box) -> str:
+    if box.field in ("result", "text"):
+        value = getattr(look, box.field) or ""
+        return (box.letters or {}).get(value, value)
+    for made in look.sets:
+        figure = figures_of(made).get(box.field) if made.kind == box.kind else None
+        if figure is None and not box.kind:
+            figure = made.conditions.get(box.field)
+        if figure is not None:
+            said = figure if isinstance(figure, str) else f"{figure:.12g}"
+            return (box.letters or {}).get(said, said)
+    return ""
+
+
+def _hows(book: Book, sheet: Sheet) -> Plain:
+    """Return how readings were taken, from the newest set of the kind in the state of a row."""
+    found: Plain = {}
+    assert sheet.visit is not None
+    sets = queries.kept(book, MeasurementSet, MeasurementSet.visit_id == sheet.visit.id)
+    for row in sheet.rows:
+        if row.sort != "how":
+            continue
+        state = "during" if row.subject_id == "second_sweep" else row.state
+        newest = next(
+            (s for s in reversed(sets) if (s.kind, s.state) == (row.subject, state)), None
+        )
+        told = newest.conditions if newest is not None else {}
+        parts = [told.get(box.field) for box in row.boxes]
+        said = [
+            one if isinstance(one, str) else f"{one:g}" if one is not None else "" for one in parts
+        ]
+        given = [(b.letters or {}).get(v, v) or "-" for b, v in zip(row.boxes, said, strict=True)]
+        if any(said):
+            found["how", row.subject_id] = "; ".join(given)
+    return found
 
 
 def _findings(book: Book, visit_id: str) -> Plain:

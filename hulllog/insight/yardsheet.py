@@ -11,8 +11,9 @@ from dataclasses import dataclass
 from itertools import count
 from typing import TYPE_CHECKING, Any
 
-from hulllog.insight import walking
+from hulllog.insight import sheetmeasures, walking
 from hulllog.insight.bearing import last_bore
+from hulllog.insight.condition import figures_of
 from hulllog.insight.occasions import OUT_OF_WATER
 from hulllog.insight.shape import form_of
 from hulllog.insight.yard import bench
@@ -20,7 +21,6 @@ from hulllog.records.model import (
     Finding,
     Gear,
     GearCheck,
-    Instrument,
     PadPosition,
     Visit,
 )
@@ -91,6 +91,15 @@ class Row:
     zone_number: int = 0
     plan: str = ""
     looked_for: tuple[str, ...] = ()
+    instrument_id: str | None = None
+    """What a reading is taken with, where there is but one on record."""
+
+    @property
+    def state(self) -> str:
+        """The state in which a zone of this row was seen."""
+        if self.plan == "second_sweep":
+            return "during"
+        return "left" if self.stage == "ready" else "found"
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,8 +271,7 @@ def _evidence(book: Book, material: str, keel: str, stage: str) -> tuple[str, ..
     found = list(_EVIDENCE.get(material, {}).get(stage, ()))
     if stage == "lifted":
         found.insert(0, "from_outside")
-    meters = queries.kept(book, Instrument, Instrument.sort == "moisture_meter")
-    if not meters and "moisture_late" in found:
+    if "moisture_meter" not in sheetmeasures.instruments(book) and "moisture_late" in found:
         found.remove("moisture_late")
     if stage == "prepared" and keel in walking.METAL_KEELS and "bare_soon" not in found:
         found.append("bare_soon")
@@ -314,6 +322,7 @@ class _Asked:
         self.seen = walking.seen_before(book, self.visit_id)
         self.begun = {one.id: one.begins for one in queries.visits(book)}
         self.boat = walking.boat_of(book)
+        self.instruments = sheetmeasures.instruments(book)
 
     def rows(self, stage: str) -> Iterator[Row]:
         """Return the rows of a stage: its time first, then what it asks."""
@@ -322,6 +331,7 @@ class _Asked:
             "lifted": self._lifted,
             "washed": self._washed,
             "opened_up": self._opened_up,
+            "prepared": self._prepared,
             "coated": self._coated,
             "ready": self._ready,
             "relaunched": self._relaunched,
@@ -389,6 +399,7 @@ class _Asked:
 
     def _opened_up(self) -> Iterator[Row]:
         yield from self._zones("opened_up", "sounded")
+        yield from self._readings("opened_up")
         yield from self._bore("opened_up", "pad_port", "pad_starboard", "block")
         for row in bench(self.book, self.visit_id):
             boxes = (
@@ -400,17 +411,85 @@ class _Asked:
             )
             yield Row(0, "anode", "opened_up", boxes, row.position_id, row.name)
         for gear in queries.kept(self.book, Gear):
-            checks = queries.kept(self.book, GearCheck, GearCheck.gear_id == gear.id)
-            past = [one for one in checks if one.visit_id != self.visit_id and one.text]
-            box = Box("text", last=past[-1].text if past else None)
-            yield Row(0, "gear", "opened_up", (box,), gear.id, gear.name)
+            yield self._fitting(gear)
+
+    def _fitting(self, gear: Gear) -> Row:
+        """Return the row of a fitting: how it was found, its figures and how taken, words."""
+        checks = queries.kept(self.book, GearCheck, GearCheck.gear_id == gear.id)
+        past = [one for one in checks if one.visit_id != self.visit_id]
+        figures = {set_.kind: figures_of(set_) for one in past for set_ in one.sets}
+        boxes = [Box("result", letters=sheetmeasures.RESULT_KEYS, family="result")]
+        for kind in sheetmeasures.of_fitting(gear.sort):
+            for part in sheetmeasures.figures(kind):
+                grades = sheetmeasures.letters(part.grades) if part.sort == "grade" else None
+                family = f"grade.{kind}" if grades else ""
+                last = figures.get(kind, {}).get(part.code)
+                boxes.append(Box(part.code, kind, part.unit or "", last, None, grades, family))
+            boxes += (
+                self._hows(kind, {})
+                if any(c.needed for c in kinds.require(kind).conditions)
+                else ()
+            )
+        words = [one.text for one in past if one.text]
+        boxes.append(Box("text", last=words[-1] if words else None))
+        return Row(0, "gear", "opened_up", tuple(boxes), gear.id, gear.name)
+
+    def _hows(self, kind: str, last: Mapping[str, Any]) -> list[Box]:
+        return [
+            Box(code, last=last.get(code), letters=keys, family=f"condition.{code}")
+            for code, keys in sheetmeasures.hows(kind)
+        ]
+
+    def _prepared(self) -> Iterator[Row]:
+        if any(plan.code == "second_sweep" for plan in walking.plans(*self.boat)):
+            boxes = tuple(self._hows(walking.BLISTERS, {}))
+            yield Row(0, "how", "prepared", boxes, "second_sweep", walking.BLISTERS)
+        yield from self._zones("prepared", "second_sweep")
+        yield from self._readings("prepared")
+
+    def _readings(self, stage: str) -> Iterator[Row]:
+        """Yield how a kind is taken, then a row for each zone that has it."""
+        for kind in sheetmeasures.TAKEN.get(stage, ()):
+            zones = [zone for zone in self.zones if walking.applies(kind, zone.code, *self.boat)]
+            if not zones or not self._wants(kind):
+                continue
+            held = self.instruments.get(sheetmeasures.WITH.get(kind, ""), [])
+            instrument = held[0] if len(held) == 1 else None
+            yield Row(0, "how", stage, tuple(self._hows(kind, {})), f"{kind}.{stage}", kind)
+            for zone in zones:
+                boxes = tuple(
+                    Box(part.code, kind, part.unit or "", *self._last(zone, kind, part.code, ""))
+                    for part in sheetmeasures.figures(kind)
+                )
+                yield Row(
+                    0, "reading", stage, boxes, zone.zone_id, zone.name, zone.number, "", (kind,),
+                    instrument,
+                )  # fmt: skip
+
+    def _wants(self, kind: str) -> bool:
+        """Tell whether a kind is asked: its instrument is there, and for wood one sort of figure.
+
+        Percents by a table are asked of an owner who has taken them before.
+        """
+        if not sheetmeasures.asked_for(kind, self.instruments):
+            return False
+        if self.boat[0] != "wood" or kind not in ("moisture", "timber-moisture"):
+            return True
+        by_table = any(
+            "timber-moisture" in look.figures for looks in self.seen.values() for look in looks
+        )
+        return by_table == (kind == "timber-moisture")
 
     def _coated(self) -> Iterator[Row]:
-        boxes = (Box("product"), Box("litres", unit="L"), Box("coats"), Box("at"))
+        boxes = (
+            Box("product"), Box("litres", unit="L"), Box("coats"), Box("at"),
+            Box("air", unit="degC"), Box("hull", unit="degC"), Box("humidity", unit="percent"),
+        )  # fmt: skip
         for number in range(1, PAINT_ROWS + 1):
             yield Row(0, "paint", "coated", boxes, str(number))
 
     def _ready(self) -> Iterator[Row]:
+        yield from self._readings("ready")
         plan = next(one for one in walking.plans(*self.boat) if one.code == "as_left")
         boxes = (
             Box(CLEAR, letters={"clear": "0"}, family="sheet"),

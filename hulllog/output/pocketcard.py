@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import io
 from dataclasses import dataclass
+from datetime import UTC
 from html import escape
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 from hulllog.drawing.palette import PAPER
 from hulllog.drawing.planwords import (
@@ -25,6 +27,7 @@ from hulllog.insight.pocket import Pocket, pocket
 from hulllog.insight.preference import preference
 from hulllog.records.errors import Refused
 from hulllog.records.folder import put_whole
+from hulllog.records.operations import queries
 from hulllog.words import formats, language, say, say_code, say_n
 from hulllog.words.formats import prefer
 
@@ -95,6 +98,7 @@ def write_card(logbook: Logbook, path: Path) -> Card:
     now = logbook.around.now()
     with logbook.read_aside() as book:
         prefer(preference(book))
+        now = now.astimezone(ZoneInfo(queries.time_zone(book)))
         found = pocket(book)
         if found is None:
             raise Refused("no_vessel")
@@ -210,7 +214,7 @@ def _paper(found: Pocket, parts: Sequence[Part], now: datetime) -> tuple[bytes, 
         data, pages = target.getvalue(), document.page
         if pages == 1:
             break
-    return archive(data, title=title, at=now)[0], pages
+    return archive(data, title=title, at=now.astimezone(UTC))[0], pages
 
 
 def _story(title: str, now: datetime, parts: Sequence[Part], width: float) -> list[Flowable]:

@@ -63,7 +63,7 @@ def write_sheet(logbook: Logbook, path: Path, day: date | None = None) -> Printe
         if sheet is None:
             raise Refused("no_vessel")
         hull = built(form.particulars) if form is not None and form.particulars else None
-        printed_on = day or logbook.around.now().date()
+        printed_on = day or queries.day_there(book, logbook.around.now())
         texts = page_texts(sheet.name, sheet.sample, say("sheet.title"), printed_on)
         target = io.BytesIO()
         document = Document(target, texts)
@@ -136,9 +136,9 @@ def _story(
     for scene in own:
         story += [blocks.gap(1), shown(scene)]
     story.append(_zone_list(sheet, width))
-    for name, letters in sheetwords.lettered(sheet):
-        said = say("sheet.letters", name=name, letters=letters)
-        story.append(blocks.paragraph(said, blocks.BLACK_SMALL))
+    # In one run: a line each would push the last of them to a page of their own.
+    told = (say("sheet.letters", name=n, letters=of) for n, of in sheetwords.lettered(sheet))
+    story.append(blocks.paragraph(" · ".join(told), blocks.BLACK_SMALL))
     story.append(blocks.new_page())
     for number, stage in enumerate(sheet.stages, 1):
         story += _stage(number, stage, across, pages)

@@ -48,7 +48,7 @@ def write_cards(logbook: Logbook, path: Path, day: date | None = None) -> Printe
         if vessel is None:
             raise Refused("no_vessel")
         cards = card_scenes(book, vessel.name)
-        printed_on = day or logbook.around.now().date()
+        printed_on = day or queries.day_there(book, logbook.around.now())
         texts = page_texts(vessel.name, vessel.sample, say("zone_cards.title"), printed_on)
     target = io.BytesIO()
     document = Document(target, texts, "a4_across")

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import sys
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -80,76 +81,196 @@ def figures(yard, look):
         return {one.kind: figures_of(one) for one in sets if not one.withdrawn}
 
 
-def test_a_filled_sheet_goes_in_without_the_pointer(yard):
-    """The content of a led haul-out as far as the sheet has boxes for it.
+FITTINGS = {
+    "seacock": "n;f", "bearing": "n;.4;f", "rudder": "n;2;f", "propeller": "n",
+    "keel bolt": "n;19;u",
+}  # fmt: skip
+"""What a led haul-out enters of the fittings, and the diameter of a bolt."""
 
-    It has none for the second sweep, readings of instruments, figures of fittings,
-    photographs and the weather of a coat.
-    """
-    for sort in GEAR:
-        around.add_gear(yard.logbook, sort=sort, name=sort.replace("_", " "))
-    yard.settle()
+
+def written(row, afloat="2026-05-19 18:00"):
+    """Return what a hand writes into a row: the content of a led haul-out but its photographs."""
+    if row.sort == "zone":
+        if (row.subject, row.plan) in FOUND:
+            return "15" if "soft-wood" in row.looked_for else FOUND[row.subject, row.plan]
+        return {"before_wash": "2", "as_left": "0"}.get(row.plan, "n")
+    if row.sort == "gear":
+        return FITTINGS[row.subject]
+    told = {
+        ("stage", "lifted"): "9:20", ("stage", "washed"): "10:30", ("stage", "relaunched"): afloat,
+        ("visit", "scum_line"): "40", ("bore", "sling"): "2,4 6.1", ("bore", "pad_port"): "3 5",
+        ("paint", "1"): "Redweed; 2.5; 2; 18 apr; 12; 11; 65", ("note", "1"): "Look at the skeg",
+        ("how", "second_sweep"): "15", ("how", "moisture.prepared"): "pin meter; deep; g; 6",
+        ("how", "seam-gap.opened_up"): "1", ("how", "film-thickness.ready"): "m",
+    }  # fmt: skip
+    if row.sort == "reading":
+        first = row.zone_number == 1 or row.subject == "Bottom aft, port"
+        return READINGS[row.looked_for[0]] if first else ""
+    if row.sort == "anode":
+        return "0.53 - t y 0.68"
+    return told.get((row.sort, row.subject_id), "")
+
+
+FOUND = {
+    ("Bottom aft, port", "after_wash"): "12 8 - 0",
+    ("Bottom aft, port", "second_sweep"): "3 2",
+    ("Transom", "sounded"): "300",
+    ("Bottom aft, starboard", "as_left"): "s",
+}
+READINGS = {"moisture": "17 15", "seam-gap": "2.5", "film-thickness": "240"}
+
+
+def typed_in(yard):
+    """Type a whole sheet by Enter alone, asking of each row where the keyboard is."""
+    asked = rows(yard)
     yard.page.show_section("steps")
     yard.page.show_section("sheet")
     yard.settle()
-    written = {
-        "stage": "10:30", "visit": "", "finding": "p", "gear": "free, nothing found", "note": "",
-        "paint": "", "bore": "", "anode": "0.53 - t y 0.68",
-    }  # fmt: skip
-    asked = rows(yard)
-    assert yard.focus is yard.section("sheet").fields[1].entry
+    yard.presses = 0
     for row in asked:
         assert yard.focus is yard.section("sheet").fields[row.number].entry, row
-        text = written.get(row.sort, "")
-        if row.sort == "zone":
-            text = {"lifted": "2", "washed": "n", "opened_up": "0", "ready": "0"}[row.stage]
-            if row.subject == "Transom" and row.stage == "opened_up":
-                text = "300"
-            if row.subject == "Bottom aft, port" and row.stage == "washed":
-                text = "12 8 - 0"
-            if row.subject.startswith("Keel") and row.stage == "ready":
-                text = "s"
-        if (row.sort, row.subject_id) == ("bore", "sling"):
-            text = "2,4 6.1"
-        if (row.sort, row.subject_id) == ("paint", "1"):
-            text = "Redweed; 2.5; 2; 18 apr"
-        if (row.sort, row.subject_id) == ("visit", "scum_line"):
-            text = "40"
-        if (row.sort, row.subject_id) == ("note", "1"):
-            text = "Look at the skeg"
-        if (row.sort, row.stage) == ("stage", "relaunched"):
-            text = ""
-        yard.type(text + "\n")
+        yard.type(written(row) + "\n")
         yard.settle()
+        field = yard.section("sheet").fields[row.number]
+        assert not field.refused, (row, field.sentence)
+    return asked
+
+
+def measured(yard):
+    """Return (kind, state) -> figures and conditions of the sets, one of each."""
+    from hulllog.insight.condition import figures_of
+
+    with yard.logbook.read() as book:
+        sets = [book.get(MeasurementSet, one.id) for one in yard.all(MeasurementSet)]
+        return {(one.kind, one.state): (figures_of(one), dict(one.conditions)) for one in sets}
+
+
+def test_a_whole_sheet_holds_what_a_led_haul_out_does_but_its_photographs(yard):
+    for sort in ("moisture_meter", "film_gauge"):
+        around.add_instrument(yard.logbook, name=sort.replace("_", " "), sort=sort)
+    for sort in GEAR:
+        around.add_gear(yard.logbook, sort=sort, name=sort.replace("_", " "))
+    yard.settle()
+    yard.day += timedelta(days=40)
+    asked = typed_in(yard)
     (visit,) = yard.all(Visit)
-    zones = sum(row.sort == "zone" for row in asked)
-    looked = [look for zone in yard.zones() for look in looks(yard, zone)]
-    assert len(looked) == zones
+    with yard.logbook.read() as book:
+        assert {plan for plan, (done, of) in walked(book, visit.id).items() if done == of} == {
+            "before_wash", "sounded", "second_sweep", "as_left",
+        }, "one box of the washed hull was left empty"  # fmt: skip
     (found,) = (one for one in looks(yard, "bottom-aft-port") if "crack" not in one.looked_for
                 and "laminate-blisters" in one.looked_for and one.state == "found")  # fmt: skip
     assert figures(yard, found)["laminate-blisters"] == {"count": 12, "largest_mm": 8}
     (dull,) = (one for one in looks(yard, "transom") if one.methods == ["tapped"])
     assert figures(yard, dull) == {"dull-sound": {"length_mm": 300}}
-    with yard.logbook.read() as book:
-        assert {plan for plan, (done, of) in walked(book, visit.id).items() if done == of} == {
-            "before_wash", "sounded", "as_left",
-        }, "one box of the washed hull was left empty"  # fmt: skip
+    sets = measured(yard)
+    assert sets["laminate-blisters", "during"] == (
+        {"count": 3, "largest_mm": 2},
+        {"wetness": "dry", "days_ashore": 15},
+    )
+    assert sets["moisture", "found"] == (
+        {"reading": 17, "reference": 15},
+        {"meter": "pin meter", "mode": "deep", "surface": "gelcoat", "days_ashore": 6},
+    )
+    assert sets["film-thickness", "left"] == ({"film": 240}, {"gauge": "magnetic"})
+    assert sets["valve-action", "found"] == ({"action": "free"}, {})
+    assert sets["play", "found"][1] == {"method": "feeler"}
+    assert sets["bolt-diameter", "found"] == ({"diameter": 19}, {"seen_how": "ultrasonic"})
+    with_meter = {one.kind for one in yard.all(MeasurementSet) if one.instrument_id}
+    assert with_meter == {"moisture", "film-thickness"}
     (check,) = yard.all(AnodeCheck)
     assert (check.mass.text, check.contact) == ("0.53", "tight")
     assert [piece.mass_new.text for piece in yard.all(AnodePiece)] == ["0.68", "0.68"]
-    assert len(yard.all(Coat)) == 2
+    coats = yard.all(Coat)
+    assert [(c.air.text, c.hull.text, c.humidity.text) for c in coats] == [("12", "11", "65")] * 2
     assert [note.text for note in yard.all(NoteForNextTime)] == ["Look at the skeg"]
-    assert len(yard.all(StageTime)) == 6
+    assert {one.stage for one in yard.all(StageTime)} == {"lifted", "washed", "relaunched"}
     assert visit.scum_line.text == "40"
-    assert {look.text for look in yard.all(GearCheck)} == {"free, nothing found"}
-    assert len(yard.all(GearCheck)) == len(GEAR)
-    slings = yard.all(PadPosition)
-    assert [(one.sort, one.place.how["metres"]) for one in slings] == [
-        ("sling", "2.4"), ("sling", "6.1"),
-    ]  # fmt: skip
-    # About three keys a row, but for the sentence of a fitting: measured, not to grow unseen.
-    told = len(GEAR) * len("free, nothing found")
-    assert yard.presses - told <= 3.2 * len(asked), f"{yard.presses} keys for {len(asked)} rows"
+    assert [look.result for look in yard.all(GearCheck)] == ["nothing_found"] * len(GEAR)
+    bore = [(one.sort, one.place.how["metres"]) for one in yard.all(PadPosition)]
+    assert bore == [("sling", "2.4"), ("sling", "6.1"), ("pad", "3"), ("pad", "5")]
+    # A key and Enter for most rows, Enter alone for the others; not to grow unseen.
+    assert yard.presses <= 520, f"{yard.presses} keys for {len(asked)} rows"
+
+
+def test_a_whole_sheet_of_a_wooden_boat_holds_what_her_led_haul_out_does(qtbot, tmp_path):
+    boat = Yard(qtbot, tmp_path, keel="long", material="wood")
+    try:
+        around.add_instrument(boat.logbook, name="pin meter", sort="moisture_meter")
+        visits.start_haul_out(boat.logbook, begins="2026-04-17", yard="Inlet Boatyard")
+        boat.settle()
+        boat.open("sheet")
+        boat.day += timedelta(days=40)
+        asked = typed_in(boat)
+        sets = measured(boat)
+        assert sets["seam-gap", "found"] == ({"gap": 2.5}, {"days_ashore": 1})
+        assert sets["moisture", "found"][0] == {"reading": 17, "reference": 15}
+        assert {"soft-wood", "dull-sound", "level-of-fouling"} <= {kind for kind, _ in sets}
+        assert boat.presses <= 420, f"{boat.presses} keys for {len(asked)} rows"
+    finally:
+        boat.close()
+
+
+@pytest.mark.parametrize(
+    ("sort", "kind"),
+    [("moisture_meter", "moisture"), ("film_gauge", "film-thickness"),
+     ("plate_gauge", "plate-thickness")],
+)  # fmt: skip
+def test_a_reading_is_asked_where_its_instrument_is_on_record(yard, sort, kind):
+    assert not [row for row in rows(yard) if row.sort == "reading"]
+    around.add_instrument(yard.logbook, name="Gauge", sort=sort)
+    yard.settle()
+    assert {row.looked_for for row in rows(yard) if row.sort == "reading"} == {(kind,)}
+    assert len(yard.section("sheet").fields) == len(rows(yard))
+
+
+def test_how_a_reading_was_taken_outlives_the_rows_and_stands_there_again(yard):
+    around.add_instrument(yard.logbook, name="Meter", sort="moisture_meter")
+    yard.settle()
+
+    def how():
+        number = next(row.number for row in rows(yard) if row.subject_id == "moisture.prepared")
+        return yard.section("sheet").fields[number]
+
+    how().entry.setFocus()
+    yard.type("pin meter; deep; l; 7\n")
+    yard.settle()
+    assert not how().refused
+    assert yard.all(MeasurementSet) == []
+    go(yard, "reading", "prepared", "Bottom aft, port")
+    yard.type("17 15\n")
+    yard.settle()
+    yard.page.show_section("steps")
+    yard.page.show_section("sheet")
+    assert how().text() == "pin meter; deep; l; 7"
+    assert not how().dirty
+    assert field(yard, "reading", "prepared", "Bottom aft, port").text() == "17 15"
+    how().entry.setFocus()
+    how().entry.selectAll()
+    yard.type("pin meter; deep; z; 7\n")
+    assert how().refused
+
+
+def test_a_fitting_shows_again_what_was_typed_of_it(yard):
+    around.add_gear(yard.logbook, sort="bearing", name="bearing")
+    yard.settle()
+    go(yard, "gear", "opened_up", "bearing")
+    yard.type("n; 0.4; f; a little worn\n")
+    yard.settle()
+    (look,) = yard.all(GearCheck)
+    assert (look.result, look.text) == ("nothing_found", "a little worn")
+    yard.page.show_section("steps")
+    yard.page.show_section("sheet")
+    assert field(yard, "gear", "opened_up", "bearing").text() == "n; 0.4; f; a little worn"
+
+
+def test_words_alone_of_a_fitting_are_its_words(yard):
+    around.add_gear(yard.logbook, sort="seacock", name="seacock")
+    yard.settle()
+    go(yard, "gear", "opened_up", "seacock")
+    yard.type("stiff, greased\n")
+    yard.settle()
+    assert [(one.result, one.text) for one in yard.all(GearCheck)] == [(None, "stiff, greased")]
 
 
 def test_what_is_left_empty_is_not_looked_at(yard):

@@ -23,6 +23,7 @@ from hulllog.records.model import (
     GearCheck,
     Inspection,
     MeasurementSet,
+    PadPosition,
     Photo,
     StageTime,
     Visit,
@@ -36,10 +37,12 @@ GEAR = ("seacock", "bearing", "rudder", "propeller", "keel_bolt")
 class Led(Yard):
     """Somebody who does what the steps say, and touches no pointer."""
 
-    def __init__(self, qtbot, folder, **boat):
+    def __init__(self, qtbot, folder, *, metered=True, **boat):
         super().__init__(qtbot, folder, now=LIFTED, **boat)
         for sort in GEAR:
             around.add_gear(self.logbook, sort=sort, name=sort.replace("_", " "))
+        for sort in ("moisture_meter", "plate_gauge") if metered else ():
+            around.add_instrument(self.logbook, name=sort.replace("_", " "), sort=sort)
         shaft = anodes.add_position(self.logbook, name="shaft")
         anodes.fit_piece(self.logbook, shaft, metal="zinc", mass_new="1.2 kg", fitted="2025-04-20")
         coatings.add_product(
@@ -307,7 +310,7 @@ def test_a_caution_of_a_step_that_is_far_is_a_mark_that_opens(yacht):
     shown = {stage for stage, one in yacht.steps.cautions.items() if one and one.isVisible()}
     assert shown == {"lifted", "washed"}
     marks = {stage for stage, one in yacht.steps.marks.items() if one.isVisible()}
-    assert marks == {"prepared", "ready", "relaunched"}
+    assert marks == {"opened_up", "prepared", "coated", "ready", "relaunched"}
     mark, dust = yacht.steps.marks["prepared"], yacht.steps.cautions["prepared"]
     assert mark.accessibleName() == dust.accessibleName()
     yacht.tab_to(lambda focus: focus is mark)
@@ -317,6 +320,56 @@ def test_a_caution_of_a_step_that_is_far_is_a_mark_that_opens(yacht):
     visits.add_stage(yacht.logbook, yacht.all(Visit)[0].id, stage="washed", at="2026-04-14 10:00")
     yacht.back()
     assert dust.isVisible()
+
+
+def test_without_a_meter_one_quiet_line_leads_to_adding_it(qtbot, tmp_path):
+    boat = Led(qtbot, tmp_path, metered=False, keel="fin")
+    try:
+        boat.begin()
+        visit = boat.all(Visit)[0].id
+        for n, stage in enumerate(("lifted", "washed", "opened_up")):
+            visits.add_stage(boat.logbook, visit, stage=stage, at=f"2026-04-14 1{n}:00")
+        boat.back()
+        assert "moisture" not in boat.steps.lists["opened_up"].doors
+        told = [one for one in boat.steps.lacking.values() if one.isVisible()]
+        assert [one.objectName() for one in told] == ["lacking.opened_up"]
+        assert "moisture meter" in told[0].text()
+        boat.tab_to(lambda focus: focus is told[0])
+        boat.sheet("\n")
+        assert boat.page.code == "boat"
+        assert boat.focus is boat.page.folds["instruments"].head
+    finally:
+        boat.close()
+
+
+@pytest.mark.parametrize("reached", range(7))
+def test_the_caution_of_a_step_that_stands_open_is_a_line(yacht, reached):
+    yacht.begin()
+    visit = yacht.all(Visit)[0].id
+    order = list(yacht.steps.times)
+    for stage in order[1 : reached + 1]:
+        visits.add_stage(yacht.logbook, visit, stage=stage, at="2026-04-14")
+    yacht.wait(20)
+    yacht.back()
+    standing = [stage for stage, tasks in yacht.steps.lists.items() if tasks.doors]
+    assert yacht.steps.current in standing
+    for stage in standing:
+        assert yacht.steps.cautions[stage].isVisible(), stage
+        assert not yacht.steps.marks[stage].isVisible()
+
+
+def test_where_slings_and_pads_bore_is_entered_at_their_rows_of_the_sheet(yacht):
+    yacht.begin()
+    yacht.lead("slings")
+    yacht.sheet("2.4 6,1\n")
+    assert yacht.states()["slings"] == "done"
+    visits.add_stage(yacht.logbook, yacht.all(Visit)[0].id, stage="washed", at="2026-04-14 10:00")
+    yacht.back()
+    yacht.lead("supports")
+    yacht.sheet("3 5\n")
+    assert yacht.states()["supports"] == "done"
+    bore = [(one.sort, one.place.how["metres"]) for one in yacht.all(PadPosition)]
+    assert bore == [("sling", "2.4"), ("sling", "6.1"), ("pad", "3"), ("pad", "5")]
 
 
 # Looks at gear and readings

@@ -258,6 +258,28 @@ def test_a_look_of_a_day_to_come_is_refused(ketch):
         gear.look_at_gear(ketch, key, visit, result="nothing_found", looked="2999-01-01")
 
 
+def test_a_valve_that_went_stiff_is_no_find(ketch):
+    key = around.add_gear(ketch, sort="seacock", name="Galley seacock")
+    for year, action in enumerate(("free", "free", "stiff"), 2018):
+        rated = Rated("valve-action", {"action": action})
+        visit = visit_of(ketch, f"{year}-04-05", f"{year}-04-20")
+        gear.look_at_gear(ketch, key, visit, measured=[rated])
+    (course,) = story(ketch, key).courses
+    assert course.judged.series.standing[-1].value == 1
+    assert course.first_found is None
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [("Greased it", "nothing found. Greased it"), ("greased it", "nothing found; greased it")],
+)
+def test_words_of_a_look_that_begin_as_a_sentence_are_one(ketch, text, told):
+    key = around.add_gear(ketch, sort="seacock", name="Galley seacock")
+    visit = visit_of(ketch, "2021-04-05", "2021-04-20")
+    gear.look_at_gear(ketch, key, visit, result="nothing_found", text=text)
+    assert look_text(story(ketch, key).looks[-1]).endswith(told)
+
+
 def test_a_valve_that_turns_freely_is_no_find_that_was_never_made(ketch):
     key = around.add_gear(ketch, sort="seacock", name="Galley seacock")
     free = [Rated("valve-action", {"action": "free"})]

@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 import pytest
 
 from hulllog.insight import walking
-from hulllog.insight.leading import TASKS, led, offered_times
+from hulllog.insight.leading import TASKS, lacking, led, offered_times
 from hulllog.insight.overview import unseen
 from hulllog.insight.walking import stops
 from hulllog.records.operations import (
@@ -21,7 +21,7 @@ from hulllog.records.operations import (
 )
 from hulllog.records.operations import walking as enter
 from hulllog.records.operations.choices import STAGES
-from hulllog.records.operations.measuring import Rated
+from hulllog.records.operations.measuring import Rated, rate
 from hulllog.words import knows
 
 NOW = datetime(2024, 4, 6, 12, tzinfo=UTC)
@@ -32,6 +32,8 @@ def boat(logbook, material="grp", keel="fin"):
         logbook, name="Test", kind="yacht", material=material, keel=keel,
         length="8.7 m", beam="2.85 m", draught="1.05 m",
     )  # fmt: skip
+    for sort in ("moisture_meter", "plate_gauge"):
+        around.add_instrument(logbook, name=sort, sort=sort)
     return visits.start_haul_out(logbook, begins="2024-04-05", way="hoist")
 
 
@@ -53,6 +55,32 @@ def test_the_tasks_follow_the_material(logbook, material, has, lacks):
     found = tasks(logbook, boat(logbook, material))
     assert has <= set(found)
     assert not lacks & set(found)
+
+
+@pytest.mark.parametrize(
+    ("material", "sort", "code", "kind"),
+    [("grp", "moisture_meter", "moisture", "moisture"),
+     ("steel", "plate_gauge", "plates", "plate-thickness")],
+)  # fmt: skip
+def test_what_wants_an_instrument_is_asked_where_one_is_on_record(
+    logbook, material, sort, code, kind
+):
+    vessel.create_vessel(
+        logbook, name="Test", kind="yacht", material=material, keel="long",
+        length="8.7 m", beam="2.85 m", draught="1.05 m",
+    )  # fmt: skip
+    visit = visits.start_haul_out(logbook, begins="2024-04-05")
+    assert code not in tasks(logbook, visit)
+    with logbook.read() as book:
+        assert lacking(book) == {"opened_up": (sort,)}
+    rate(logbook, kind, FIGURES[kind], visit_id=visit)
+    assert tasks(logbook, visit)[code].state == "done", "the surveyor brought one"
+    around.add_instrument(logbook, name="Of her own", sort=sort)
+    with logbook.read() as book:
+        assert lacking(book) == {}
+
+
+FIGURES = {"moisture": {"reading": "17"}, "plate-thickness": {"thickness": "5.7 mm"}}
 
 
 def test_they_come_in_the_order_of_the_stages_and_each_has_a_sentence(logbook):

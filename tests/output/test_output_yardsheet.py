@@ -10,12 +10,13 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from hulllog.drawing import sheetrows, sheetviews
+from hulllog.drawing import font, sheetrows, sheetviews
 from hulllog.drawing.cards import BLISTER_SIZES
 from hulllog.drawing.palette import YARD, channels, contrast
 from hulllog.drawing.scene import Path as Outline
 from hulllog.drawing.scene import Text
 from hulllog.drawing.shapes import bounds
+from hulllog.insight.gear import MEASURED
 from hulllog.insight.shape import built
 from hulllog.insight.yardsheet import yard_sheet
 from hulllog.output.yardsheet import write_sheet
@@ -79,7 +80,46 @@ def test_a_figure_older_than_last_time_has_its_year(logbook):
     assert "(2025)" in [t.text for t in row.items if isinstance(t, Text)]
 
 
-def test_every_box_is_eight_mm_high_and_none_lies_over_another(sheet):
+GAUGES = ("moisture_meter", "film_gauge", "plate_gauge")
+
+
+@pytest.fixture
+def fitted(logbook):
+    """The ketch with a fitting of each sort that is measured, and an instrument of each sort."""
+    for sort in GAUGES:
+        around.add_instrument(logbook, name=sort, sort=sort)
+    for sort in MEASURED:
+        around.add_gear(logbook, sort=sort, name=f"{sort} amidships, port")
+    return logbook
+
+
+def test_fittings_and_instruments_have_boxes_on_paper(fitted, tmp_path):
+    with fitted.read() as book:
+        sheet = yard_sheet(book)
+    boxes = {row.subject.split()[0]: [b.name for b in row.boxes] for row in sheet.rows
+             if row.sort == "gear"}  # fmt: skip
+    assert boxes["seacock"] == ["result", "valve-action.action", "text"]
+    assert boxes["bearing"] == ["result", "play.play", "method", "text"]
+    assert boxes["keel_bolt"] == [
+        "result", "bolt-diameter.diameter", "seen_how", "bolt-torque.torque", "turned", "text",
+    ]  # fmt: skip
+    assert boxes["stern_gland"] == ["result", "gland-drip.drops", "turning", "text"]
+    taken = {(row.looked_for[0], row.stage) for row in sheet.rows if row.sort == "reading"}
+    assert taken == {
+        ("moisture", "prepared"), ("film-thickness", "opened_up"), ("film-thickness", "ready"),
+        ("plate-thickness", "opened_up"),
+    }  # fmt: skip
+    assert {row.stage for row in sheet.rows if row.plan == "second_sweep"} == {"prepared"}
+    paints = [[b.name for b in row.boxes[-3:]] for row in sheet.rows if row.sort == "paint"]
+    assert paints == [["air", "hull", "humidity"]] * 3
+    written = write_sheet(fitted, tmp_path / "sheet.pdf", DAY)
+    first = PdfReader(written.path).pages[0].extract_text()
+    assert "d drawn" in first, "what the letters stand for is beside the zones, on no page apart"
+
+
+def test_every_box_is_eight_mm_high_and_none_lies_over_another(fitted):
+    with fitted.read() as book:
+        sheet = yard_sheet(book)
     for row in sheet.rows:
         scene = sheetrows.row_scene(row, WIDTH)
         boxes = [
@@ -93,6 +133,8 @@ def test_every_box_is_eight_mm_high_and_none_lies_over_another(sheet):
             assert 0 <= left < right <= WIDTH
         spans = sorted((left, right) for left, _, right, _ in boxes)
         assert all(a[1] < b[0] for a, b in pairwise(spans))
+        about = [t for t in scene.items if isinstance(t, Text) and t.size == 3.2]
+        assert all(t.x + font.width(t.text, t.size) < spans[0][0] for t in about), row.subject
 
 
 def test_it_is_black_on_white_and_grey_stands_for_last_figures_alone():

@@ -72,6 +72,7 @@ class BoatPage(Page):
     """All that is the boat's own, and the settings that travel with the logbook."""
 
     code = "boat"
+    _led_to = "about"
     kinds = TABLES
     scrolls = False
 
@@ -228,8 +229,9 @@ class BoatPage(Page):
     # Showing
 
     def first_focus(self) -> QWidget | None:
-        """Start at the first part."""
-        return self.folds["about"].head
+        """Start at the first part, or at that which a door led to."""
+        at, self._led_to = self._led_to, "about"
+        return self.folds[at].head
 
     def refresh(self) -> None:
         """Show her as she is on record."""
@@ -356,7 +358,11 @@ class BoatPage(Page):
             self.lists.focus_zone(key.removeprefix("zone:"))
 
     def go_to(self, key: str) -> None:
-        """Go to her particulars, or to the backup."""
+        """Go to her particulars, to her instruments, or to the backup."""
+        if key == "instruments":
+            self.folds[key].set_open()
+            self._led_to = key
+            return
         if key != "backup" and (key == "own_view" or self.told.form is None):
             self.folds["own_views"].set_open()
             self.folds["own_views"].head.setFocus()

@@ -184,13 +184,15 @@ class HaulOutPage(Page):
     # Parts
 
     def show_section(self, code: str) -> None:
-        """Show a part of the open haul-out."""
+        """Show a part of the open haul-out; after a colon may stand what it is to begin at."""
         if not self.opened:
             return
+        code, _, at = code.partition(":")
         if code != self._now:
             self._took_at = ""
         self._now = code
         self.update_now()
+        self._section(code).begin_at = at
         self._refocus()
 
     def _refocus(self) -> None:

@@ -49,6 +49,7 @@ class Section(QWidget):
 
     def __init__(self, page: Page) -> None:
         super().__init__()
+        self.begin_at = ""
         self.page = page
         self.state = page.state
         self.visit: Visit | None = None

@@ -15,7 +15,7 @@ from hulllog.desktop.drafts import FieldKey
 from hulllog.desktop.fields import Field, TextField
 from hulllog.desktop.haul_out.dates import ShortDateField
 from hulllog.desktop.haul_out.section import Section, focus_on
-from hulllog.desktop.haul_out.sheetanswers import BETWEEN, Entry, answer
+from hulllog.desktop.haul_out.sheetanswers import BETWEEN, SPLIT, Entry, answer
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Card, clear, column, line
 from hulllog.desktop.theme import BODY, SMALL
@@ -87,7 +87,12 @@ class SheetSection(Section):
         self._say_left()
 
     def start(self) -> QWidget | None:
-        """Start at the first row that nothing stands in."""
+        """Start at the row that a door led to, else at the first that nothing stands in."""
+        at, self.begin_at = self.begin_at, ""
+        there = next((row.number for row in self._rows if at and row.subject_id == at), None)
+        if there is not None:
+            focus_on(self.fields[there].entry)
+            return self.fields[there].entry
         for row in self._rows:
             if not self.fields[row.number].text():
                 return self.fields[row.number].entry
@@ -147,6 +152,8 @@ class SheetSection(Section):
 
     def _store(self, row: Row, text: str, made: Field) -> None:
         found = answer(row, text, self._entry(row))
+        if row.sort == "how" and text.strip():
+            return  # it is kept with the first reading below, and is a draft until then
         if found is None:
             made.give_up()
             return
@@ -170,10 +177,19 @@ class SheetSection(Section):
         sheet = self.state.read(yard_sheet)
         if sheet is not None:
             self._entered = self.state.read(lambda book: entered(book, sheet))
+        asked = self._asked_how(row)
+        if asked is not None and asked.number in self._entered:
+            self.fields[asked.number].accept()
         self._say_left()
+
+    def _asked_how(self, row: Row) -> Row | None:
+        """Return the row above that asks how a reading was taken, or how she was swept again."""
+        about = f"{row.looked_for[0]}.{row.stage}" if row.sort == "reading" else row.plan
+        return next((r for r in self._rows if (r.sort, r.subject_id) == ("how", about)), None)
 
     def _entry(self, row: Row) -> Entry:
         seen = self._entered.get(row.number)
+        asked = self._asked_how(row)
         return Entry(
             self.visit_id,
             self.state.read(walking.boat_of),
@@ -185,6 +201,8 @@ class SheetSection(Section):
                 for one in self.state.read(lambda book: queries.kept(book, Product))
             },
             self.state.read(form_of),
+            self.fields[asked.number].text() if asked is not None else "",
+            asked,
         )
 
     def _today(self) -> date:
@@ -204,7 +222,7 @@ def _shape(rows: tuple[Row, ...]) -> list[tuple[object, ...]]:
 
 def _boxes(row: Row) -> str:
     """Say what is typed in a row: its boxes from left to right."""
-    between = f"{BETWEEN} " if row.sort == "paint" else BESIDE
+    between = f"{BETWEEN} " if row.sort in SPLIT else BESIDE
     return between.join(sheetwords.caption(box) for box in row.boxes)
 
 

@@ -14,7 +14,7 @@ from hulllog.insight import walking
 from hulllog.insight.bearing import BORE, bore_at
 from hulllog.insight.yardsheet import CLEAR, HIDDEN_KEYS, UNSEEN
 from hulllog.records.errors import Refused
-from hulllog.records.operations import around, matters, visits, yardwork
+from hulllog.records.operations import around, gear, matters, visits, yardwork
 from hulllog.records.operations import walking as enter
 from hulllog.records.operations.measuring import Rated
 from hulllog.trade import kinds
@@ -29,7 +29,9 @@ if TYPE_CHECKING:
 NOTHING, EMPTY, BETWEEN = "n", "-", ";"
 """Typed for all boxes of a zone "looked for, not found"; for an empty box; between boxes of words.
 """
-WORDS = frozenset({"gear", "note", "visit", "stage"})
+SPLIT = frozenset({"paint", "gear", "how"})
+"""Rows with a box of words among others: their boxes have a mark between them."""
+_METHODS = {"moisture": "metered", "timber-moisture": "metered"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +57,10 @@ class Entry:
     paints: Mapping[str, str] = field(default_factory=dict)
     """Name of a paint on record -> its key."""
     form: HullForm | None = None
+    how: str = ""
+    """How a reading was taken: what stands in the row above that asks for it."""
+    asked: Row | None = None
+    """The row that asks for it."""
 
 
 def answer(row: Row, text: str, entry: Entry) -> Answer | None:
@@ -62,9 +68,12 @@ def answer(row: Row, text: str, entry: Entry) -> Answer | None:
     text = text.strip()
     if not text or not set(text) - {EMPTY, " ", BETWEEN}:
         return None
+    if row.sort == "how":
+        taken(row, text)
+        return None
     made: dict[str, Callable[[Row, str, Entry], Answer]] = {
         "stage": _stage, "visit": _visit, "zone": _zone, "anode": _anode, "gear": _gear,
-        "finding": _finding, "paint": _paint, "note": _note, "bore": _bore,
+        "finding": _finding, "paint": _paint, "note": _note, "bore": _bore, "reading": _reading,
     }  # fmt: skip
     return made[row.sort](row, text, entry)
 
@@ -79,7 +88,65 @@ def _visit(row: Row, text: str, entry: Entry) -> Answer:
 
 
 def _gear(row: Row, text: str, entry: Entry) -> Answer:
-    return Answer(around.check_gear, (row.subject_id, entry.visit_id), {"text": text})
+    parts = [part.strip() for part in text.split(BETWEEN)]
+    alone = len(parts) == 1 and _is_words(parts[0])
+    given = {"text": parts[0]} if alone else _by_box(row, parts)
+    coded = {
+        box.name: _letter(box, given[box.name])
+        for box in row.boxes
+        if box.letters and box.name in given
+    }
+    typed = {"result": coded.get("result"), "text": given.get("text")}
+    told = {**given, **coded}
+    measured = [
+        Rated(kind, figures, enter.declared(kind, told))
+        for kind, figures in _by_kind(row, told).items()
+    ]
+    about = (row.subject_id, entry.visit_id)
+    return Answer(gear.look_at_gear, about, {"measured": measured, **typed})
+
+
+def _is_words(typed: str) -> bool:
+    """Tell words from the letter or the number of a first box."""
+    return len(typed) > 1 and any(c.isalpha() for c in typed)
+
+
+def _by_kind(row: Row, given: Mapping[str, str]) -> dict[str, dict[str, str]]:
+    """Return kind -> component -> what stands in its box."""
+    found: dict[str, dict[str, str]] = {}
+    for box in row.boxes:
+        if box.kind and box.name in given:
+            found.setdefault(box.kind, {})[box.field] = given[box.name]
+    return found
+
+
+def taken(row: Row, text: str) -> dict[str, str]:
+    """Return the conditions that a row of how something was taken tells.  Raises Refused."""
+    given = _by_box(row, [part.strip() for part in text.split(BETWEEN)])
+    for box in row.boxes:
+        if box.letters and box.name in given:
+            given[box.name] = _letter(box, given[box.name])
+    return given
+
+
+def _how(entry: Entry) -> dict[str, str]:
+    return taken(entry.asked, entry.how) if entry.asked is not None and entry.how else {}
+
+
+def _reading(row: Row, text: str, entry: Entry) -> Answer:
+    (kind,) = row.looked_for
+    given = _by_kind(row, _by_box(row, text.split()))
+    conditions = enter.declared(kind, _how(entry))
+    where = enter.At(
+        visit_id=entry.visit_id,
+        zone_id=row.subject_id,
+        state=row.state,
+        looked_for=row.looked_for,
+        methods=(_METHODS.get(kind, "gauged"),),
+        instead_of=entry.instead_of,
+    )
+    rated = Rated(kind, given.get(kind, {}), conditions, row.instrument_id)
+    return Answer(enter.something_found, (where, enter.Found(ratings=(rated,))))
 
 
 def _note(row: Row, text: str, entry: Entry) -> Answer:
@@ -138,6 +205,7 @@ def _paint(row: Row, text: str, entry: Entry) -> Answer:
         litres=f"{litres} L" if litres else None,
         coats=given.get("coats"),
         at=at,
+        weather={name: given.get(name) for name in ("air", "hull", "humidity")},
     )
     return Answer(yardwork.put_on, (entry.visit_id, paint), at=at)
 
@@ -160,7 +228,7 @@ def _zone(row: Row, text: str, entry: Entry) -> Answer:
         return Answer(enter.could_not_see, (where, _letter(_unseen(row), given[UNSEEN])))
     if CLEAR in given:
         return Answer(enter.nothing_found, (where,))
-    rated = tuple(_ratings(row, given, plan.conditions))
+    rated = tuple(_ratings(row, given, {**plan.conditions, **_how(entry)}))
     graded = any(_is_graded(one.kind) for one in rated)
     if not graded and all(_is_none(figure) for figure in given.values()):
         return Answer(enter.nothing_found, (where,))

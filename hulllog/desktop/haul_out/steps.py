@@ -21,11 +21,11 @@ from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Card, Caution, boxed, clear, column, line
 from hulllog.drawing.disagreeing import contradiction_text
 from hulllog.insight.contradictions import of_visit
-from hulllog.insight.leading import led, offered_times
+from hulllog.insight.leading import lacking, led, offered_times
 from hulllog.insight.yard import progress
 from hulllog.records.operations.visits import STAGE
 from hulllog.records.operations.yardwork import set_stage
-from hulllog.words import formats, say, say_n
+from hulllog.words import formats, say, say_code, say_n
 from hulllog.words.formats import joined, quantity
 
 if TYPE_CHECKING:
@@ -58,9 +58,9 @@ class Step:
 STEPS = (
     Step("lifted", "walk", "before_wash", "hanging"),
     Step("washed", "walk", "after_wash", "washing"),
-    Step("opened_up", "anodes"),
+    Step("opened_up", "anodes", caution="power"),
     Step("prepared", "paint", caution="dust"),
-    Step("coated", "paint"),
+    Step("coated", "paint", caution="paint"),
     Step("ready", "walk", "as_left", "props"),
     Step("relaunched", "notes", caution="launch"),
 )
@@ -89,6 +89,7 @@ class StepsSection(Section):
         self.tasks: list[Led] = []
         self.current = STEPS[0].stage
         self.offers: dict[str, QPushButton] = {}
+        self.lacking: dict[str, QPushButton] = {}
         self._visit_made = ""
         self._used = column(space=0)
         self._rows = column(space=1)
@@ -121,6 +122,7 @@ class StepsSection(Section):
         now = self._now()
         self.tasks = self.state.read(lambda book: led(book, self.visit_id, now))
         offered = self.state.read(lambda book: offered_times(book, self.visit_id))
+        lacks = self.state.read(lacking)
         self.current = self._current(held)
         on_task = self._on_task()
         for step in STEPS:
@@ -128,6 +130,7 @@ class StepsSection(Section):
             self.doors[step.stage].show_end(_held(step, held, tasks), _in_full(step, held, tasks))
             self.lists[step.stage].show_tasks(self._shown(step.stage))
             self._show_caution(step.stage)
+            self._show_lacking(step.stage, lacks.get(step.stage, ()))
             self._offer(step.stage, offered.get(step.stage))
             when = held.stages.get(step.stage)
             self.times[step.stage].show_value(when.text if when else "")
@@ -152,7 +155,9 @@ class StepsSection(Section):
         for stage, shown in self.lists.items():
             before: QWidget = self.times[stage].entry
             caution = self.cautions[stage]
-            after: list[QWidget] = [self.offers[stage], *shown.doors.values()]
+            after: list[QWidget] = [
+                self.offers[stage], *shown.doors.values(), self.lacking[stage],
+            ]  # fmt: skip
             if caution is not None:
                 after[1:1] = [caution.opener, self.marks[stage]]
             for stop in after:
@@ -208,17 +213,17 @@ class StepsSection(Section):
         return order[-1]
 
     def _show_caution(self, stage: str) -> None:
-        """Show the line of a caution where the work is, and that comes next; else its mark.
+        """Show the line of a caution where work is or waits; of a step that is shut its mark.
 
-        She may still hang while she is washed.
+        She may still hang while she is washed, and is washed while she hangs.
         """
         caution = self.cautions[stage]
         if caution is None:
             return
         order = [step.stage for step in STEPS]
         at, now = order.index(stage), order.index(self.current)
-        near = at in (now, now + 1) or (at, now) == (0, 1)
-        shown = near or stage in self._unfolded
+        near = at == now or {at, now} == {0, 1}
+        shown = near or bool(self._shown(stage)) or stage in self._unfolded
         caution.setVisible(shown)
         self.marks[stage].setVisible(not shown)
 
@@ -230,6 +235,13 @@ class StepsSection(Section):
         self._show_caution(stage)
         caution.toggle()
         caution.opener.setFocus()
+
+    def _show_lacking(self, stage: str, sorts: Sequence[str]) -> None:
+        """Say in one quiet line what is not asked for want of an instrument; it leads to adding."""
+        told = self.lacking[stage]
+        told.setVisible(bool(sorts) and stage == self.current)
+        named = [say_code("instrument", sort) for sort in sorts]
+        told.setText(say("led.lacking", instruments=joined(named)))
 
     def _offer(self, stage: str, at: datetime | None) -> None:
         """Offer a time from the photographs beside the field that has none."""
@@ -288,6 +300,7 @@ class StepsSection(Section):
         self.lists.clear()
         self.cautions.clear()
         self.marks.clear()
+        self.lacking.clear()
         self._unfolded.clear()
         for number, step in enumerate(STEPS, 1):
             title = say(f"haul_out.step.{step.stage}")
@@ -318,6 +331,9 @@ class StepsSection(Section):
             self.lists[step.stage] = LedTasks()
             self.lists[step.stage].wanted.connect(partial(self._lead, step))
             self._rows.addWidget(self.lists[step.stage])
+            self.lacking[step.stage] = link("", lambda: self.page.go.emit("boat", "instruments"))
+            self.lacking[step.stage].setObjectName(f"lacking.{step.stage}")
+            self._rows.addWidget(self.lacking[step.stage], 0, Qt.AlignmentFlag.AlignRight)
             if step.stage == "coated":
                 self._used = column(space=0)
                 self._rows.addLayout(self._used)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING, Any, TypeVar, cast
+from zoneinfo import ZoneInfo
 
 from sqlalchemy import func, select
 
@@ -23,6 +24,7 @@ from hulllog.records.model import (
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
+    from datetime import date
 
     from hulllog.records.book import Book
     from hulllog.records.values import Order, PartialDate
@@ -68,6 +70,11 @@ def time_zone(book: Book) -> str:
         return str(found["zone"])
     newest = visits(book)
     return newest[-1].time_zone if newest else "UTC"
+
+
+def day_there(book: Book, now: datetime) -> date:
+    """Return the day that it is at her place."""
+    return now.astimezone(ZoneInfo(time_zone(book))).date()
 
 
 # Occasions
