@@ -277,7 +277,8 @@ class FitForm(QWidget):
         found |= {name: "yes" if one.isChecked() else "" for name, one in self.toggles.items()}
         found["waters"] = self.waters.text()
         found["sort"] = self.sort.value or "yard"
-        if hasattr(self, "finish"):
+        # While a form is loaded, its paints are those that were kept, not those that are shown.
+        if hasattr(self, "finish") and not self._loading:
             found["finish"] = self.finish.value or ""
             found["first_paint"] = self.first_paint.value or ""
         return found
@@ -292,6 +293,8 @@ class FitForm(QWidget):
             cell.blockSignals(True)  # the number of days makes rows anew: below, once
             cell.setText(self._kept.get(name, ""))
             cell.blockSignals(False)
+        for name, toggle in self.toggles.items():
+            toggle.setChecked(self._kept.get(name) == "yes")
         self.waters.setText(self._kept.get("waters", ""))
         sort = self._kept.get("sort", "yard")
         self.sort.show_value(sort)
