@@ -83,14 +83,26 @@ def window_text(told: Fit, window: Bracket, names: Mapping[str, str]) -> str:
 def short_text(told: Fit, short: Short, names: Mapping[str, str]) -> str:
     """Say what stands against further coats: which window against which hours."""
     time_ = formats.quantity(short.window.value, "h") if short.window else ""
+    code = f"{short.why}_others" if short.others else short.why
+    if short.cold is not None:
+        return say(
+            f"fit.short.{short.why}_hour",
+            area=names[short.area],
+            next=short.got + 1,
+            begins=at_text(told, short.begins),
+            at=at_text(told, short.cold.at),
+            air=formats.quantity(short.cold.air, "degC"),
+            row=formats.quantity(short.cold.row, "degC"),
+        )
     return say(
-        f"fit.short.{short.why}",
+        f"fit.short.{code}",
         area=names[short.area],
         next=short.got + 1,
         begins=at_text(told, short.begins),
         ends=at_text(told, short.ends),
         time=time_,
         over=over_text(),
+        others=formats.joined([names[one] for one in short.others]),
     )
 
 

@@ -469,3 +469,22 @@ def test_the_rules_and_the_heights_are_said_in_the_owners_units(shown):
     work_out(shown)
     assert any("5.4\u202f°F over the dew point" in text for text in texts(shown))
     assert not any("°C" in text for text in texts(shown))
+
+
+def test_a_night_that_is_too_cold_is_told_with_its_hour_and_the_row_of_the_sheet(shown):
+    fill(shown, day0_lowest="-5", day0_highest="10")
+    work_out(shown)
+    told = [one for one in shown.told.plan.short if one.cold is not None]
+    assert told, [(one.area, one.why, one.got) for one in shown.told.plan.short]
+    (sentence, *_) = [text for text in texts(shown) if "the coldest row of the data sheet" in text]
+    assert "is for 5.0\u202f°C" in sentence
+    assert f"{told[0].cold.at % 24:02}:00" in sentence
+
+
+def test_the_other_work_that_takes_the_hands_is_named(shown):
+    fill(shown, days="2", drying="0", line_hours="3", bottom_hours="4")
+    work_out(shown)
+    told = [one for one in shown.told.plan.short if one.others]
+    assert told, [(one.area, one.why, one.got) for one in shown.told.plan.short]
+    (sentence, *_) = [text for text in texts(shown) if "too few hours for it beside" in text]
+    assert any(said in sentence.split("beside")[1] for said in ("Waterline", "Bottom"))
