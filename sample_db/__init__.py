@@ -15,7 +15,7 @@ from hulllog.hull.particulars import Particulars
 from hulllog.records.logbook import Logbook
 from hulllog.records.operations import queries
 
-from . import beginnings, chapters, dayboat, haulouts, photographs
+from . import beginnings, chapters, dayboat, haulouts, photographs, planned
 from .clock import OWNER, Clock, surroundings
 from .dayboat import DAYBOAT
 from .teller import Teller
@@ -65,6 +65,7 @@ def _tell(teller: Teller) -> None:
         haulouts.end(teller, visit, haul_out)
         if year in chapters.AFLOAT:
             chapters.AFLOAT[year](teller, visit)
+    planned.plan_next(teller)
 
 
 __all__ = ["DAYBOAT", "KETCH", "build", "logbook_folder"]

@@ -407,6 +407,12 @@ def _barrier(teller: Teller, visit: str, bottom: list[str]) -> None:
         coating_class="solvent_free_epoxy", colour="pale green", colour_hex="#b9c4b4",
         volume_solids="100 %", film="150 um", sheet="Tamsel Dam, sheet of 2021",
     )  # fmt: skip
+    teller.times(dam, "touch_dry", ("10 h", "6 h", "4 h"))
+    teller.times(dam, "overcoat_self", ("24 h", "14 h", "8 h"), ("5 d", "3 d", "2 d"))
+    teller.times(
+        dam, "overcoat_by", ("24 h", "14 h", "8 h"), ("30 d", "21 d", "14 d"), "antifouling"
+    )
+    teller.times(dam, "launch", ("10 d", "5 d", "3 d"))
     teller.on("2022-06-04")
     for number in range(1, 5):
         coatings.add_coat(

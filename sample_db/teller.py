@@ -13,6 +13,7 @@ from .clock import OWNER, Clock
 from .years import COLOURS
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from pathlib import Path
 
     from hulllog.hull.form import HullForm
@@ -84,7 +85,14 @@ class Teller:
             coating_class="epoxy_primer", colour="grey", colour_hex="#9aa3a6",
             volume_solids="52 %", film="60 um", sheet=f"{name}, sheet of {year - 1}",
         )  # fmt: skip
-        return self.keep(name, key)
+        self.keep(name, key)
+        self.times(key, "touch_dry", ("3 h", "2 h", "1 h"))
+        self.times(key, "overcoat_self", ("6 h", "3 h", "2 h"), ("60 d", "30 d", "14 d"))
+        self.times(key, "overcoat_by", ("8 h", "4 h", "3 h"), ("60 d", "30 d", "14 d"),
+                   "antifouling")  # fmt: skip
+        self.times(key, "launch", ("48 h", "24 h", "16 h"))
+        self.clock.move()
+        return key
 
     def product(self, colour: str, year: int) -> str:
         """Return the antifouling of a year, entered when it is first bought."""
@@ -105,16 +113,28 @@ class Teller:
             sheet=f"{brand}, sheet of {year - 1}", thinner="Tamsel T4",
         )  # fmt: skip
         self.keep(name, key)
-        for temperature, shortest in (("5", "16"), ("15", "8"), ("25", "5")):
-            coatings.add_window(
-                self.logbook, key, step="overcoat_self", temperature=temperature,
-                shortest=f"{shortest} h",
-            )  # fmt: skip
-        coatings.add_window(
-            self.logbook, key, step="launch", temperature="15", shortest="12 h", longest="60 d"
-        )
+        self.times(key, "touch_dry", ("3 h", "2 h", "1 h"))
+        self.times(key, "overcoat_self", ("16 h", "8 h", "5 h"))
+        self.times(key, "launch", ("16 h", "12 h", "8 h"), ("60 d", "60 d", "60 d"))
         self.clock.move()
         return key
+
+    def times(
+        self,
+        key: str,
+        step: str,
+        shortest: Sequence[str],
+        longest: Sequence[str | None] = (None, None, None),
+        over: str | None = None,
+    ) -> None:
+        """Enter the rows of a data sheet for one step: at 5, 15 and 25 °C."""
+        from hulllog.records.operations import coatings
+
+        for temperature, least, most in zip(("5", "15", "25"), shortest, longest, strict=True):
+            coatings.add_window(
+                self.logbook, key, step=step, temperature=temperature, shortest=least,
+                longest=most, over=over,
+            )  # fmt: skip
 
 
 def blisters(count: int, largest: float, wetness: str, days: int) -> Rated:

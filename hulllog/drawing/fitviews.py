@@ -7,6 +7,7 @@ from datetime import datetime, time, timedelta
 from typing import TYPE_CHECKING
 
 from hulllog.drawing.houraxis import Bar, HourAxis, Tide, Window, hour_axis
+from hulllog.trade.weather import MARGIN
 from hulllog.words import formats, say, say_code, say_n
 
 if TYPE_CHECKING:
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
 
     from hulllog.drawing.houraxis import Sort
     from hulllog.drawing.scene import Scene
-    from hulllog.insight.fitting import Cost, Fit, Forbidden
+    from hulllog.insight.fitting import Cost, Edges, Fit, Forbidden
     from hulllog.trade.slothours import Hour
     from hulllog.trade.slotwork import Bracket, Short, Task, Unknown
     from hulllog.trade.working import Working
@@ -82,14 +83,39 @@ def window_text(told: Fit, window: Bracket, names: Mapping[str, str]) -> str:
 def short_text(told: Fit, short: Short, names: Mapping[str, str]) -> str:
     """Say what stands against further coats: which window against which hours."""
     time_ = formats.quantity(short.window.value, "h") if short.window else ""
+    code = f"{short.why}_others" if short.others else short.why
+    if short.cold is not None:
+        return say(
+            f"fit.short.{short.why}_hour",
+            area=names[short.area],
+            next=short.got + 1,
+            begins=at_text(told, short.begins),
+            at=at_text(told, short.cold.at),
+            air=formats.quantity(short.cold.air, "degC"),
+            row=formats.quantity(short.cold.row, "degC"),
+        )
     return say(
-        f"fit.short.{short.why}",
+        f"fit.short.{code}",
         area=names[short.area],
         next=short.got + 1,
         begins=at_text(told, short.begins),
         ends=at_text(told, short.ends),
         time=time_,
+        over=over_text(),
+        others=formats.joined([names[one] for one in short.others]),
     )
+
+
+def over_text() -> str:
+    """Say how far the skin must be over the dew point, as the owner reads differences."""
+    unit = formats.shown_unit("degC_difference")
+    value = formats.convert(MARGIN, "degC_difference", unit)
+    return formats.number(value, unit, 0 if round(value, 6) == int(value) else 1)
+
+
+def rules_text() -> str:
+    """Say by which rules a plan is placed."""
+    return say("fit.rules", over=over_text())
 
 
 def cost_text(cost: Cost, names: Mapping[str, str]) -> str:
@@ -100,6 +126,16 @@ def cost_text(cost: Cost, names: Mapping[str, str]) -> str:
         left=formats.quantity(cost.left.value, cost.left.unit),
         wanted=formats.quantity(cost.wanted.value, cost.wanted.unit),
     )
+
+
+def edges_text(edges: Edges) -> str:
+    """Say what the leading edges get, which have no zones of their own."""
+    area = formats.quantity(edges.area.value, edges.area.unit)
+    coats = say_n("fit.coat_count", edges.coats)
+    if edges.litres is None:
+        return say("fit.edges", area=area, coats=coats)
+    litres = formats.quantity(edges.litres.value, edges.litres.unit, show="L")
+    return say("fit.edges_litres", area=area, coats=coats, litres=litres)
 
 
 def unknown_text(one: Unknown, names: Mapping[str, str]) -> str:

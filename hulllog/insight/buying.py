@@ -247,17 +247,43 @@ def _coats_last(book: Book, product: Product) -> int:
 
 def _extra_area(book: Book, where: str, areas: Areas) -> Working | None:
     if where == "leading_edges":
-        from hulllog.hull.edges import leading_edges  # with NumPy: start-up does without
-
-        form = form_of(book)
-        length = leading_edges(form) if form else 0.0
-        return sums.strip_area(length) if length > 0 else None
+        return edges_area(book)
     keys = [
         zone.id
         for zone, _ in zone_versions(book, None)
         if zone.code.startswith(where) and zone.id in areas.zones
     ]
     return areas.over(dict.fromkeys(keys, 1.0)) if keys else None
+
+
+def edges_area(book: Book) -> Working | None:
+    """Return the area of the strips along her leading edges; None where she has none."""
+    from hulllog.hull.edges import leading_edges  # with NumPy: start-up does without
+
+    form = form_of(book)
+    length = leading_edges(form) if form else 0.0
+    return sums.strip_area(length) if length > 0 else None
+
+
+def litres_of(book: Book, product: Product, area: Working, number: int) -> Working | None:
+    """Return the litres that coats of a paint take on an area, by its sheet or typical of its kind.
+
+    None where neither tells.  Raises Refusal ``out_of_range``.
+    """
+    known = CLASSES.get(product.coating_class)
+    film = product.film.in_unit("um") if product.film else known.film_um if known else None
+    solids = (
+        product.volume_solids.in_unit("percent")
+        if product.volume_solids
+        else known.solids
+        if known
+        else None
+    )
+    if film is None or solids is None:
+        return None
+    typical = product.film is None or product.volume_solids is None
+    tool = tool_of(one for one in coats(book) if one.product_id == product.id)
+    return films.litres(area.value, film, float(number), solids, tool, typical=typical)
 
 
 def _primer(book: Book, areas: Areas, untold: list[Untold]) -> PaintWanted | None:
@@ -290,32 +316,17 @@ def _paint(
     zones: tuple[str, ...],
     untold: list[Untold],
 ) -> PaintWanted | None:
-    known = CLASSES.get(product.coating_class)
-    film = product.film.in_unit("um") if product.film else known.film_um if known else None
-    solids = (
-        product.volume_solids.in_unit("percent")
-        if product.volume_solids
-        else known.solids
-        if known
-        else None
-    )
-    if film is None or solids is None:
-        untold.append(Untold("figures_not_known", {"product": product.name}))
-        return None
-    typical = product.film is None or product.volume_solids is None
-    tool = tool_of(one for one in coats(book) if one.product_id == product.id)
     corrected = area_factor(book)
     sizes = _tin_sizes(book, product)
     try:
         parts = tuple(
-            Part(
-                where,
-                number,
-                area,
-                films.litres(area.value, film, float(number), solids, tool, typical=typical),
-            )
+            Part(where, number, area, taken)
             for where, number, area in places
+            if (taken := litres_of(book, product, area, number)) is not None
         )
+        if not parts:
+            untold.append(Untold("figures_not_known", {"product": product.name}))
+            return None
         factor, compared = own_factor(book, product)
         if corrected is not None:
             factor = None  # her areas hold it already

@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
 
+from hulllog.insight.buying import edges_area, litres_of
 from hulllog.insight.overcoating import may_go_over
 from hulllog.insight.shades import below_water
 from hulllog.insight.shape import form_version
@@ -89,6 +90,17 @@ class Forbidden:
 
 
 @dataclass(frozen=True, slots=True)
+class Edges:
+    """The strips along her leading edges, which are parts of zones: their area, and what more the
+    coats take there that the zones do not get.
+    """
+
+    area: Working
+    coats: int
+    litres: Working | None
+
+
+@dataclass(frozen=True, slots=True)
 class Asked:
     """What the planner is asked, read from the records: nothing of it needs them any more."""
 
@@ -102,6 +114,8 @@ class Asked:
     sheets: tuple[tuple[str, str | None], ...]
     """Each paint with the data sheet that it is planned by."""
     time_zone: str
+    edges: Edges | None = None
+    """The leading edges where they get more coats than the zones that they are parts of."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,7 +216,29 @@ def ask(book: Book, given: Given, works: Sequence[Wanted]) -> Asked:
         frozenset(eroding),
         tuple(sorted((product.name, product.sheet) for product in kept)),
         queries.time_zone(book),
+        _edges(book, works),
     )
+
+
+def _edges(book: Book, works: Sequence[Wanted]) -> Edges | None:
+    """Return what the leading edges take beyond the coats of the zones that they are parts of."""
+    wanted = [one for one in works if one.zone_ids and one.paints]
+    line = next((one for one in wanted if one.leading), None)
+    if line is None:
+        return None
+    around = max((len(one.paints) for one in wanted if one.code == "bottom"), default=0)
+    more = len(line.paints) - around
+    product = book.get(Product, line.paints[-1])
+    area = edges_area(book) if more > 0 else None
+    if area is None or product is None:
+        return None
+    # What is more at the end is of the paint that it ends in.
+    same = sum(key == product.id for key in line.paints)
+    try:
+        litres = litres_of(book, product, area, more) if more <= same else None
+    except Refusal:
+        litres = None
+    return Edges(area, more, litres)
 
 
 def fit(asked: Asked, progress: Callable[[int, int], object] | None = None) -> Fit:

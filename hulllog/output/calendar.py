@@ -6,8 +6,11 @@ has and adds nothing twice.  What was taken out of a plan is written once more, 
 
 from __future__ import annotations
 
+import hashlib
+import json
 import uuid
 from collections import Counter
+from contextlib import suppress
 from datetime import timedelta
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
@@ -19,6 +22,7 @@ from hulllog.drawing.planwords import due_detail, due_title, due_when
 from hulllog.insight.nextlift import next_lift
 from hulllog.insight.plans import time_zone_of
 from hulllog.insight.preference import preference
+from hulllog.records.computer import file_name
 from hulllog.records.errors import Refused
 from hulllog.records.folder import put_whole
 from hulllog.records.journal import Entry, RowDigest
@@ -27,6 +31,7 @@ from hulllog.words import say
 from hulllog.words.formats import prefer
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from datetime import datetime
     from pathlib import Path
 
@@ -68,14 +73,16 @@ def write_calendar(logbook: Logbook, path: Path) -> int:
         calendar.add("version", "2.0")
         calendar.add("method", "PUBLISH")
         calendar.add("name", _named(vessel, say("plan.calendar_name", name=vessel.name)))
+        told = _Told(logbook.around.state_folder, logbook.id, entries)
         for due in found.dues:
-            calendar.add_component(_event(due, found.zone, vessel, now, entries))
+            calendar.add_component(_event(due, found.zone, vessel, now, told))
         planned = _planned(book, vessel, now)
         for event in planned:
             calendar.add_component(event)
         if planned:
             calendar.add_missing_timezones()
         put_whole(path, calendar.to_ical())
+        told.keep()
     return len(found.dues) + len(planned)
 
 
@@ -88,21 +95,61 @@ def uid(vessel_id: str, due: NextDue) -> str:
     return str(uuid.uuid5(uuid.UUID(vessel_id), f"{due.code}:{due.key}"))
 
 
-def _event(due: NextDue, zone: str, vessel: Vessel, now: datetime, entries: int) -> Event:
+class _Told:
+    """What the last calendars of this computer told of each event, so that a number rises only
+    where that event changed.
+
+    An event that is not known here gets the number of entries, which no number of before exceeds
+    by more than changes that no entry made: a calendar takes it for as new or newer.
+    """
+
+    def __init__(self, state_folder: Path, logbook_id: str, entries: int) -> None:
+        self._file = state_folder / "calendars" / f"{file_name(logbook_id)}.json"
+        self._entries = entries
+        self._kept = _read(self._file)
+
+    def number(self, key: str, content: Sequence[str]) -> int:
+        """Return the number of an event that says this."""
+        digest = hashlib.sha256(json.dumps(list(content)).encode()).hexdigest()
+        before, number = self._kept.get(key, ("", self._entries - 1))
+        if digest != before:
+            number = max(self._entries, number + 1)
+            self._kept[key] = digest, number
+        return number
+
+    def keep(self) -> None:
+        """Keep it for the next calendar; where it cannot be, numbers rise with every entry."""
+        with suppress(OSError):
+            self._file.parent.mkdir(parents=True, exist_ok=True)
+            put_whole(self._file, json.dumps(self._kept).encode())
+
+
+def _read(file: Path) -> dict[str, tuple[str, int]]:
+    """Read what was told; what another version wrote otherwise counts as nothing told."""
+    try:
+        kept = json.loads(file.read_bytes())
+        return {str(key): (str(digest), int(number)) for key, (digest, number) in kept.items()}
+    except (OSError, ValueError, AttributeError, TypeError):
+        return {}
+
+
+def _event(due: NextDue, zone: str, vessel: Vessel, now: datetime, known: _Told) -> Event:
     from icalendar import Event
 
     first, _last = due.days(zone)
-    event = Event()
-    event.add("uid", uid(vessel.id, due))
+    event, key = Event(), uid(vessel.id, due)
+    event.add("uid", key)
     event.add("dtstamp", now)
-    event.add("sequence", entries)
     event.add("dtstart", first)
     event.add("dtend", first + _DAY)
     event.add("transp", "TRANSPARENT")
     title = say("plan.event", vessel=vessel.name, what=due_title(due))
-    event.add("summary", _named(vessel, title))
+    summary = _named(vessel, title)
     told = (due_when(due, zone), due_detail(due), say("plan.not_a_promise"))
-    event.add("description", "\n".join(part for part in told if part))
+    description = "\n".join(part for part in told if part)
+    event.add("summary", summary)
+    event.add("description", description)
+    event.add("sequence", known.number(key, (first.isoformat(), summary, description)))
     return event
 
 

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from hulllog.trade.coathours import ENDLESS, closes, opens
-from hulllog.trade.slotwork import Bracket, Plan, Short, Unknown
+from hulllog.trade.slotwork import Bracket, Cold, Plan, Short, Unknown
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from hulllog.trade.coatlaying import Laid, Laying
     from hulllog.trade.slotwork import Area, Slot, Task
+    from hulllog.trade.windows import WindowRow
     from hulllog.trade.working import Working
 
 
@@ -32,6 +33,7 @@ class _Met(NamedTuple):
     begins: int
     ends: int
     window: Working | None = None
+    cold: Cold | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,12 +111,31 @@ class Telling:
         area = self.areas[index]
         done = self._coats(leaf, area)
         met = self._against(index, count, done[-1].ends if done else None)
-        return Short(area.code, count, len(area.coats), *met)
+        others = self._others(area, met, leaf) if met.why == "hands" else ()
+        return Short(area.code, count, len(area.coats), *met[:4], others, met.cold)
+
+    def _cold(self, rows: Sequence[WindowRow], ended: int) -> Cold | None:
+        """Return the first hour that is colder than every row; None where none is."""
+        coldest = min(row.celsius for row in rows if row.shortest is not None)
+        hours = self.slot.hours
+        found = (at for at in range(ended, len(hours)) if hours[at].coldest < coldest)
+        at = next(found, None)
+        return None if at is None else Cold(at, hours[at].coldest, coldest)
+
+    def _others(self, area: Area, met: _Met, leaf: Leaf) -> tuple[str, ...]:
+        """Return the other areas that are worked on in some hours, in the order of the work."""
+        busy = {
+            task.area
+            for task in leaf.tasks
+            if task.begins < met.ends and task.ends > met.begins and task.area
+        }
+        return tuple(one.code for one in self.areas if one.code in busy - {area.code})
 
     def _against(self, index: int, count: int, ended: int | None) -> _Met:
         """Say what stands against further coats on an area: a code, the hours, and the window."""
         area, last = self.areas[index], self.slot.launches[-1]
         start = self.laying.washed + self.slot.drying if ended is None else ended
+        first = self.laying.washed if ended is None else ended
         if area.reach == "under" and not self.slot.hanging:
             return _Met("underside", start, last)
         target = next((n for n in self.laying.told_by_sheets(area) if n > count), None)
@@ -134,7 +155,11 @@ class Telling:
             if isinstance(found, _Met):
                 return found
             ended = start = found.end
-        return self._against_launch(index, target, start)
+        met = self._against_launch(index, target, start)
+        if met.why == "hands":
+            # By itself it would fit: the hands are wanted from where it could go on.
+            return _Met("hands", first, last)
+        return met
 
     def _next_start(self, index: int, number: int, ended: int | None, start: int) -> Laid | _Met:
         """Lay the next coat as soon as that may be, or say why it may not be laid."""
@@ -145,7 +170,7 @@ class Telling:
             rows = area.coats[number - 1].next_coat
             found = opens(hours, rows, ended)
             if found is None:
-                return _Met("cold", ended, last)
+                return _Met("cold", ended, last, cold=self._cold(rows, ended))
             opened, window = found
             closed, longest = closes(hours, rows, ended)
         if area.bares and number == 0:
@@ -168,7 +193,8 @@ class Telling:
                 return laid
         dry = [found for at in inside if (found := opens(hours, coat.touch_dry, at + coat.hours))]
         if not dry:
-            return _Met("cold", inside[0], last)
+            cold = self._cold(coat.touch_dry, inside[0] + coat.hours)
+            return _Met("cold", inside[0], last, cold=cold)
         return _Met("air", inside[0], inside[-1] + coat.hours, dry[0].shortest)
 
     def _against_launch(self, index: int, target: int, ended: int) -> _Met:
@@ -177,7 +203,7 @@ class Telling:
         found = opens(hours, coat.launch, ended)
         tide = next((at for at in range(ended, len(hours)) if hours[at].wet), ENDLESS)
         if found is None:
-            return _Met("launch_cold", ended, last)
+            return _Met("launch_cold", ended, last, cold=self._cold(coat.launch, ended))
         if found.at > min(last, tide):
             return _Met("launch", ended, min(last, tide), found.shortest)
         until = closes(hours, coat.launch, ended)

@@ -101,11 +101,20 @@ class Unknown:
     step: Step
 
 
+class Cold(NamedTuple):
+    """The hour whose air is colder than the coldest row of the sheet; both in °C."""
+
+    at: int
+    air: float
+    row: float
+
+
 @dataclass(frozen=True, slots=True)
 class Short:
     """Coats that an area does not get, and what stands against the next one.
 
     ``begins`` and ``ends`` are the hours in question; ``window`` the sum that meets them.
+    ``others`` are the areas whose work takes the hands in those hours.
     """
 
     area: str
@@ -115,6 +124,8 @@ class Short:
     begins: int
     ends: int
     window: Working | None = None
+    others: tuple[str, ...] = ()
+    cold: Cold | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -108,8 +108,8 @@ def test_every_figure_has_its_working(shown):
     fill(shown)
     work_out(shown)
     doors = [one for one in shown.answer.findChildren(QPushButton) if one.text() == "working"]
-    assert len(doors) == len(shown.told.plan.brackets)
-    doors[0].click()
+    assert len(doors) == len(shown.told.plan.brackets) + 1  # the strip along leading edges
+    doors[1].click()
     (sheet,) = [one for one in shown.window().findChildren(Sheet) if one.isVisible()]
     assert any("ln τ" in text for text in texts(sheet))
     sheet.reject()
@@ -427,3 +427,64 @@ def test_a_night_over_its_day_is_refused_in_the_unit_it_was_typed_in():
     form = TYPED | {"temperature": "degF", "day0_highest": "60", "day0_lowest": "61"}
     with pytest.raises(Refused, match="fit_night_over_day"):
         read_given(form, "yard")
+
+
+TIDES = {
+    "waters": "4 May 2026 06:12 16.7\n4 May 2026 18:40 5.1 m\n5 May 2026 07:02 17", "needs": "15",
+    "margin": "1", "dries_after": "3", "floods_before": "3",
+}  # fmt: skip
+
+
+def test_heights_on_a_grid_are_read_in_the_unit_they_were_typed_in():
+    grid = read_given(TYPED | TIDES | {"height": "ft"}, "grid").grid
+    assert [one.metres for one in grid.waters] == pytest.approx([5.09, 5.1, 5.18], abs=0.01)
+    assert (grid.needs, grid.margin) == pytest.approx((4.572, 0.3048))
+    metric = retyped(TYPED | TIDES | {"height": "ft"}, "degC", "m")
+    assert metric["waters"].split("\n") == [
+        "4 May 2026 06:12 5.09", "4 May 2026 18:40 5.1 m", "5 May 2026 07:02 5.18",
+    ]  # fmt: skip
+    again = read_given(metric, "grid").grid
+    assert [one.metres for one in again.waters] == pytest.approx(
+        [one.metres for one in grid.waters], abs=0.01
+    )
+    assert again.needs == pytest.approx(grid.needs, abs=0.01)
+    assert retyped(metric, "degC", "m") == metric
+
+
+def test_the_rules_and_the_heights_are_said_in_the_owners_units(shown):
+    fill(shown)
+    work_out(shown)
+    assert any("3\u202f°C over the dew point" in text for text in texts(shown))
+    shown.form.cells["needs"].setText("4")
+    shown.form.keep_draft()
+    window = shown.window()
+    shown.page.edit(set_setting, "units", {"system": "us"})
+    settle(window)
+    shown = section_in(window)
+    shown.form.sort.choose("grid")
+    assert "Floats her, ft" in texts(shown)
+    assert shown.form.cells["needs"].text() == "13.12"
+    shown.form.sort.choose("yard")
+    shown.form.finish.choose(red_of(shown))
+    work_out(shown)
+    assert any("5.4\u202f°F over the dew point" in text for text in texts(shown))
+    assert not any("°C" in text for text in texts(shown))
+
+
+def test_a_night_that_is_too_cold_is_told_with_its_hour_and_the_row_of_the_sheet(shown):
+    fill(shown, day0_lowest="-5", day0_highest="10")
+    work_out(shown)
+    told = [one for one in shown.told.plan.short if one.cold is not None]
+    assert told, [(one.area, one.why, one.got) for one in shown.told.plan.short]
+    (sentence, *_) = [text for text in texts(shown) if "the coldest row of the data sheet" in text]
+    assert "is for 5.0\u202f°C" in sentence
+    assert f"{told[0].cold.at % 24:02}:00" in sentence
+
+
+def test_the_other_work_that_takes_the_hands_is_named(shown):
+    fill(shown, days="2", drying="0", line_hours="3", bottom_hours="4")
+    work_out(shown)
+    told = [one for one in shown.told.plan.short if one.others]
+    assert told, [(one.area, one.why, one.got) for one in shown.told.plan.short]
+    (sentence, *_) = [text for text in texts(shown) if "too few hours for it beside" in text]
+    assert any(said in sentence.split("beside")[1] for said in ("Waterline", "Bottom"))

@@ -133,6 +133,21 @@ def test_a_plan_is_opened_again_and_kept_in_its_place(section):
     assert len(on_record(section)) == 2
 
 
+def test_a_plan_that_is_opened_brings_its_paint_and_what_bares_metal(section):
+    keep(section, "Four days")
+    paint = section.form.finish.value
+    section.form.finish.show_value(None)
+    section.form.toggles["bottom_bares"].setChecked(True)
+    section.form.keep_draft()
+    sheet = opened(section)
+    sheet.reopen.click()
+    settle(section.window())
+    assert not section.problem
+    assert section.form.finish.value == paint
+    assert not section.form.toggles["bottom_bares"].isChecked()
+    assert section.answer is not None
+
+
 def test_a_plan_is_renamed_and_withdrawn(section):
     keep(section, "May")
     opened(section).rename.click()

@@ -66,6 +66,36 @@ def test_it_says_what_to_buy_and_when(window):
     assert len(doors(window.page.due)) == 2
 
 
+def test_the_primer_for_what_was_bared_and_the_last_prices_are_shown(
+    seasons,  # noqa: F811
+    open_window,  # noqa: F811
+):
+    zone = seasons.zones["keel-port-outboard"]
+    primer = enter(
+        seasons.folder, coatings.add_product, name="Under Grey", role="primer",
+        coating_class="epoxy_primer",
+    )  # fmt: skip
+    enter(
+        seasons.folder, coatings.add_removal, seasons.visits[2023], down_to="bare_metal",
+        zone_ids=[zone],
+    )  # fmt: skip
+    for what, amount in (("Under Grey, 0.75 L", "31.50"), ("Tidewall 40, 2.5 L", "88.00")):
+        enter(
+            seasons.folder, around.add_cost, what=what, amount=amount, currency="EUR",
+            visit_id=seasons.visits[2023],
+        )  # fmt: skip
+    page = open_window(seasons.folder, "plan").page
+    shown = plain(texts(page.buying))
+    assert any(one.startswith("Under Grey, ") for one in shown)
+    assert any("Outboard" in one or "outboard" in one for one in shown)
+    assert any(one.startswith("31.50 EUR for “Under Grey, 0.75 L”, 14 Apr 2023") for one in shown)
+    assert any(one.startswith("88.00 EUR for “Tidewall 40, 2.5 L”") for one in shown)
+    # Primed, it is no longer to be bought.
+    page.edit(coatings.add_coat, seasons.visits[2023], primer, zones=[zone], number="1")
+    settle(page.window())
+    assert not any(one.startswith("Under Grey, ") for one in plain(texts(page.buying)))
+
+
 def test_another_coat_is_one_key_and_stays(window, qtbot):
     window.page.buying.coats.buttons[2].setFocus()
     qtbot.keyClick(window.page.buying.coats.buttons[2], Qt.Key.Key_Space)

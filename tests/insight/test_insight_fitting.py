@@ -8,6 +8,7 @@ from datetime import date
 import pytest
 
 from hulllog.insight import fitting
+from hulllog.insight.buying import edges_area
 from hulllog.insight.fitting import Given, Wanted
 from hulllog.records.operations import coatings, vessel
 from hulllog.trade.refusal import Refusal
@@ -204,3 +205,20 @@ def test_work_without_zones_or_paint_is_left_out(made):
     told = fitted(made, bottom(made, zones=()), replace(bottom(made), paints=()))
     assert told.plan.coats == ()
     assert told.verdict == "fits"
+
+
+def test_leading_edges_are_a_strip_with_its_litres_where_they_get_more_coats(made):
+    sheet(made, made.paints["red"])
+    red = (made.paints["red"],)
+    line = Wanted("line", (made.zones["waterline-port"],), red * 3, leading=True)
+    edges = fitted(made, line, bottom(made, *red * 2)).asked.edges
+    assert edges.coats == 1
+    # One coat on the strip of both sides: as the sum of what to buy counts the edges.
+    with made.logbook.read() as book:
+        area = edges_area(book)
+    assert edges.area.value == area.value > 0
+    three = fitted(made, line).asked.edges
+    assert three.coats == 3
+    assert three.litres.value == pytest.approx(3 * edges.litres.value)
+    assert fitted(made, replace(line, paints=red * 2), bottom(made, *red * 2)).asked.edges is None
+    assert fitted(made, bottom(made, *red * 2)).asked.edges is None

@@ -179,3 +179,29 @@ def test_a_plan_of_long_ago_that_became_nothing_is_not_told(logbook, tmp_path):
     steps = [Step("wash", "", 0, old, old + timedelta(hours=1))]
     plans.keep_plan(logbook, name="Old", asked=ASKED, verdict="fits", steps=steps)
     assert planned(logbook, tmp_path / "a.ics") == {}
+
+
+def test_the_number_of_what_falls_due_rises_only_when_that_event_changed(logbook, seal, tmp_path):
+    first = named(events(logbook, tmp_path / "a.ics"), "to be renewed")
+    around.note_for_next_time(logbook, "Something else altogether")
+    survey = matters.add_survey(logbook, at="2025-04-15", asked_by="insurer")
+    matters.add_recommendation(logbook, survey, number="7", wording="Hose", due="2026-08")
+    again = named(events(logbook, tmp_path / "b.ics"), "to be renewed")
+    assert again["sequence"] == first["sequence"]
+    gear.set_due_rule(logbook, seal, "renew", every="5 year")
+    moved = named(events(logbook, tmp_path / "c.ics"), "to be renewed")
+    assert moved["sequence"] > again["sequence"]
+    logbook.undo()
+    back = named(events(logbook, tmp_path / "d.ics"), "to be renewed")
+    assert back["dtstart"].dt == first["dtstart"].dt
+    assert back["sequence"] > moved["sequence"]
+
+
+def test_a_computer_that_told_nothing_before_never_falls_back(logbook, seal, tmp_path):
+    first = named(events(logbook, tmp_path / "a.ics"), "to be renewed")
+    around.note_for_next_time(logbook, "Something else altogether")
+    (kept,) = (logbook.around.state_folder / "calendars").iterdir()
+    for known in (b"", b"[1]", b'{"a": 3}'):
+        kept.write_bytes(known)
+        again = named(events(logbook, tmp_path / "b.ics"), "to be renewed")
+        assert again["sequence"] >= first["sequence"]

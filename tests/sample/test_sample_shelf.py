@@ -7,10 +7,11 @@ import itertools
 import shutil
 import sqlite3
 from collections import Counter
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 import stories
+from icalendar import Calendar
 from PIL import Image
 from sqlalchemy import select
 
@@ -23,11 +24,13 @@ from hulllog.insight.contradictions import contradictions
 from hulllog.insight.litres import past_litres
 from hulllog.insight.matters import asked, matters
 from hulllog.insight.overview import unseen
+from hulllog.insight.plans import kept_plans
 from hulllog.insight.series import spot_series, zone_series
+from hulllog.output.calendar import write_calendar
 from hulllog.records import media, shelf
 from hulllog.records.check import check
 from hulllog.records.journal import Entry, LogbookMark
-from hulllog.records.logbook import Surroundings
+from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.model import (
     AnodePosition,
     Coat,
@@ -35,6 +38,8 @@ from hulllog.records.model import (
     MeasurementSet,
     Photo,
     PhotoPlace,
+    Product,
+    ProductWindow,
     Spot,
     Survey,
     Treatment,
@@ -405,3 +410,40 @@ def test_thirteen_years_of_litres_lie_near_what_is_computed(ketch, reading):
     assert found.share.value == pytest.approx(0.94, abs=0.01)
     assert 0.8 < found.share.interval.low < 0.82
     assert 1.05 < found.share.interval.high < 1.07
+
+
+def test_every_paint_has_a_whole_sheet_so_that_a_plan_promises_something(book):
+    """Three temperatures for touch-dry, the next coat and the launch."""
+    sheets = {}
+    for row in queries.kept(book, ProductWindow):
+        at = row.temperature.in_unit("degC")
+        sheets.setdefault(row.product_id, {}).setdefault(row.step, []).append(at)
+    for product in queries.kept(book, Product):
+        for step in ("touch_dry", "overcoat_self", "launch"):
+            assert sheets[product.id][step] == pytest.approx([5, 15, 25]), product.name
+
+
+def test_the_next_haul_out_is_planned_for_the_last_spring_of_the_warranty(book):
+    (plan,) = kept_plans(book)
+    assert plan.verdict == "part"  # she stands on what gets no coat
+    assert [(one.area, one.got, one.wanted) for one in plan.parts] == [
+        ("line", 3, 3), ("bottom", 2, 2), ("under", 0, 1),
+    ]  # fmt: skip
+    first, last = plan.days
+    assert (last - first).days == 4
+    (barrier,) = queries.kept(book, Treatment, Treatment.sort == "barrier")
+    assert first < last < barrier.warranty_until.earliest.date()
+
+
+def test_the_plan_stands_in_the_calendar_of_the_sample(ketch, tmp_path):
+    around = Surroundings(
+        now=lambda: datetime(2026, 1, 15, tzinfo=UTC),
+        state_folder=tmp_path / "state",
+        cache_folder=tmp_path / "cache",
+    )
+    with Logbook.open(ketch, around, read_only=True) as logbook, logbook.read() as book:
+        (plan,) = kept_plans(book)
+        write_calendar(logbook, tmp_path / "due.ics")
+    found = Calendar.from_ical((tmp_path / "due.ics").read_bytes())
+    hours = [one["dtstart"].dt for one in found.walk("VEVENT") if "status" in one]
+    assert sorted(hours) == [one.begins for one in plan.tasks]

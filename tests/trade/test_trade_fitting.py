@@ -112,12 +112,19 @@ def test_a_cold_night_refuses_what_had_not_dried_before_it():
     assert coats(plan) == {"bottom": 1}
     (short,) = plan.short
     assert (short.why, short.got, short.wanted) == ("cold", 1, 2)
+    # The hour that decides, its air, and the row of the sheet that it is held against.
+    told = short.cold
+    given_hours = days(3, nights=0)
+    assert told.row == 5
+    assert told.air == given_hours[told.at].coldest < 5
+    assert all(hour.coldest >= 5 for hour in given_hours[short.begins : told.at])
 
 
 def test_a_launch_in_the_cold_is_refused_altogether():
     plan = best_plan(slot(days(3, nights=0)), [bottom(1, launch=12)])
     assert coats(plan) == {"bottom": 0}
     assert plan.short[0].why == "launch_cold"
+    assert plan.short[0].cold.air < plan.short[0].cold.row == 5
 
 
 def test_damp_air_keeps_paint_off():
@@ -522,6 +529,45 @@ def test_what_stands_against_a_coat_is_no_more_than_is_needed(case):
         after = best_plan(longer, [other])
         more = coats(after)[area.code] > short.got
         assert more or after.short[0].why != short.why
+
+
+@st.composite
+def crowded(draw):
+    """One pair of hands, few hours, and three or four areas of which not all can be painted."""
+    areas = [
+        Area(
+            f"area {number}",
+            (coat(hours=draw(st.integers(1, 3)), over=draw(st.sampled_from([2, 20]))),)
+            * draw(st.integers(1, 2)),
+            abrading=draw(st.integers(0, 3)),
+        )
+        for number in range(draw(st.integers(3, 4)))
+    ]
+    return slot(days(2, last=draw(st.integers(12, 16)))), areas
+
+
+@settings(max_examples=60, deadline=None)
+@given(crowded())
+def test_the_work_that_takes_the_hands_is_named_and_lies_in_those_hours(case):
+    given_slot, areas = case
+    plan = best_plan(given_slot, areas)
+    codes = {area.code for area in areas}
+    for short in plan.short:
+        if short.why != "hands":
+            assert short.others == ()
+            continue
+        inside = {
+            task.area
+            for task in plan.tasks
+            if any(short.begins <= at < short.ends for at in range(task.begins, task.ends))
+        }
+        assert set(short.others) == (inside & codes) - {short.area}
+        assert short.others
+        # Without those that are named the area gets more: they are what stands against it.
+        left = [area for area in areas if area.code not in short.others]
+        assert coats(best_plan(given_slot, left))[short.area] >= short.got
+        alone = [area for area in areas if area.code == short.area]
+        assert coats(best_plan(given_slot, alone))[short.area] > short.got
 
 
 @settings(max_examples=40, deadline=None)

@@ -79,6 +79,10 @@ class Answer(QWidget):
                 for area, got in told.plan.coats
             )
         )
+        if told.asked.edges is not None:
+            edges = told.asked.edges
+            sums = (edges.area,) if edges.litres is None else (edges.litres, edges.area)
+            card.add(worded(fitviews.edges_text(edges), *sums))
         if not told.plan.proven:
             card.add(Prose(say("fit.not_proven"), SMALL, role="muted"))
         card.add(Caution(say("fit.caution"), say("fit.caution_more")))
@@ -157,5 +161,5 @@ class Answer(QWidget):
         for tide in told.asked.tides:
             card.add(worded(fitviews.spare_text(tide), tide))
         card.add(*(Prose(text, SMALL, role="muted") for text in fitviews.sheets_text(told)))
-        card.add(Prose(say("fit.rules"), SMALL, role="muted"))
+        card.add(Prose(fitviews.rules_text(), SMALL, role="muted"))
         return card

@@ -19,6 +19,7 @@ from hulllog.desktop.plan.fittyped import (
     DAY_CELLS,
     DEGREES,
     GRID_CELLS,
+    HEIGHTS,
     HOURS,
     WORK_CELLS,
     Form,
@@ -118,7 +119,7 @@ class FitForm(QWidget):
             column(
                 label(say("fit.waters"), SMALL, role="muted"),
                 self.waters,
-                Prose(say("fit.waters_hint"), SMALL, role="muted"),
+                Prose(say("fit.waters_hint", high=formats.quantity(5.1, "m")), SMALL, role="muted"),
                 flowing(*(self._above(name) for name in GRID_CELLS)),
                 space=1,
             )
@@ -148,7 +149,8 @@ class FitForm(QWidget):
         return made
 
     def _above(self, name: str) -> QWidget:
-        text = say(f"fit.cell.{name}")
+        unit = {"unit": formats.unit_label(formats.shown_unit("m"))} if name in HEIGHTS else {}
+        text = say(f"fit.cell.{name}", **unit)
         return above(text, self._cell(name, text, 128 if name == "first" else 76))
 
     def _sort_chosen(self, code: str) -> None:
@@ -277,7 +279,8 @@ class FitForm(QWidget):
         found |= {name: "yes" if one.isChecked() else "" for name, one in self.toggles.items()}
         found["waters"] = self.waters.text()
         found["sort"] = self.sort.value or "yard"
-        if hasattr(self, "finish"):
+        # While a form is loaded, its paints are those that were kept, not those that are shown.
+        if hasattr(self, "finish") and not self._loading:
             found["finish"] = self.finish.value or ""
             found["first_paint"] = self.first_paint.value or ""
         return found
@@ -286,12 +289,14 @@ class FitForm(QWidget):
         """Show what was typed before, or the suggestion."""
         self._loading = True
         kept, zones = _read_draft(self.state.drafts.get(*_DRAFT))
-        # As the owner reads temperatures now, whatever they were typed in.
-        self._kept = retyped({**START, **kept}, formats.shown_unit("degC"))
+        # As the owner reads temperatures and heights now, whatever they were typed in.
+        self._kept = retyped({**START, **kept}, formats.shown_unit("degC"), formats.shown_unit("m"))
         for name, cell in self.cells.items():
             cell.blockSignals(True)  # the number of days makes rows anew: below, once
             cell.setText(self._kept.get(name, ""))
             cell.blockSignals(False)
+        for name, toggle in self.toggles.items():
+            toggle.setChecked(self._kept.get(name) == "yes")
         self.waters.setText(self._kept.get("waters", ""))
         sort = self._kept.get("sort", "yard")
         self.sort.show_value(sort)

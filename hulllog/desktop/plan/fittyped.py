@@ -28,12 +28,17 @@ DEGREES = ("highest", "lowest")
 """The cells of a day that hold temperatures."""
 UNIT = "temperature"
 """Name under which the form keeps the unit of its temperatures."""
+HEIGHT_UNIT = "height"
+"""Name under which the form keeps the unit of its heights of the tide."""
+HEIGHTS = ("needs", "margin")
+"""The cells that hold heights."""
 GRID_CELLS = ("needs", "margin", "dries_after", "floods_before")
 MOST_COATS = 8
 SHUT = frozenset({"-", "–", "—"})
 _CLOCK = re.compile(r"(\d{1,2})(?:[:.](\d{2}))?")
 _WATER = re.compile(
-    r"(?P<day>\S.*?)[\s,;]+(?P<clock>\d{1,2}[:.]\d{2})[\s,;]+(?P<high>\S+)(?:\s*m)?"
+    r"(?P<day>\S.*?)[\s,;]+(?P<clock>\d{1,2}[:.]\d{2})[\s,;]+"
+    r"(?P<high>\S+?)(?:\s*(?P<unit>m|ft))?"
 )
 
 
@@ -114,7 +119,7 @@ def _days(form: Mapping[str, str], count: int, sort: Sort) -> list[Day]:
             if opens >= closes:
                 raise Refused("fit_closes_first", field=f"day{number}_closes")
         values = [_number(kept, cell, field=f"day{number}_{cell}") for cell in DAY_CELLS[2:]]
-        values[:2] = (in_degrees(one, unit, "degC") for one in values[:2])
+        values[:2] = (in_unit(one, unit, "degC") for one in values[:2])
         if values[1] > values[0]:
             raise Refused("fit_night_over_day", field=f"day{number}_lowest")
         found.append(Day(values[0], values[1], values[2], opens, closes))
@@ -123,27 +128,47 @@ def _days(form: Mapping[str, str], count: int, sort: Sort) -> list[Day]:
     return found
 
 
-def in_degrees(value: float, unit: str, into: str) -> float:
-    """Turn a temperature from one unit into another."""
+def in_unit(value: float, unit: str, into: str) -> float:
+    """Turn a value from one unit into another."""
     return value if unit == into else units.from_si(units.to_si(value, unit), into)
 
 
-def retyped(form: Mapping[str, str], into: str) -> Form:
-    """Return a form with its temperatures in another unit; what is no number stays as typed."""
-    unit, found = form.get(UNIT, "degC"), {**form, UNIT: into}
+def retyped(form: Mapping[str, str], degrees: str, height: str = "m") -> Form:
+    """Return a form with temperatures and heights in other units; no number stays as typed."""
+    found = {**form, UNIT: degrees, HEIGHT_UNIT: height}
+    was, stood = form.get(UNIT, "degC"), form.get(HEIGHT_UNIT, "m")
     for name, text in form.items():
-        if unit == into or not name.startswith("day") or not name.endswith(DEGREES):
-            continue
-        try:
-            value = in_degrees(float(units.read_number(text)), unit, into)
-        except Refusal:
-            continue
-        found[name] = f"{value:.1f}".removesuffix(".0")
+        if name.startswith("day") and name.endswith(DEGREES):
+            found[name] = _turned(text, was, degrees, 1)
+        elif name in HEIGHTS:
+            found[name] = _turned(text, stood, height, 2)
+        elif name == "waters":
+            lines = (_water_turned(line, stood, height) for line in text.split("\n"))
+            found[name] = "\n".join(lines)
     return found
+
+
+def _turned(text: str, unit: str, into: str, digits: int) -> str:
+    if unit == into:
+        return text
+    try:
+        value = in_unit(float(units.read_number(text)), unit, into)
+    except Refusal:
+        return text
+    return f"{value:.{digits}f}".rstrip("0").removesuffix(".")
+
+
+def _water_turned(line: str, unit: str, into: str) -> str:
+    """Turn the height at the end of a high water; one that names its unit stays."""
+    parts = _WATER.fullmatch(line.strip())
+    if parts is None or parts["unit"] or unit == into:
+        return line
+    return f"{line.strip()[: parts.start('high')]}{_turned(parts['high'], unit, into, 2)}"
 
 
 def _grid(form: Mapping[str, str], first: date) -> Grid:
     waters = []
+    unit = form.get(HEIGHT_UNIT, "m")
     for line in form.get("waters", "").splitlines():
         if not line.strip():
             continue
@@ -157,9 +182,10 @@ def _grid(form: Mapping[str, str], first: date) -> Grid:
         at = 24.0 * (day - first).days + hour + minute / 60
         if at < 0:
             raise Refused("fit_tide_before", field="waters", typed=line.strip())
-        height = _number({"waters": parts["high"].removesuffix("m")}, "waters")
-        waters.append(HighWater(at, height))
+        height = _number({"waters": parts["high"]}, "waters")
+        waters.append(HighWater(at, in_unit(height, parts["unit"] or unit, "m")))
     needs, margin, dries, floods = (_number(form, name) for name in GRID_CELLS)
+    needs, margin = (in_unit(one, unit, "m") for one in (needs, margin))
     return Grid(tuple(waters), needs, margin, dries, floods)
 
 
