@@ -32,12 +32,12 @@ from hulllog.desktop.hull.drawing import HullView, Pane
 from hulllog.desktop.hull.thumbs import MOST_KEYS, VIEWS, Thumbnails
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import EmptyState, boxed, column, line
+from hulllog.desktop.owncopies import OwnCopies
 from hulllog.desktop.pages import Page
 from hulllog.desktop.photos.intake import local_files
 from hulllog.desktop.theme import BODY
 from hulllog.hull.particulars import MATERIALS
 from hulllog.insight import boat
-from hulllog.records.media import own_view_copy
 from hulllog.records.operations import around, vessel
 from hulllog.words import say, say_code
 
@@ -101,6 +101,7 @@ class BoatPage(Page):
         self.measures: dict[str, Measure] = {}
         self.sorts: dict[str, Sort] = {}
         self.view = VIEWS[0]
+        self._copies = OwnCopies(self.state, self, self._draw)
         self._tried: BoatForm | None = None
         self._pause = QTimer(self)
         self._pause.setSingleShot(True)
@@ -234,6 +235,7 @@ class BoatPage(Page):
     def refresh(self) -> None:
         """Show her as she is on record."""
         told = self.told = self.state.read(read_boat)
+        self._copies.look_again()
         for name in ABOUT_FIELDS:
             self.fields[name].show_value(told.about.get(name, ""))
         self.material.show_value(told.material)
@@ -311,10 +313,9 @@ class BoatPage(Page):
     def _drawer(self, view: str, *, small: bool = False) -> Draw:
         own, form = self._own(view), self._tried or self.told.form
         if own is not None:
-            data = own_view_copy(self.state.logbook, own.sha256, own.media_type)
             numbers = {zone.code: zone.number for zone in self.told.own_zones}
             numbers |= {zone.code: zone.number for zone in (form.zones if form else ())}
-            return own_drawer(own, data, numbers, small=small)
+            return own_drawer(own, self._copies.data(own), numbers, small=small)
         assert form is not None
         return drawer(form, view, small=small)
 
