@@ -594,3 +594,24 @@ def test_a_small_copy_is_made_again_off_the_windows_thread(odd, tmp_path, monkey
         settle(window)
     assert made_in
     assert not any(made_in)
+
+
+def test_a_boat_drawn_by_her_owner_is_given_a_form_on_boat(odd):
+    window = odd("boat")
+    page = window.page
+    assert page.form_door.isEnabled()
+    page.form_door.click()
+    asked = sheet_of(window, "own-form")
+    asked.keel.choose("fin")
+    for name, typed in (("length", "7.2"), ("beam", ""), ("draught", "1.2")):
+        asked.measures[name].entry.setText(typed)
+    asked.do.click()
+    settle(window)
+    assert asked.isVisible()
+    assert asked.measures["beam"].refused
+    asked.measures["beam"].entry.setText("2.5")
+    asked.do.click()
+    settle(window)
+    assert page.form_door.isHidden()
+    assert next(iter(page.views())) == "port"
+    assert {"Fore body", "After body"} < {zone.name for zone in kept(window, Zone)}

@@ -18,6 +18,7 @@ from hulllog.desktop.boat.changing import ChangeSheet, ConversionSheet
 from hulllog.desktop.boat.listed import Lists
 from hulllog.desktop.boat.measures import Measure, Sort
 from hulllog.desktop.boat.newview import NewOwnView
+from hulllog.desktop.boat.ownform import FormSheet
 from hulllog.desktop.boat.past import show_history
 from hulllog.desktop.boat.pictures import drawer, own_drawer
 from hulllog.desktop.boat.safety import Safety
@@ -163,9 +164,12 @@ class BoatPage(Page):
         self.material.chosen.connect(partial(self._set_about, "material"))
         past = button(say("boat_page.past"), partial(show_history, self), icon="history")
         self.older = button(say("old_notes.door_short"), lambda: self.go.emit("old_notes", ""))
+        self.form_door = button(say("own.form"), self.give_form)
+        self.form_door.setObjectName("boat/form")
+        self.writes(self.form_door)
         return [
             *(self._text(name) for name in ABOUT_FIELDS), self.material,
-            boxed(line(past, self.older, None)),
+            boxed(line(self.form_door, None)), boxed(line(past, self.older, None)),
         ]  # fmt: skip
 
     def _text(self, name: str) -> Field:
@@ -243,6 +247,7 @@ class BoatPage(Page):
         self.words.show_value(told.words)
         self.order.show_value(told.date_order)
         self.sign.show_value(told.decimal_sign)
+        self.form_door.setVisible(told.form is None)
         there = told.form is not None or bool(told.own)
         self._whole.setVisible(there)
         self._empty.setVisible(not there)
@@ -321,6 +326,10 @@ class BoatPage(Page):
 
     def _use_own(self) -> None:
         self.use_own()
+
+    def give_form(self) -> FormSheet:
+        """Ask for the particulars of a boat that has been drawn by hand alone."""
+        return FormSheet(self).ask()
 
     def use_own(self, file: Path | None = None) -> None:
         """Ask for a drawing or photograph that is to serve as a view."""
