@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from hulllog.drawing import font, hullpins
 from hulllog.drawing.hullparts import HullPicture, Mark, ZoneDrawing
 from hulllog.drawing.hullviews import hull_scene
+from hulllog.drawing.ownviews import is_on, own_scene, plain_zones, point_of
 from hulllog.hull.outlines import is_seen
 from hulllog.hull.patches import Place
 from hulllog.insight.shape import outline
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 
     from hulllog.hull.form import HullForm
     from hulllog.insight.anodes import PositionStory
+    from hulllog.insight.ownviews import OwnSeen
     from hulllog.records.model import Zone, ZoneVersion
 
 _ROOM = 26.0
@@ -66,6 +68,23 @@ def anode_picture(
     )
 
 
+def own_anode_picture(
+    view: OwnSeen,
+    data: bytes | None,
+    stories: Sequence[PositionStory],
+    *,
+    width: float,
+    height: float,
+    small: bool = False,
+) -> HullPicture:
+    """Draw an own view with the anodes that were placed on it."""
+    marks = [mark for story in stories if (mark := mark_of(story)) and is_on(view, mark.place)]
+    described = say("anodes_page.described", view=view.name, n=len(marks))
+    return marked_own_picture(
+        view, data, marks, width=width, height=height, small=small, described=described
+    )
+
+
 def marked_picture(
     form: HullForm,
     view: str,
@@ -103,4 +122,36 @@ def marked_picture(
         ]
         return replace(drawn, scene=replace(drawn.scene, items=(*drawn.scene.items, *items)))
     regions = tuple((mark.key, mark.said or mark.text) for mark in seen)
+    return replace(drawn, scene=replace(drawn.scene, regions=regions))
+
+
+def marked_own_picture(
+    view: OwnSeen,
+    data: bytes | None,
+    marks: Sequence[Mark],
+    *,
+    width: float,
+    height: float,
+    small: bool,
+    described: str,
+) -> HullPicture:
+    """Draw an own view with the marks that are on it, as ``marked_picture``."""
+    drawn = own_scene(
+        view,
+        data,
+        zones=plain_zones(view),
+        marks=marks,
+        width=width,
+        height=height,
+        small=small,
+        described=described,
+    )
+    if small:
+        items = [
+            part
+            for mark in marks
+            for part in hullpins.still(mark, *point_of(view, drawn, mark.place))
+        ]
+        return replace(drawn, scene=replace(drawn.scene, items=(*drawn.scene.items, *items)))
+    regions = tuple((mark.key, mark.said or mark.text) for mark in marks)
     return replace(drawn, scene=replace(drawn.scene, regions=regions))

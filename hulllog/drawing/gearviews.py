@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from hulllog.drawing import font
-from hulllog.drawing.anodeviews import marked_picture
+from hulllog.drawing.anodeviews import marked_own_picture, marked_picture
 from hulllog.drawing.hullparts import HullPicture, Mark
+from hulllog.drawing.ownviews import is_on
 from hulllog.hull.patches import Place
 from hulllog.words import say
 
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
 
     from hulllog.hull.form import HullForm
     from hulllog.insight.gear import GearStory
+    from hulllog.insight.ownviews import OwnSeen
     from hulllog.records.model import Zone, ZoneVersion
 
 _ROOM = 26.0
@@ -47,4 +49,21 @@ def gear_picture(
     described = say("gear_page.described", view=say(f"view.{view}"), n=len(marks))
     return marked_picture(
         form, view, zones, marks, width=width, height=height, small=small, described=described
+    )
+
+
+def own_gear_picture(
+    view: OwnSeen,
+    data: bytes | None,
+    stories: Sequence[GearStory],
+    *,
+    width: float,
+    height: float,
+    small: bool = False,
+) -> HullPicture:
+    """Draw an own view with the gear that was placed on it."""
+    marks = [mark for story in stories if (mark := mark_of(story)) and is_on(view, mark.place)]
+    described = say("gear_page.described", view=view.name, n=len(marks))
+    return marked_own_picture(
+        view, data, marks, width=width, height=height, small=small, described=described
     )

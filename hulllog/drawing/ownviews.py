@@ -15,17 +15,18 @@ import numpy as np
 
 from hulllog.drawing import font, hulllegend, hullpins
 from hulllog.drawing.hullgrid import Grid, Room
-from hulllog.drawing.hullparts import HullPicture, ViewTransform
+from hulllog.drawing.hullparts import HullPicture, ViewTransform, ZoneDrawing
 from hulllog.drawing.scene import Image, Path, Scene, Style, Text
 from hulllog.drawing.shapes import hatch, line, polygon, rect, tick
 from hulllog.hull.handdrawn import FACE, PART
 from hulllog.hull.patches import Place
+from hulllog.hull.zones import ZoneOutline
 from hulllog.words import formats, say
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from hulllog.drawing.hullparts import LegendEntry, Mark, ZoneDrawing
+    from hulllog.drawing.hullparts import LegendEntry, Mark
     from hulllog.drawing.scene import Item
     from hulllog.insight.ownviews import OwnSeen
 
@@ -67,6 +68,8 @@ def own_scene(
 ) -> HullPicture:
     """Draw an own view, ``width`` × ``height`` mm; ``data`` is its JPEG, None where it is awaited.
 
+    Data without a byte stand for a picture that is still being made small.
+
     What the parameters mean is as in ``hull_scene``.  The view of the transform is as wide as 1.
     """
     frame = _framed(view, width, height, titled=bool(title), legend=() if small else legend,
@@ -106,6 +109,14 @@ def own_scene(
     crowds = {pin.key: pin.members for pin in pins if pin.members}
     transform = ViewTransform(frame.width, frame.left, frame.top)
     return HullPicture(scene, transform, MappingProxyType(crowds))
+
+
+def plain_zones(view: OwnSeen) -> list[ZoneDrawing]:
+    """Return the zones of an own view with nothing said of them."""
+    return [
+        ZoneDrawing(shape.code, ZoneOutline(shape.code, ()), shape.name, "not_rated")
+        for shape in view.shapes
+    ]
 
 
 def place_on(view: OwnSeen, picture: HullPicture, x: float, y: float) -> Place | None:
@@ -159,7 +170,7 @@ def _ground(view: OwnSeen, data: bytes | None, frame: _Frame, *, small: bool) ->
     if data:
         whole = Image(frame.left, frame.top, frame.width, frame.height, data, view.sha256[:16])
         return [whole, around]
-    if small:
+    if small or data is not None:
         return [around]
     told = font.fit(say("own.awaited"), frame.width - 4, 3.1)
     middle = frame.at(0.5, 0.5)

@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 from hulllog.drawing import bars
 from hulllog.drawing.hullparts import HullPicture, ZoneDrawing
 from hulllog.drawing.hullviews import hull_scene
+from hulllog.drawing.ownviews import own_scene
 from hulllog.drawing.paintwords import layer_text, litres_text, season_name
 from hulllog.drawing.scene import Path
+from hulllog.hull.zones import ZoneOutline
 from hulllog.insight.shape import outline
 from hulllog.words import formats, say
 
@@ -18,6 +20,7 @@ if TYPE_CHECKING:
 
     from hulllog.drawing.scene import Scene
     from hulllog.hull.form import HullForm
+    from hulllog.insight.ownviews import OwnSeen
     from hulllog.insight.paint import BuildUp
     from hulllog.insight.seasons import Season
     from hulllog.records.model import Zone, ZoneVersion
@@ -59,14 +62,59 @@ def paint_picture(
         small=small,
         described=say("paint_page.described", view=say(f"view.{view}")),
     )
-    fills = {
+    return _coloured(drawn, _fills(zones, sections), "sheet")
+
+
+def own_paint_picture(
+    view: OwnSeen,
+    data: bytes | None,
+    zones: Sequence[tuple[Zone, ZoneVersion]],
+    sections: Mapping[str, BuildUp],
+    *,
+    width: float,
+    height: float,
+    small: bool = False,
+) -> HullPicture:
+    """Draw an own view as ``paint_picture``; the picture below its zones is still seen."""
+    fills = _fills(zones, sections)
+    drawings = [
+        ZoneDrawing(
+            zone.code,
+            ZoneOutline(zone.code, ()),
+            zone.name,
+            "graded" if f"zone:{zone.code}" in fills else "not_rated",
+            said=_said(zone, sections.get(zone.id)),
+        )
+        for zone, _ in zones
+    ]
+    drawn = own_scene(
+        view,
+        data,
+        zones=drawings,
+        width=width,
+        height=height,
+        small=small,
+        described=say("paint_page.described", view=view.name),
+    )
+    return _coloured(drawn, fills, "condition.0")
+
+
+def _fills(
+    zones: Sequence[tuple[Zone, ZoneVersion]], sections: Mapping[str, BuildUp]
+) -> dict[str, str]:
+    """Return the colour of each zone that has a coat on record, by its key in the drawing."""
+    return {
         f"zone:{zone.code}": sections[zone.id].layers[-1].colour_hex or UNCOLOURED
         for zone, _ in zones
         if zone.id in sections and sections[zone.id].layers
     }
+
+
+def _coloured(drawn: HullPicture, fills: Mapping[str, str], ground: str) -> HullPicture:
+    """Give each zone its colour in place of the ground that it was drawn with."""
     items = tuple(
         replace(item, style=replace(item.style, fill=fills[item.key]))
-        if isinstance(item, Path) and item.key in fills and item.style.fill == "sheet"
+        if isinstance(item, Path) and item.key in fills and item.style.fill == ground
         else item
         for item in drawn.scene.items
     )

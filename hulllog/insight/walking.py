@@ -37,6 +37,7 @@ if TYPE_CHECKING:
 
     from sqlalchemy import Select
 
+    from hulllog.hull.form import HullForm
     from hulllog.records.book import Book
     from hulllog.records.values import PartialDate
 
@@ -230,10 +231,7 @@ def stops(
     form = form_of(book, Edge(visit_id) if visit_id else None)
     found = []
     for zone, version in queries.zones_at(book, visit_id):
-        if is_own(zone.code):
-            dry = not below_water(zone.code)
-        else:
-            dry = form is not None and lowest(form, outline(version.outline)) > _CLEAR
+        dry = lies_dry(form, zone.code, version.outline)
         wanted = tuple(
             kind for kind in looked_for if applies(kind, zone.code, material, keel, dry=dry)
         )
@@ -253,6 +251,13 @@ def stops(
             )
         )
     return found
+
+
+def lies_dry(form: HullForm | None, zone_code: str, drawn: Mapping[str, Any]) -> bool:
+    """Tell whether the whole of a zone lies above the waterline; ``drawn`` is its outline."""
+    if is_own(zone_code):
+        return not below_water(zone_code)
+    return form is not None and lowest(form, outline(dict(drawn))) > _CLEAR
 
 
 def seen_before(book: Book, visit_id: str) -> dict[str, list[Seen]]:

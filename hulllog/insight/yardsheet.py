@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 from hulllog.insight import sheetmeasures, walking
 from hulllog.insight.bearing import last_bore
 from hulllog.insight.condition import figures_of
-from hulllog.insight.occasions import OUT_OF_WATER
+from hulllog.insight.occasions import OUT_OF_WATER, Edge
 from hulllog.insight.shape import form_of
 from hulllog.insight.yard import bench
 from hulllog.records.model import (
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from hulllog.insight.condition import Figure
-    from hulllog.insight.walking import Seen
+    from hulllog.insight.walking import Seen, WalkPlan
     from hulllog.records.book import Book
     from hulllog.records.values import Measured, PartialDate, Where
 
@@ -315,7 +315,7 @@ class _Asked:
     ) -> None:
         self.book, self.visit, self.zones = book, visit, zones
         self.last = next(iter(earlier), None)
-        form = form_of(book)
+        form, shape = form_of(book), form_of(book, Edge(visit.id) if visit else None)
         # Without her shape there is no rule to measure along.
         self.bore = last_bore(book, form, earlier) if form else None
         self.visit_id = visit.id if visit else ""
@@ -323,6 +323,11 @@ class _Asked:
         self.begun = {one.id: one.begins for one in queries.visits(book)}
         self.boat = walking.boat_of(book)
         self.instruments = sheetmeasures.instruments(book)
+        self.dry = {
+            zone.id
+            for zone, version in queries.zones_at(book, self.visit_id or None)
+            if walking.lies_dry(shape, zone.code, version.outline)
+        }
 
     def rows(self, stage: str) -> Iterator[Row]:
         """Return the rows of a stage: its time first, then what it asks."""
@@ -360,7 +365,7 @@ class _Asked:
         if plan is None:
             return
         for zone in self.zones:
-            wanted = tuple(k for k in plan.looked_for if walking.applies(k, zone.code, *self.boat))
+            wanted = self._wanted(zone, plan)
             if not wanted:
                 continue
             boxes = [box for kind in wanted for box in self._figures(zone, kind, code)]
@@ -368,6 +373,15 @@ class _Asked:
             yield Row(
                 0, "zone", stage, tuple(boxes), zone.zone_id, zone.name, zone.number, code, wanted
             )
+
+    def _wanted(self, zone: SheetZone, plan: WalkPlan) -> tuple[str, ...]:
+        """Return what is asked of a zone: what a walk looks for there."""
+        dry = zone.zone_id in self.dry
+        return tuple(
+            kind
+            for kind in plan.looked_for
+            if walking.applies(kind, zone.code, *self.boat, dry=dry)
+        )
 
     def _figures(self, zone: SheetZone, kind: str, plan: str) -> Iterator[Box]:
         for part in kinds.require(kind).components:
@@ -496,7 +510,7 @@ class _Asked:
             Box(UNSEEN, letters=HIDDEN_KEYS, family="hidden_by"),
         )
         for zone in self.zones:
-            wanted = tuple(k for k in plan.looked_for if walking.applies(k, zone.code, *self.boat))
+            wanted = self._wanted(zone, plan)
             yield Row(
                 0, "zone", "ready", boxes, zone.zone_id, zone.name, zone.number, plan.code, wanted
             )

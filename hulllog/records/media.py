@@ -476,10 +476,13 @@ def add_own_view(logbook: Logbook, file: Path, *, name: str, shows: str) -> str:
 
 
 def own_view_copy(
-    logbook: Logbook, sha256: str, media_type: str, edge: int = OWN_VIEW
+    logbook: Logbook, sha256: str, media_type: str, edge: int = OWN_VIEW, *, make: bool = True
 ) -> bytes | None:
-    """Return the JPEG of an own view, as ``thumbnail``; None where its file is awaited."""
-    return _small(logbook, OwnView(sha256=sha256, media_type=media_type), edge)
+    """Return the JPEG of an own view, as ``thumbnail``; None where its file is awaited.
+
+    With ``make`` off, None also where it was not made yet.
+    """
+    return _small(logbook, OwnView(sha256=sha256, media_type=media_type), edge, make=make)
 
 
 # Small copies
@@ -498,7 +501,9 @@ def report_copy(logbook: Logbook, photo: Photo | OwnView, max_px: int) -> bytes 
     return _small(logbook, photo, max_px)
 
 
-def _small(logbook: Logbook, photo: Photo | OwnView, edge: int) -> bytes | None:
+def _small(
+    logbook: Logbook, photo: Photo | OwnView, edge: int, *, make: bool = True
+) -> bytes | None:
     original = media_path(logbook.folder, photo)
     purged = isinstance(photo, Photo) and photo.purged_reason is not None
     if original is None or purged:
@@ -506,6 +511,8 @@ def _small(logbook: Logbook, photo: Photo | OwnView, edge: int) -> bytes | None:
     cached = _cached(logbook, photo.sha256, f"{edge:d}")
     with suppress(OSError):
         return cached.read_bytes()
+    if not make:
+        return None
     try:
         made = small_copy(original.read_bytes(), edge)
     except (OSError, Refused):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 import sys
+import threading
 from pathlib import Path
 
 import pytest
@@ -18,13 +19,25 @@ from ownbook import FORE as FORE_AT
 from ownbook import draw_boat, odd_boat
 
 from hulllog.desktop.findings.row import ZonePicture
+from hulllog.desktop.photos.pins import PinBoard
 from hulllog.drawing.scene import Image
+from hulllog.drawing.scene import Path as DrawnPath
 from hulllog.insight.occasions import Edge
 from hulllog.insight.occasions import visits as all_visits
+from hulllog.records import media
 from hulllog.records.logbook import Logbook, Surroundings
-from hulllog.records.media import add_own_view
-from hulllog.records.model import OwnOutline, OwnView, Spot, Zone
-from hulllog.records.operations import matters, ownviews, queries
+from hulllog.records.media import add_own_view, import_photos, small_copy
+from hulllog.records.model import (
+    AnodePosition,
+    Gear,
+    OwnOutline,
+    OwnView,
+    PhotoPlace,
+    Spot,
+    Visit,
+    Zone,
+)
+from hulllog.records.operations import anodes, around, coatings, matters, ownviews, queries
 
 LEFT = Qt.MouseButton.LeftButton
 FORE = "zone:own-below-1"
@@ -490,3 +503,115 @@ def test_a_finding_in_a_zone_drawn_by_hand_is_shown_on_the_picture(on_ketch, tmp
     [picture] = [one for one in window.findChildren(ZonePicture) if one.isVisible()]
     assert any(isinstance(item, Image) for item in picture.scene.items)
     assert FORE in dict(picture.scene.regions)
+
+
+# The other pages that have a drawing
+
+
+def test_a_fitting_and_an_anode_are_placed_on_the_picture_by_keys(odd, qtbot):
+    window = odd("gear")
+    logbook = window.state.logbook
+    around.add_gear(logbook, sort="seacock", name="Sink drain")
+    anodes.add_position(logbook, name="Rudder")
+    for name, model in (("gear", Gear), ("anodes", AnodePosition)):
+        window.show_page(name)
+        window.page.update_now()
+        settle(window)
+        assert window.page.views() == (f"own:{kept(window, OwnView)[0].id}",)
+        assert window.page.main.isVisible()
+        assert any(isinstance(item, Image) for item in window.page.main.scene.items)
+        [thing] = kept(window, model)
+        window.page.pick(thing.id)
+        assert window.page.press("p")
+        qtbot.keyClick(window.page.main, Qt.Key.Key_Return)
+        settle(window)
+        [thing] = kept(window, model)
+        assert thing.place.part == window.page.view
+        assert f"{window.page.mark}:{thing.id}" in dict(window.page.main.regions)
+        assert not nameless(window)
+
+
+def test_paint_shows_the_picture_with_each_zone_in_its_colour(odd):
+    window = odd("paint")
+    logbook = window.state.logbook
+    [visit] = kept(window, Visit)
+    fore = next(zone for zone in kept(window, Zone) if zone.code == "own-below-1")
+    product = coatings.add_product(
+        logbook,
+        name="Invented red",
+        coating_class="soft_antifouling",
+        role="antifouling",
+        colour_hex="#a04030",
+    )
+    coatings.add_coat(logbook, visit.id, product, zones=[fore.id], number=1)
+    window.page.update_now()
+    settle(window)
+    page = window.page
+    assert page.views() == (f"own:{kept(window, OwnView)[0].id}",)
+    paths = [item for item in page.main.scene.items if isinstance(item, DrawnPath)]
+    assert {path.key for path in paths if path.style.fill == "#a04030"} == {FORE}
+
+
+def test_a_photograph_is_pinned_on_the_picture(odd, tmp_path, qtbot):
+    window = odd("haul_out")
+    logbook = window.state.logbook
+    [visit] = kept(window, Visit)
+    import_photos(logbook, [draw_boat(tmp_path / "close.png", dark=True)], visit_id=visit.id)
+    window.page.show_section("photos")
+    window.page.update_now()
+    settle(window)
+    board = window.page.findChild(PinBoard)
+    own = kept(window, OwnView)[0]
+    assert [made.option.code for made in board.sides.buttons] == [f"own:{own.id}"]
+    at = board.view.area_of(FORE).center()
+    board.put_pin()
+    qtbot.mouseMove(board.view, at.toPoint())
+    qtbot.mouseClick(board.view, LEFT, pos=at.toPoint())
+    settle(window)
+    [pinned] = kept(window, PhotoPlace)
+    zones = {zone.id: zone.code for zone in kept(window, Zone)}
+    assert (pinned.place.part, zones[pinned.zone_id]) == (f"own:{own.id}", "own-below-1")
+    assert f"photo:{pinned.id}" in dict(board.view.regions)
+
+
+def test_a_small_copy_is_made_again_off_the_windows_thread(odd, tmp_path, monkeypatch, qtbot):
+    window = odd("today")
+    shutil.rmtree(tmp_path / "cache" / "pictures")
+    made_in = []
+
+    def shown(drawing):
+        return any(isinstance(item, Image) for item in drawing.scene.items)
+
+    def making(data, edge):
+        made_in.append(threading.current_thread() is threading.main_thread())
+        return small_copy(data, edge)
+
+    monkeypatch.setattr(media, "small_copy", making)
+    for name in ("boat", "hull", "paint", "gear"):
+        shutil.rmtree(tmp_path / "cache" / "pictures", ignore_errors=True)
+        window.show_page(name)
+        qtbot.waitUntil(lambda: shown(window.page.main))
+        settle(window)
+    assert made_in
+    assert not any(made_in)
+
+
+def test_a_boat_drawn_by_her_owner_is_given_a_form_on_boat(odd):
+    window = odd("boat")
+    page = window.page
+    assert page.form_door.isEnabled()
+    page.form_door.click()
+    asked = sheet_of(window, "own-form")
+    asked.keel.choose("fin")
+    for name, typed in (("length", "7.2"), ("beam", ""), ("draught", "1.2")):
+        asked.measures[name].entry.setText(typed)
+    asked.do.click()
+    settle(window)
+    assert asked.isVisible()
+    assert asked.measures["beam"].refused
+    asked.measures["beam"].entry.setText("2.5")
+    asked.do.click()
+    settle(window)
+    assert page.form_door.isHidden()
+    assert next(iter(page.views())) == "port"
+    assert {"Fore body", "After body"} < {zone.name for zone in kept(window, Zone)}

@@ -17,6 +17,7 @@ from hulllog.insight.buying import to_buy
 from hulllog.insight.ownviews import OwnSeen, OwnShape, own_area, own_areas, own_views
 from hulllog.insight.paint import BY_HAND, areas_of
 from hulllog.insight.shape import form_of, form_version
+from hulllog.insight.yardsheet import yard_sheet
 from hulllog.records.logbook import Logbook
 from hulllog.records.media import add_own_view
 from hulllog.records.operations import ownviews, vessel, visits
@@ -85,6 +86,27 @@ def test_what_grows_is_not_asked_for_above_the_water(drawn):
         ("Planks", ("level-of-fouling", "damage")),
         ("Sheer strake", ("damage",)),
     ]
+
+
+def test_the_yard_sheet_asks_for_growth_where_the_walk_does(drawn):
+    logbook, view_id = drawn
+    ownviews.draw_zone(logbook, view_id, SQUARE, name="Sheer strake", below=False)
+    visit = visits.start_haul_out(logbook, begins="2025-04-02")
+    with logbook.read() as book:
+        asked = {
+            row.subject: row.looked_for
+            for stage in yard_sheet(book).stages
+            for row in stage.rows
+            if row.plan == "before_wash"
+        }
+        [plan] = [one for one in walking.plans("wood", "none") if one.code == "before_wash"]
+        walked = {
+            stop.name: stop.looked_for
+            for stop in walking.stops(book, visit, plan.state, plan.looked_for)
+        }
+    assert asked == walked
+    assert "level-of-fouling" in asked["Planks"]
+    assert "level-of-fouling" not in asked.get("Sheer strake", ())
 
 
 def test_a_bottom_that_is_not_all_of_known_size_says_so(drawn, tmp_path):

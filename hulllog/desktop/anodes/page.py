@@ -1,6 +1,6 @@
 """The page *Anodes*: the hull with her anodes on it, and a card for each position.
 
-Keys: 1 to 5 put a view in the large place, A adds a position; L enters a look at the one that is
+Keys: 1 to 9 put a view in the large place, A adds a position; L enters a look at the one that is
 picked, N fits a new anode, P places it, E changes its name, O takes it off.
 """
 
@@ -17,9 +17,10 @@ from hulllog.desktop.edges import edge_said
 from hulllog.desktop.hull.actions import Action
 from hulllog.desktop.hull.placedpage import PlacedPage
 from hulllog.desktop.layout import EmptyState
-from hulllog.drawing.anodeviews import anode_picture
+from hulllog.drawing.anodeviews import anode_picture, own_anode_picture
 from hulllog.insight.anodes import positions
 from hulllog.insight.condition import zone_versions
+from hulllog.insight.ownviews import own_views
 from hulllog.insight.potentials import potentials_seen
 from hulllog.insight.protecting import MetalHere, metal_here
 from hulllog.insight.shape import form_of
@@ -40,7 +41,8 @@ if TYPE_CHECKING:
 
 TABLES = frozenset(
     {
-        "vessel", "form_version", "zone", "zone_version", "visit", "berth_period",
+        "vessel", "form_version", "zone", "zone_version", "own_view", "own_outline", "visit",
+        "berth_period",
         "anode_position", "anode_piece", "anode_check", "owner_limit",
         "event", "gear", "measurement_set", "reading", "removal", "coat", "product",
     }
@@ -77,6 +79,7 @@ class AnodesPage(PlacedPage):
         self.stories, self.form, self.zones = self.state.read(
             lambda book: (positions(book, edge), form_of(book, edge), zone_versions(book, edge))
         )
+        self.own = self.state.read(lambda book: own_views(book, edge))
         self.potentials, self.metal_here = self.state.read(
             lambda book: (potentials_seen(book, edge), metal_here(book, edge))
         )
@@ -112,7 +115,7 @@ class AnodesPage(PlacedPage):
 
     def first_focus(self) -> QWidget | None:
         """Start at the drawing."""
-        return self.main if self.form is not None else self.adding
+        return self.main if self.drawn else self.adding
 
     def drawing_name(self, view: str) -> str:
         """Name the large drawing."""
@@ -120,6 +123,12 @@ class AnodesPage(PlacedPage):
 
     def picture(self, view: str, width: float, height: float, *, small: bool) -> HullPicture:
         """Draw one view of the hull with her anodes."""
+        own = self.own_view(view)
+        if own is not None:
+            data = self.copies.data(own)
+            return own_anode_picture(
+                own, data, self.stories, width=width, height=height, small=small
+            )
         assert self.form is not None
         return anode_picture(
             self.form, view, self.zones, self.stories, width=width, height=height, small=small
@@ -183,8 +192,9 @@ class AnodesPage(PlacedPage):
         if story.present is not None and self.state.edge is not None:
             found.append(Action("look", say("anodes_page.look"), "l", self.enter_look))
         found.append(Action("fit", say("anodes_page.fit"), "n", self.fit))
-        if self.form is not None:
+        if self.drawn:
             found.append(Action("place", say("anodes_page.place"), "p", self.place))
+        if self.form is not None:
             found.append(self.tape_action())
         found.append(Action("edit", say("anodes_page.more"), "e", self.edit_position))
         if story.present is not None:

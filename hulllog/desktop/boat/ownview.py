@@ -18,13 +18,13 @@ from hulllog.desktop.hull.menus import MenuButton
 from hulllog.desktop.labels import Prose, heading, unmarked
 from hulllog.desktop.layout import Card, Doors, boxed, clear, column, flowing, line, scrolled
 from hulllog.desktop.numbers import NumberField
+from hulllog.desktop.owncopies import OwnCopies
 from hulllog.desktop.sheets import Sheet
 from hulllog.desktop.theme import BODY, SMALL
 from hulllog.hull.handdrawn import is_own
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.ownviews import OwnSeen, OwnShape, own_area, own_views
 from hulllog.records.errors import Refused
-from hulllog.records.media import own_view_copy
 from hulllog.records.operations import ownviews
 from hulllog.words import formats, say
 
@@ -46,6 +46,8 @@ class OwnViewSheet(Sheet):
         self.page, self.view_id = page, view_id
         self.picked: OwnShape | None = None
         self._into = ""
+        self._numbers: dict[str, int] = {}
+        self._copies = OwnCopies(page.state, self, self._draw)
         self._build()
         self._refresh()
         self._rest()
@@ -177,8 +179,9 @@ class OwnViewSheet(Sheet):
         self.view = view
         self._all_zones = [(zone.id, zone.name) for zone in zones]
         numbers = {zone.code: number for number, zone in enumerate(zones, 1)}
-        data = own_view_copy(self.page.state.logbook, view.sha256, view.media_type)
-        self.tracer.show_view(view, own_drawer(view, data, numbers))
+        self._numbers = numbers
+        self._copies.look_again()
+        self._draw()
         self.name.show_value(view.name)
         self.shows.show_value(view.shows)
         self.factor.show_value(view.factor)
@@ -188,6 +191,10 @@ class OwnViewSheet(Sheet):
             else say("own.no_scale")
         )
         self._list_zones(view, numbers)
+
+    def _draw(self) -> None:
+        data = self._copies.data(self.view)
+        self.tracer.show_view(self.view, own_drawer(self.view, data, self._numbers))
 
     def _list_zones(self, view: OwnSeen, numbers: dict[str, int]) -> None:
         clear(self._zones)

@@ -18,6 +18,7 @@ from hulllog.desktop.boat.changing import ChangeSheet, ConversionSheet
 from hulllog.desktop.boat.listed import Lists
 from hulllog.desktop.boat.measures import Measure, Sort
 from hulllog.desktop.boat.newview import NewOwnView
+from hulllog.desktop.boat.ownform import FormSheet
 from hulllog.desktop.boat.past import show_history
 from hulllog.desktop.boat.pictures import drawer, own_drawer
 from hulllog.desktop.boat.safety import Safety
@@ -32,12 +33,12 @@ from hulllog.desktop.hull.drawing import HullView, Pane
 from hulllog.desktop.hull.thumbs import MOST_KEYS, VIEWS, Thumbnails
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import EmptyState, boxed, column, line
+from hulllog.desktop.owncopies import OwnCopies
 from hulllog.desktop.pages import Page
 from hulllog.desktop.photos.intake import local_files
 from hulllog.desktop.theme import BODY
 from hulllog.hull.particulars import MATERIALS
 from hulllog.insight import boat
-from hulllog.records.media import own_view_copy
 from hulllog.records.operations import around, vessel
 from hulllog.words import say, say_code
 
@@ -102,6 +103,7 @@ class BoatPage(Page):
         self.measures: dict[str, Measure] = {}
         self.sorts: dict[str, Sort] = {}
         self.view = VIEWS[0]
+        self._copies = OwnCopies(self.state, self, self._draw)
         self._tried: BoatForm | None = None
         self._pause = QTimer(self)
         self._pause.setSingleShot(True)
@@ -163,9 +165,12 @@ class BoatPage(Page):
         self.material.chosen.connect(partial(self._set_about, "material"))
         past = button(say("boat_page.past"), partial(show_history, self), icon="history")
         self.older = button(say("old_notes.door_short"), lambda: self.go.emit("old_notes", ""))
+        self.form_door = button(say("own.form"), self.give_form)
+        self.form_door.setObjectName("boat/form")
+        self.writes(self.form_door)
         return [
             *(self._text(name) for name in ABOUT_FIELDS), self.material,
-            boxed(line(past, self.older, None)),
+            boxed(line(self.form_door, None)), boxed(line(past, self.older, None)),
         ]  # fmt: skip
 
     def _text(self, name: str) -> Field:
@@ -236,6 +241,7 @@ class BoatPage(Page):
     def refresh(self) -> None:
         """Show her as she is on record."""
         told = self.told = self.state.read(read_boat)
+        self._copies.look_again()
         for name in ABOUT_FIELDS:
             self.fields[name].show_value(told.about.get(name, ""))
         self.material.show_value(told.material)
@@ -243,6 +249,7 @@ class BoatPage(Page):
         self.words.show_value(told.words)
         self.order.show_value(told.date_order)
         self.sign.show_value(told.decimal_sign)
+        self.form_door.setVisible(told.form is None)
         there = told.form is not None or bool(told.own)
         self._whole.setVisible(there)
         self._empty.setVisible(not there)
@@ -313,15 +320,18 @@ class BoatPage(Page):
     def _drawer(self, view: str, *, small: bool = False) -> Draw:
         own, form = self._own(view), self._tried or self.told.form
         if own is not None:
-            data = own_view_copy(self.state.logbook, own.sha256, own.media_type)
             numbers = {zone.code: zone.number for zone in self.told.own_zones}
             numbers |= {zone.code: zone.number for zone in (form.zones if form else ())}
-            return own_drawer(own, data, numbers, small=small)
+            return own_drawer(own, self._copies.data(own), numbers, small=small)
         assert form is not None
         return drawer(form, view, small=small)
 
     def _use_own(self) -> None:
         self.use_own()
+
+    def give_form(self) -> FormSheet:
+        """Ask for the particulars of a boat that has been drawn by hand alone."""
+        return FormSheet(self).ask()
 
     def use_own(self, file: Path | None = None) -> None:
         """Ask for a drawing or photograph that is to serve as a view."""

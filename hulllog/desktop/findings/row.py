@@ -17,6 +17,7 @@ from hulllog.desktop.hull.thumbs import VIEWS
 from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.labels import Prose, elided, label, tip
 from hulllog.desktop.layout import boxed, clear, column, line, rule
+from hulllog.desktop.owncopies import OwnCopies
 from hulllog.desktop.theme import BODY, LEAD, SMALL, step, theme
 from hulllog.drawing.hullparts import ZoneDrawing
 from hulllog.drawing.hullviews import hull_scene
@@ -25,7 +26,6 @@ from hulllog.drawing.scene import Scene
 from hulllog.hull.handdrawn import is_own
 from hulllog.hull.outlines import zone_shapes
 from hulllog.hull.zones import ZoneOutline
-from hulllog.records.media import own_view_copy
 from hulllog.words import say
 from hulllog.words.formats import partial_date
 
@@ -34,7 +34,6 @@ if TYPE_CHECKING:
     from hulllog.desktop.state import State
     from hulllog.insight.ownviews import OwnSeen
     from hulllog.insight.placed import PhotoSeen
-    from hulllog.records.logbook import Logbook
 
 PICTURES = 248
 HEIGHT = 92
@@ -143,9 +142,9 @@ class Head(Drawn):
 class ZonePicture(Canvas):
     """Where a finding is: the view that shows most of its zones, these outlined."""
 
-    def __init__(self, board: Board, row: Listed, logbook: Logbook) -> None:
+    def __init__(self, board: Board, row: Listed, state: State) -> None:
         super().__init__(say("findings_page.place", where=row.where), zoomable=False)
-        self._logbook = logbook
+        self._copies = OwnCopies(state, self, self.remake)
         self._board, self._row = board, row
         self._view = _best_view(board, row)
         self.draw_by(self._make)
@@ -187,7 +186,7 @@ class ZonePicture(Canvas):
             )
             for shape in view.shapes
         ]  # fmt: skip
-        data = own_view_copy(self._logbook, view.sha256, view.media_type)
+        data = self._copies.data(view)
         picked = f"zone:{self._row.seen_in[0]}"
         return own_scene(
             view, data, zones=zones, width=width, height=height, small=True, picked=picked
@@ -275,7 +274,7 @@ def _pictures(
     if row.photos:
         return PhotoPair(state, shown_of(row), {}, on_photo, height=HEIGHT)
     if row.seen_in:
-        drawn = ZonePicture(board, row, state.logbook)
+        drawn = ZonePicture(board, row, state)
         drawn.setFixedHeight(HEIGHT)
         return drawn
     told = label("\n".join(row.things) or say("findings_page.no_place"), SMALL, role="muted")

@@ -1,6 +1,6 @@
 """The page *Gear*: the hull with her fittings on it, and a card for each of them.
 
-Keys: 1 to 5 put a view in the large place, A adds a fitting; L enters a look at the one that is
+Keys: 1 to 9 put a view in the large place, A adds a fitting; L enters a look at the one that is
 picked, N a new one in its place, P places it, D says when it is due, E changes its name.
 """
 
@@ -16,9 +16,10 @@ from hulllog.desktop.gear.card import GearCard
 from hulllog.desktop.hull.actions import Action
 from hulllog.desktop.hull.placedpage import PlacedPage
 from hulllog.desktop.layout import Caution, EmptyState
-from hulllog.drawing.gearviews import gear_picture
+from hulllog.drawing.gearviews import gear_picture, own_gear_picture
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.gear import gear_stories
+from hulllog.insight.ownviews import own_views
 from hulllog.insight.shape import form_of
 from hulllog.records.operations import around
 from hulllog.words import say
@@ -36,7 +37,8 @@ if TYPE_CHECKING:
 
 TABLES = frozenset(
     {
-        "vessel", "form_version", "zone", "zone_version", "visit", "gear", "gear_check",
+        "vessel", "form_version", "zone", "zone_version", "own_view", "own_outline", "visit",
+        "gear", "gear_check",
         "measurement_set", "reading", "rating", "due_rule", "finding", "finding_link",
     }
 )  # fmt: skip
@@ -63,9 +65,10 @@ class GearPage(PlacedPage):
         edge, now = self.state.as_at, self.state.logbook.around.now()
         self.stories, self.form, self.zones = self.state.read(
             lambda book: (
-        gear_stories(book, edge, now), form_of(book, edge), zone_versions(book, edge),
+                gear_stories(book, edge, now), form_of(book, edge), zone_versions(book, edge),
             )
         )  # fmt: skip
+        self.own = self.state.read(lambda book: own_views(book, edge))
         if self.picked not in self.known():
             self.picked = self.stories[0].gear_id if self.stories else ""
 
@@ -93,7 +96,7 @@ class GearPage(PlacedPage):
 
     def first_focus(self) -> QWidget | None:
         """Start at the drawing."""
-        return self.main if self.form is not None else self.adding
+        return self.main if self.drawn else self.adding
 
     def drawing_name(self, view: str) -> str:
         """Name the large drawing."""
@@ -101,6 +104,12 @@ class GearPage(PlacedPage):
 
     def picture(self, view: str, width: float, height: float, *, small: bool) -> HullPicture:
         """Draw one view of the hull with her gear."""
+        own = self.own_view(view)
+        if own is not None:
+            data = self.copies.data(own)
+            return own_gear_picture(
+                own, data, self.stories, width=width, height=height, small=small
+            )
         assert self.form is not None
         return gear_picture(
             self.form, view, self.zones, self.stories, width=width, height=height, small=small
@@ -136,8 +145,9 @@ class GearPage(PlacedPage):
         if self.state.edge is not None:
             found.append(Action("look", say("gear_page.look"), "l", self.enter_look))
         found.append(Action("renew", say("gear_page.renew"), "n", self.renew))
-        if self.form is not None:
+        if self.drawn:
             found.append(Action("place", say("gear_page.place"), "p", self.place))
+        if self.form is not None:
             found.append(self.tape_action())
         found.append(Action("due", say("gear_page.due"), "d", self.set_due))
         found.append(Action("edit", say("gear_page.edit"), "e", self.edit_fitting))

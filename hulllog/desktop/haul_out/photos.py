@@ -24,6 +24,7 @@ from hulllog.desktop.theme import BODY
 from hulllog.insight.alike import MOST_BITS, groups
 from hulllog.insight.clocks import clocks
 from hulllog.insight.occasions import Edge
+from hulllog.insight.ownviews import own_views
 from hulllog.insight.placed import PhotoSeen, photos_at
 from hulllog.insight.shape import form_of, outline
 from hulllog.insight.shots import shot_list
@@ -196,7 +197,7 @@ class PhotosSection(Section):
         self._picked = Card(say("photos.picked"), margin=3)
         self._fields = column(space=2)
         self._shows = column(space=1)
-        self.board = PinBoard()
+        self.board = PinBoard(self.state)
         self.board.zone_pressed.connect(self._show_zone)
         self.board.pin_pressed.connect(self._pick_place)
         self.board.pin_put.connect(self._put)
@@ -259,8 +260,8 @@ class PhotosSection(Section):
                 self._shows.addWidget(self._shown(row))
         picked = next((f"photo:{row.place_id}" for row in rows if row.place is not None), "")
         edge = Edge(self.visit_id, "left")
-        form = self.state.read(lambda book: form_of(book, edge))
-        self.board.show_boat(form, self._zones, self._photos, picked)
+        form, own = self.state.read(lambda book: (form_of(book, edge), own_views(book, edge)))
+        self.board.show_boat(form, self._zones, self._photos, picked, own)
 
     def _show_fields(self, photo: PhotoSeen) -> None:
         if self._caption is None or self._caption.objectName() != f"photo:{self._at}/caption":

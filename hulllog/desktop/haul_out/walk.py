@@ -20,13 +20,13 @@ from hulllog.desktop.haul_out.walkpicture import WalkPicture
 from hulllog.desktop.haul_out.walksetup import Walk, WalkSetup
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import column, line
+from hulllog.desktop.owncopies import OwnCopies
 from hulllog.desktop.theme import TITLE
 from hulllog.insight import walking
 from hulllog.insight.occasions import Edge
 from hulllog.insight.ownviews import own_views
 from hulllog.insight.placed import PhotoSeen, photos_at
 from hulllog.insight.shape import form_of
-from hulllog.records.media import own_view_copy
 from hulllog.records.operations import queries, visits
 from hulllog.records.operations import walking as enter
 from hulllog.records.operations.measuring import Rated
@@ -65,6 +65,7 @@ class WalkSection(Section):
         self._last_of = ""
         self._photos: list[PhotoSeen] = []
         self._pending: set[int] = set()
+        self._copies = OwnCopies(page.state, self, self._draw_picture)
         self._make()
 
     # What the page calls
@@ -293,12 +294,16 @@ class WalkSection(Section):
         return [*here, *(one for one in earlier if one.visit_id == earlier[-1].visit_id)]
 
     def _show_picture(self) -> None:
+        self.picture.show()
+        self._copies.look_again()
+        self._draw_picture()
+
+    def _draw_picture(self) -> None:
+        if self.walk is None:
+            return
         edge = Edge(self.visit_id, "found")
         form, own = self.state.read(lambda book: (form_of(book, edge), own_views(book, edge)))
-        self.picture.show()
-        seen = [
-            (view, own_view_copy(self.state.logbook, view.sha256, view.media_type)) for view in own
-        ]
+        seen = [(view, self._copies.data(view)) for view in own]
         self.picture.show_walk(form, self.stops, self.at, self._told(), seen)
 
     def _told(self) -> list[tuple[str, str]]:

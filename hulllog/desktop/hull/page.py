@@ -1,6 +1,6 @@
 """The page *Hull*: one large drawing for one kind, the other views, and what is picked.
 
-Keys: 1 to 5 put a view in the large place, K opens the kinds, C turns the comparing, Esc lets go of
+Keys: 1 to 9 put a view in the large place, K opens the kinds, C turns the comparing, Esc lets go of
 what is picked; the letters of what can be done stand on its buttons.
 """
 
@@ -27,13 +27,13 @@ from hulllog.desktop.hull.taping import TapeSheet
 from hulllog.desktop.hull.thumbs import MOST_KEYS, VIEWS, Thumbnails
 from hulllog.desktop.labels import unmarked
 from hulllog.desktop.layout import EmptyState, column
+from hulllog.desktop.owncopies import OwnCopies
 from hulllog.desktop.pages import Page
 from hulllog.desktop.theme import step
 from hulllog.drawing.zonepictures import legend
 from hulllog.hull.outlines import is_seen
 from hulllog.hull.patches import Place
 from hulllog.hull.zones import ZoneOutline, zone_at
-from hulllog.records.media import own_view_copy
 from hulllog.records.operations import photos, spots
 from hulllog.words import say, say_code, telling
 
@@ -46,7 +46,6 @@ if TYPE_CHECKING:
     from hulllog.drawing.hullparts import Mark
     from hulllog.insight.condition import ZoneState
     from hulllog.insight.occasions import Edge
-    from hulllog.insight.ownviews import OwnSeen
     from hulllog.insight.placed import PhotoSeen
     from hulllog.records.values import Where
 
@@ -80,6 +79,7 @@ class HullPage(Page):
         self._component = ""
         self._kept: dict[str, object] = {}
         self._actions: Actions | None = None
+        self._copies = OwnCopies(state, self, lambda: self.show_view(self.view))
 
     # What stands above
 
@@ -106,6 +106,7 @@ class HullPage(Page):
         """Read everything that is shown, in one go."""
         edge, other = self.state.edge, self.state.compared
         self._kept.clear()
+        self._copies.look_again()
         self.shown = self.state.read(lambda book: read_hull(book, edge, other, self._kind))
         self._kind = self.shown.kind
 
@@ -191,13 +192,6 @@ class HullPage(Page):
         own = self.shown.own_view(view)
         return own.name if own is not None else say(f"view.{view}")
 
-    def _data(self, view: OwnSeen) -> bytes | None:
-        """Return the picture of an own view, read once."""
-        return self.remembered(
-            f"own {view.view_id}",
-            lambda: own_view_copy(self.state.logbook, view.sha256, view.media_type),
-        )
-
     def _show_in(self, place: HullView, edge: Edge | None, drawer: pictures.Draw) -> None:
         own, form = self.shown.own_view(self.view), self.shown.form
         if own is not None:
@@ -235,7 +229,7 @@ class HullPage(Page):
         changes, kind = shown.compared.changes, shown.kind
         if own is not None:
             return pictures.own_change_drawer(
-                own, self._data(own), changes, kind, marks, small=small
+                own, self._copies.data(own), changes, kind, marks, small=small
             )
         assert shown.form is not None
         return pictures.change_drawer(shown.form, view, changes, kind, marks, small=small)
@@ -250,7 +244,9 @@ class HullPage(Page):
     ) -> pictures.Draw:
         own, form, kind = self.shown.own_view(view), self.shown.form, self.shown.kind
         if own is not None:
-            return pictures.own_state_drawer(own, self._data(own), zones, kind, marks, small=small)
+            return pictures.own_state_drawer(
+                own, self._copies.data(own), zones, kind, marks, small=small
+            )
         assert form is not None
         return pictures.state_drawer(form, view, zones, kind, marks, small=small)
 

@@ -1,6 +1,6 @@
 """A page of things that sit on the hull: one large drawing, the other views, and cards beside it.
 
-Keys: 1 to 5 put a view in the large place; a card's own keys do something with what is picked.
+Keys: 1 to 9 put a view in the large place; a card's own keys do something with what is picked.
 """
 
 from __future__ import annotations
@@ -15,9 +15,11 @@ from hulllog.desktop.hull.asking import placed
 from hulllog.desktop.hull.drawing import HullView, Pane
 from hulllog.desktop.hull.pictures import place_of
 from hulllog.desktop.hull.taping import TapeSheet
-from hulllog.desktop.hull.thumbs import VIEWS, Thumbnails
+from hulllog.desktop.hull.thumbs import MOST_KEYS, VIEWS, Thumbnails
 from hulllog.desktop.layout import EmptyState, clear, column
+from hulllog.desktop.owncopies import OwnCopies
 from hulllog.desktop.pages import Page
+from hulllog.drawing.ownviews import is_own_place
 from hulllog.hull.outlines import is_seen
 from hulllog.records.model import Visit
 from hulllog.words import formats, say
@@ -31,6 +33,7 @@ if TYPE_CHECKING:
     from hulllog.drawing.hullparts import HullPicture
     from hulllog.hull.form import HullForm
     from hulllog.hull.patches import Place
+    from hulllog.insight.ownviews import OwnSeen
     from hulllog.records.model import Zone, ZoneVersion
     from hulllog.records.values import Where
 
@@ -56,7 +59,9 @@ class PlacedPage(Page):
     def __init__(self, state: State) -> None:
         super().__init__(state)
         self.form: HullForm | None = None
+        self.own: Sequence[OwnSeen] = ()
         self.zones: Sequence[tuple[Zone, ZoneVersion]] = ()
+        self.copies = OwnCopies(state, self, self._redraw)
         self.view = VIEWS[0]
         self.picked = ""
         self.cards: dict[str, PlacedCard] = {}
@@ -65,7 +70,7 @@ class PlacedPage(Page):
     # What a page of this sort gives
 
     def picture(self, view: str, width: float, height: float, *, small: bool) -> HullPicture:
-        """Draw one view of the hull with the things that have a place."""
+        """Draw one view of the hull, or an own view, with the things that have a place."""
         raise NotImplementedError
 
     def drawing_name(self, view: str) -> str:
@@ -89,7 +94,7 @@ class PlacedPage(Page):
     def lay_out_drawing(self, *, no_form: str, sheet: str) -> None:
         """Make the drawing, the thumbnails and the sheet of cards.
 
-        ``no_form`` stands where she has no form, ``sheet`` names the cards.
+        ``no_form`` stands where she has no form and no own view, ``sheet`` names the cards.
         """
         self.main = HullView(self.title())
         self.main.setObjectName(f"{self.code}/drawing")
@@ -103,7 +108,9 @@ class PlacedPage(Page):
         card.setLayout(inside)
         self._whole = QWidget()
         self._whole.setLayout(column(card, self.thumbnails, space=2))
-        self._empty = EmptyState(no_form)
+        self._empty = EmptyState(no_form, say("own.use"), lambda: self.go.emit("boat", "own_view"))
+        if self._empty.action is not None:
+            self.writes(self._empty.action)
         self.body.addWidget(self._whole, 1)
         self.body.addWidget(self._empty, 1)
         self.column = CardColumn(sheet)
@@ -115,13 +122,38 @@ class PlacedPage(Page):
 
     def refresh(self) -> None:
         """Draw what was read."""
-        self._whole.setVisible(self.form is not None)
-        self._empty.setVisible(self.form is None)
-        if self.form is not None:
+        self.copies.look_again()
+        self._whole.setVisible(self.drawn)
+        self._empty.setVisible(not self.drawn)
+        if self.drawn:
+            if self.view not in self.views():
+                self.view = self.views()[0]
             if not self.cards:
                 self._bring_in_sight()
             self._draw()
         self._fill()
+
+    @property
+    def drawn(self) -> bool:
+        """Whether there is a view: of her form, or one of the owner's own."""
+        return self.form is not None or bool(self.own)
+
+    def views(self) -> tuple[str, ...]:
+        """Return the views there are: those of her form, then the owner's own."""
+        of_form = VIEWS if self.form is not None else ()
+        return (*of_form, *(view.key for view in self.own))
+
+    def own_view(self, key: str) -> OwnSeen | None:
+        """Return the own view of a key such as ``own:…``."""
+        return next((view for view in self.own if view.key == key), None)
+
+    def _view_name(self, view: str) -> str:
+        own = self.own_view(view)
+        return own.name if own is not None else say(f"view.{view}")
+
+    def _redraw(self) -> None:
+        if self.drawn:
+            self._draw()
 
     def _fill(self) -> None:
         self.column.clear()
@@ -129,12 +161,16 @@ class PlacedPage(Page):
         self.fill_cards(self.column)
 
     def _draw(self) -> None:
-        assert self.form is not None
-        self.pane.title.setText(say(f"view.{self.view}"))
-        name = self.drawing_name(say(f"view.{self.view}"))
-        self.main.show_hull(name, self.form, self.view, self._drawer(self.view))
+        named, own = self._view_name(self.view), self.own_view(self.view)
+        self.pane.name(named)
+        name = self.drawing_name(named)
+        if own is not None:
+            self.main.show_own(name, own, self._drawer(self.view))
+        elif self.form is not None:
+            self.main.show_hull(name, self.form, self.view, self._drawer(self.view))
+        self.thumbnails.offer([(view, self._view_name(view)) for view in self.views()])
         self.thumbnails.hide_view(self.view)
-        for view in VIEWS:
+        for view in self.views():
             if view != self.view:
                 self.thumbnails.show_drawing(view, self._drawer(view, small=True))
         self.main.mark([f"{self.mark}:{self.picked}"] if self.picked else [])
@@ -148,8 +184,7 @@ class PlacedPage(Page):
         """Show a thing in full and mark it on the drawing."""
         self.picked = key
         self._bring_in_sight()
-        if self.form is not None:
-            self._draw()
+        self._redraw()
         self._fill()
         card = self.cards.get(key)
         if card is not None:
@@ -166,22 +201,26 @@ class PlacedPage(Page):
 
     def _bring_in_sight(self) -> None:
         _name, where = self.known().get(self.picked, ("", None))
-        if where is None or self.form is None:
+        if where is None:
             return
         place, form = place_of(where), self.form
-        if not is_seen(form, self.view, place):
+        if is_own_place(place):
+            self.view = place.part if place.part in self.views() else self.view
+        elif form is not None and not (
+            self.own_view(self.view) is None and is_seen(form, self.view, place)
+        ):
             self.view = next((view for view in VIEWS if is_seen(form, view, place)), self.view)
 
     def show_view(self, view: str) -> None:
         """Put a view in the large place."""
         self.view = view
-        if self.form is not None:
-            self._draw()
+        self._redraw()
 
     def press(self, key: str) -> bool:
         """Turn to a view, or do something with what is picked."""
-        if key and key in "12345":
-            self.show_view(VIEWS[int(key) - 1])
+        views = self.views()[:MOST_KEYS]
+        if key in {str(n + 1) for n in range(len(views))}:
+            self.show_view(views[int(key) - 1])
             return True
         card = self.cards.get(self.picked)
         return card is not None and card.deeds.press(key)
@@ -197,7 +236,7 @@ class PlacedPage(Page):
     def place(self) -> None:
         """Let the pointer or the arrows say where what is picked sits."""
         name = self.known().get(self.picked, ("", None))[0]
-        if not name or self.form is None:
+        if not name or not self.drawn:
             return
         self._placing = self.picked
         self.main.setFocus()

@@ -1,6 +1,6 @@
 """The page *Paint*: the hull in what she wears, seasons of antifouling, what may go over.
 
-Keys: 1 to 5 put a view in the large place; C enters coats, R what was taken off, T a treatment.
+Keys: 1 to 9 put a view in the large place; C enters coats, R what was taken off, T a treatment.
 """
 
 from __future__ import annotations
@@ -14,9 +14,10 @@ from hulllog.desktop.commands import PageCommand
 from hulllog.desktop.edges import edge_said
 from hulllog.desktop.hull.actions import Action
 from hulllog.desktop.hull.drawing import HullView, Pane
-from hulllog.desktop.hull.thumbs import HEIGHT, VIEWS, Thumbnails
+from hulllog.desktop.hull.thumbs import HEIGHT, MOST_KEYS, VIEWS, Thumbnails
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Card, EmptyState, boxed, column, rule
+from hulllog.desktop.owncopies import OwnCopies
 from hulllog.desktop.pages import Page
 from hulllog.desktop.paint.asking import CoatSheet, RemovalSheet, TreatmentSheet, bottom_first
 from hulllog.desktop.paint.product import ProductSheet
@@ -26,7 +27,7 @@ from hulllog.desktop.paint.side import PaintSide
 from hulllog.desktop.paint.swatch import SwatchRow
 from hulllog.desktop.sceneview import SceneView
 from hulllog.desktop.theme import SMALL
-from hulllog.drawing.paintviews import paint_picture, season_bars
+from hulllog.drawing.paintviews import own_paint_picture, paint_picture, season_bars
 from hulllog.drawing.paintwords import (
     did_lines,
     few_text,
@@ -60,9 +61,9 @@ LARGE = 480
 """The least height of the large drawing, pixels."""
 TABLES = frozenset(
     {
-        "vessel", "form_version", "zone", "zone_version", "visit", "berth_period", "product",
-        "product_window", "coat", "coat_zone", "removal", "treatment", "inspection",
-        "measurement_set", "rating", "reading",
+        "vessel", "form_version", "zone", "zone_version", "own_view", "own_outline", "visit",
+        "berth_period", "product", "product_window", "coat", "coat_zone", "removal", "treatment",
+        "inspection", "measurement_set", "rating", "reading",
     }
 )  # fmt: skip
 
@@ -89,6 +90,7 @@ class PaintPage(Page):
         self.view = VIEWS[0]
         self.picked = ""
         self.new_coating = ""
+        self._copies = OwnCopies(state, self, lambda: self.show_view(self.view))
 
     def subtitle(self) -> str:
         """Say as at when, and what the colours are."""
@@ -132,7 +134,11 @@ class PaintPage(Page):
         card.setLayout(inside)
         self._whole = QWidget()
         self._whole.setLayout(column(card, self.thumbnails, space=2))
-        self._empty = EmptyState(say("paint_page.no_form"))
+        self._empty = EmptyState(
+            say("paint_page.no_form"), say("own.use"), lambda: self.go.emit("boat", "own_view")
+        )
+        if self._empty.action is not None:
+            self.writes(self._empty.action)
         self.bars = SceneView(say("paint_page.bars"), zoomable=False)
         self.bars.setFixedHeight(150)
         self.bars.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
@@ -151,36 +157,60 @@ class PaintPage(Page):
 
     def first_focus(self) -> QWidget | None:
         """Start at the drawing."""
-        return self.main if self.shown.form is not None else None
+        return self.main if self.views() else None
 
     def refresh(self) -> None:
         """Show what was read."""
-        self._whole.setVisible(self.shown.form is not None)
-        self._empty.setVisible(self.shown.form is None)
-        if self.shown.form is not None:
-            self._draw()
+        self._copies.look_again()
+        views = self.views()
+        self._whole.setVisible(bool(views))
+        self._empty.setVisible(not views)
+        if views:
+            self.show_view(self.view if self.view in views else views[0])
         self._fill_seasons()
         self._fill_paints()
         self._fill_works()
         self._fill_side()
 
     def _draw(self) -> None:
-        assert self.shown.form is not None
-        name = say("paint_page.drawing", view=say(f"view.{self.view}"))
-        self.pane.title.setText(say(f"view.{self.view}"))
-        self.main.show_hull(name, self.shown.form, self.view, self._drawer(self.view))
+        form, own, named = (
+            self.shown.form,
+            self.shown.own_view(self.view),
+            self._view_name(self.view),
+        )
+        name = say("paint_page.drawing", view=named)
+        self.pane.name(named)
+        if own is not None:
+            self.main.show_own(name, own, self._drawer(self.view))
+        elif form is not None:
+            self.main.show_hull(name, form, self.view, self._drawer(self.view))
+        self.thumbnails.offer([(view, self._view_name(view)) for view in self.views()])
         self.thumbnails.hide_view(self.view)
-        for view in VIEWS:
+        for view in self.views():
             if view != self.view:
                 self.thumbnails.show_drawing(view, self._drawer(view, small=True))
         self._mark()
 
+    def views(self) -> tuple[str, ...]:
+        """Return the views there are: those of her form, then the owner's own."""
+        of_form = VIEWS if self.shown.form is not None else ()
+        return (*of_form, *(view.key for view in self.shown.own))
+
+    def _view_name(self, view: str) -> str:
+        own = self.shown.own_view(view)
+        return own.name if own is not None else say(f"view.{view}")
+
     def _drawer(self, view: str, *, small: bool = False) -> Draw:
-        shown = self.shown
-        assert shown.form is not None
-        form = shown.form
+        shown, form, own = self.shown, self.shown.form, self.shown.own_view(view)
+        data = self._copies.data(own) if own is not None else None
 
         def draw(width: float, height: float) -> HullPicture:
+            if own is not None:
+                return own_paint_picture(
+                    own, data, shown.zones, shown.sections,
+                    width=width, height=height, small=small,
+                )  # fmt: skip
+            assert form is not None
             return paint_picture(
                 form, view, shown.zones, shown.sections, width=width, height=height, small=small
             )
@@ -308,13 +338,14 @@ class PaintPage(Page):
     def show_view(self, view: str) -> None:
         """Put a view in the large place."""
         self.view = view
-        if self.shown.form is not None:
+        if self.views():
             self._draw()
 
     def press(self, key: str) -> bool:
         """Turn to a view, or enter something."""
-        if key and key in "12345":
-            self.show_view(VIEWS[int(key) - 1])
+        views = self.views()[:MOST_KEYS]
+        if key in {str(n + 1) for n in range(len(views))}:
+            self.show_view(views[int(key) - 1])
             return True
         return self.side.actions_shown.press(key)
 

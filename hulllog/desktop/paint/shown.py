@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from hulllog.insight.condition import zone_versions
+from hulllog.insight.ownviews import OwnSeen, own_views
 from hulllog.insight.paint import BuildUp, build_ups
 from hulllog.insight.paintwork import PaintWork, paint_works
 from hulllog.insight.seasons import PaintSeen, Season, by_paint, seasons
@@ -33,6 +34,11 @@ class Shown:
     works: tuple[PaintWork, ...]
     then: Mapping[str, BuildUp] | None = None
     """The sections at the edge that is compared with; None where none is."""
+    own: tuple[OwnSeen, ...] = ()
+
+    def own_view(self, key: str) -> OwnSeen | None:
+        """Return the own view of a key such as ``own:…``."""
+        return next((view for view in self.own if view.key == key), None)
 
     def zone(self, key: str) -> Zone | None:
         """Return a zone by its key or by its code."""
@@ -64,6 +70,7 @@ def read_paint(book: Book, edge: Edge | None, compared: Edge | None = None) -> S
         tuple(by_paint(worn)),
         tuple(paint_works(book, edge)),
         _sections(book, compared) if compared is not None else None,
+        tuple(own_views(book, edge)),
     )
 
 

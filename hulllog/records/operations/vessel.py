@@ -289,6 +289,40 @@ def correct_particulars(logbook: Logbook, *, reason: str | None = None, **typed:
         placing.follow(book, _redraw(book, version, before, form, None))
 
 
+def enter_particulars(
+    logbook: Logbook,
+    *,
+    keel: str,
+    length: t.Amount,
+    beam: t.Amount,
+    draught: t.Amount,
+    reason: str | None = None,
+) -> None:
+    """Give a boat that her owner draws a form after all; she was always so.
+
+    All else is assumed by type, as in ``create_vessel``.  Zones of her form come first in walking
+    order; those drawn by hand stay as they are, and follow.
+    """
+    answers = {"keel": keel, "length": length, "beam": beam, "draught": draught}
+    with logbook.change("particulars.enter", reason=reason, fields=sorted(answers)) as book:
+        vessel, version = _vessel(book), queries.form_version(book)
+        if version is None:
+            raise Refused("no_vessel")
+        if version.particulars:
+            raise Refused("particulars_there_already")
+        values = t.read(book, PARTICULARS, {"kind": vessel.kind, **answers})
+        form, assumed = _assumed(values, vessel.material)
+        version.particulars = _stored(form, {}, values)
+        version.assumed = assumed
+        for field in KEPT_AS_TYPED:
+            setattr(version, field, values.get(field))
+        by_hand = [zone for zone, _ in queries.zones_at(book)]
+        outlines = default_zones(HullForm.build(form))
+        _new_zones(book, version, outlines, from_visit_id=None)
+        for n, zone in enumerate(by_hand, len(outlines) + 1):
+            zone.walk_order = n
+
+
 def convert(
     logbook: Logbook,
     *,

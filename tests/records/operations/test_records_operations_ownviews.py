@@ -8,11 +8,13 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+from hulllog.insight.shape import form_of
 from hulllog.records.backup import backup
 from hulllog.records.base import Base
 from hulllog.records.check import check
 from hulllog.records.errors import Refused
 from hulllog.records.journal import JOURNAL_TABLES, each_image
+from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.media import OWN_VIEW, add_own_view, import_photos, media_path, thumbnail
 from hulllog.records.model import OwnOutline, OwnView, Vessel, Zone
 from hulllog.records.operations import ownviews, queries, vessel, walking
@@ -253,3 +255,34 @@ def test_all_that_is_done_with_a_view_is_undone_and_redone(boat, tmp_path):
     for state in states[1:]:
         logbook.redo()
         assert everything(logbook) == state
+
+
+def test_a_boat_that_was_drawn_by_hand_gets_a_form_and_keeps_her_zones(tmp_path):
+    six = {"keel": "fin", "length": "7.2 m", "beam": "2.5 m", "draught": "1.2 m"}
+    around = Surroundings(state_folder=tmp_path / "state", cache_folder=tmp_path / "cache")
+    with Logbook.create(tmp_path / "odd", around) as logbook:
+        with pytest.raises(Refused, match="no_vessel"):
+            vessel.enter_particulars(logbook, **six)
+        ownviews.create_vessel_without_form(logbook, name="Odd", kind="small", material="grp")
+        side = add_own_view(logbook, picture(tmp_path), name="Side", shows="port")
+        ownviews.draw_zone(logbook, side, SQUARE, name="Sponson")
+        with pytest.raises(Refused) as refused:
+            vessel.enter_particulars(logbook, **{**six, "beam": ""})
+        assert refused.value.field == "beam"
+        vessel.enter_particulars(logbook, **six)
+        with logbook.read() as book:
+            form = queries.form_version(book)
+            zones = [(zone.name, zone.walk_order) for zone, _ in queries.zones_at(book)]
+            assert form_of(book) is not None
+        assert (form.length.text, form.number, "length" in form.assumed) == ("7.2", 1, False)
+        assert zones[-1] == ("Sponson", len(zones))
+        assert len(zones) > 5
+        with pytest.raises(Refused, match="particulars_there_already"):
+            vessel.enter_particulars(logbook, **six)
+        vessel.correct_particulars(logbook, beam="2.6 m")
+        logbook.undo()
+        logbook.undo()
+        with logbook.read() as book:
+            assert [zone.name for zone, _ in queries.zones_at(book)] == ["Sponson"]
+            assert form_of(book) is None
+        assert not check(logbook.folder).problems
