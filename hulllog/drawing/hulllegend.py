@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from hulllog.drawing import font
+from hulllog.drawing.hullparts import unlooked
 from hulllog.drawing.scene import Path, Scene, Style, Text
 from hulllog.drawing.shapes import hatch, rect, tick
 
@@ -63,7 +64,8 @@ def _swatch(entry: LegendEntry, x: float, y: float) -> list[Item]:
     if entry.appearance == "not_seen":
         return [hatch(box, 1.6, Style(stroke="hatch", width=0.18)), box]
     if entry.appearance == "not_looked":
-        return [rect(x, y, _SWATCH, 3.4, Style(stroke="edge", width=0.25, dash=(1.2, 0.8)))]
+        dashed = rect(x, y, _SWATCH, 3.4, Style(stroke="edge", width=0.25, dash=(1.2, 0.8)))
+        return list(unlooked(box, 1.6, [dashed]))
     return [box] if entry.appearance == "not_rated" else []
 
 
