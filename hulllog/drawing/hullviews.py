@@ -261,7 +261,7 @@ def _zone(detail: _Detail, zone: ZoneDrawing, points: Array) -> list[Item]:
     if zone.appearance == "not_looked":
         edges = _dashed(points, 0.8 if detail.text else 0.5, zone.key)
         spacing = min(detail.hatch, max(_FINEST_HATCH, float(np.ptp(points, axis=0).min()) / 3))
-        return unlooked(edge, spacing, edges, zone.key, labelled=bool(zone.label))
+        return [*unlooked(edge, spacing, edges, zone.key, labelled=bool(zone.label))]
     return [ground, edge]
 
 
