@@ -33,6 +33,8 @@ def _rows(legend: Sequence[LegendEntry], width: float) -> list[list[LegendEntry]
 
 
 def _entry_width(entry: LegendEntry) -> float:
+    if not entry.text:  # a step between two that are named
+        return _SWATCH + 1.2
     return _SWATCH + 1.6 + font.width(entry.text, 2.8) + 5.0
 
 
@@ -48,7 +50,8 @@ def items(legend: Sequence[LegendEntry], width: float, y: float) -> list[Item]:
         x = 5.0
         for entry in row:
             drawn += _swatch(entry, x, y)
-            drawn.append(Text(x + _SWATCH + 1.6, y + 2.6, entry.text, 2.8, color="muted"))
+            if entry.text:
+                drawn.append(Text(x + _SWATCH + 1.6, y + 2.6, entry.text, 2.8, color="muted"))
             x += _entry_width(entry)
         y += _ROW
     return drawn
