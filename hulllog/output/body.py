@@ -304,8 +304,17 @@ def _how_seen(line: VisitLine) -> str:
         way=say_code("way", line.way) if line.way else say("way.unknown"),
         looked=line.zones_looked,
         zones=line.zones,
-        basis=say_code("basis", line.basis),
+        noted=_noted(line),
     )
+
+
+def _noted(line: VisitLine) -> str:
+    """Say from what it was noted and how much later it was entered here."""
+    basis, when = say_code("basis", line.basis), line.looked_at or line.ends or line.begins
+    if when is None:
+        return basis
+    entered = formats.lag(when, line.looks_entered_at or line.entered_at)
+    return say("report.noted_entered", basis=basis, entered=entered)
 
 
 def _pictures(frame: Frame, state: State) -> list[Flowable]:
@@ -722,12 +731,14 @@ def _trends(frame: Frame) -> list[Flowable]:
     telling_ones = _by_finding(frame.contents, telling_ones)
     most = {"insurer": 2, "buyer": 8, "surveyor": 16}[frame.limits.reader]
     shown = telling_ones[: min(most, frame.limits.rows)]
-    cells = [_trend_cell(frame, item) for item in shown]
+    last = len(shown) - 1
+    cells = [
+        _trend_cell(frame, item, alone=n == last and n % 2 == 0) for n, item in enumerate(shown)
+    ]
     for first in range(0, len(cells), 2):
         pair = cells[first : first + 2]
-        if len(pair) == 1:
-            pair.append([])
-        story.append(blocks.side_by_side(pair, frame.width))
+        alone = len(pair) == 1
+        story.append(blocks.together(pair[0]) if alone else blocks.side_by_side(pair, frame.width))
         story.append(blocks.gap(2))
     if len(telling_ones) > len(shown):
         story.append(
@@ -777,9 +788,13 @@ def _distinct(items: Sequence[ZoneJudged]) -> list[ZoneJudged]:
     return kept
 
 
-def _trend_cell(frame: Frame, item: ZoneJudged) -> list[Flowable]:
-    scene = compose.trend_scene(item, 82, 42)
+def _trend_cell(frame: Frame, item: ZoneJudged, *, alone: bool) -> list[Flowable]:
+    """Draw a chart with its whole title above; one without a neighbour has the whole width."""
+    half = frame.width / 2 - 8
+    room = frame.width if alone else half
+    scene = compose.trend_scene(item, 82 * room / half, 38, titled=False)
     return [
-        blocks.picture(scene, frame.width / 2 - 8),
+        blocks.paragraph(told.chart_title(item), blocks.SMALL_BOLD),
+        blocks.picture(scene, room),
         blocks.paragraph(told.trend_text(item), blocks.SMALL),
     ]

@@ -199,6 +199,27 @@ def test_an_open_finding_says_its_zone_and_spot_and_bears_its_number_on_the_draw
     assert "A number in a ring" in after
 
 
+def test_the_state_says_what_was_noted_and_when_it_was_entered_in_one_sentence(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    assert re.search(r"zones looked at\. Noted at the time and entered \d+ months later\.", text)
+    assert "Recorded at the time" not in text
+
+
+def test_the_title_of_a_chart_is_printed_whole(logbook: Logbook, tmp_path: Path) -> None:
+    label = "Crack between the strake by the sea cock and the root of the keel, port"
+    spot = spots.add_spot(logbook, label=label)
+    for begins, length in (("2025-10-01", "10 mm"), ("2025-12-01", "90 mm")):
+        visit = visits.start_haul_out(logbook, begins=begins, way="hoist")
+        rated = Rated("crack", {"length_mm": length}, {"washed": "washed"})
+        spots.observe_spot(logbook, spot, visit, ratings=[rated])
+    options = Options(reader="buyer", draft=True)
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", options).path)
+    body = text[text.index("Changes and trends") : text.index("Annex A")]
+    assert f"Spot 1, {label}: " in body
+
+
 def test_an_open_finding_tells_action_and_due_apart(logbook: Logbook, tmp_path: Path) -> None:
     with logbook.read() as session:
         last = queries.visits(session)[-1].id
