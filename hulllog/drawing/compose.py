@@ -25,12 +25,12 @@ if TYPE_CHECKING:
 # Trends
 
 
-def trend_scene(item: ZoneJudged, width: float, height: float) -> Scene:
+def trend_scene(item: ZoneJudged, width: float, height: float, *, titled: bool = True) -> Scene:
     """Draw a series: points with the method's error, lines only where like follows like."""
     series = item.judged.series
     chart = charts.Chart(
         series=(charts.Series(tuple(_point(series, point) for point in series.points)),),
-        title=told.chart_title(item),
+        title=told.chart_title(item) if titled else "",
         unit=formats.unit_label(series.unit) if series.unit and series.unit != "1" else "",
         empty=say("chart.empty"),
         described=told.trend_text(item),

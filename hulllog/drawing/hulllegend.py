@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from hulllog.drawing import font
+from hulllog.drawing.hullparts import unlooked
 from hulllog.drawing.scene import Path, Scene, Style, Text
 from hulllog.drawing.shapes import hatch, rect, tick
 
@@ -32,6 +33,8 @@ def _rows(legend: Sequence[LegendEntry], width: float) -> list[list[LegendEntry]
 
 
 def _entry_width(entry: LegendEntry) -> float:
+    if not entry.text:  # a step between two that are named
+        return _SWATCH + 1.2
     return _SWATCH + 1.6 + font.width(entry.text, 2.8) + 5.0
 
 
@@ -47,7 +50,8 @@ def items(legend: Sequence[LegendEntry], width: float, y: float) -> list[Item]:
         x = 5.0
         for entry in row:
             drawn += _swatch(entry, x, y)
-            drawn.append(Text(x + _SWATCH + 1.6, y + 2.6, entry.text, 2.8, color="muted"))
+            if entry.text:
+                drawn.append(Text(x + _SWATCH + 1.6, y + 2.6, entry.text, 2.8, color="muted"))
             x += _entry_width(entry)
         y += _ROW
     return drawn
@@ -63,7 +67,8 @@ def _swatch(entry: LegendEntry, x: float, y: float) -> list[Item]:
     if entry.appearance == "not_seen":
         return [hatch(box, 1.6, Style(stroke="hatch", width=0.18)), box]
     if entry.appearance == "not_looked":
-        return [rect(x, y, _SWATCH, 3.4, Style(stroke="edge", width=0.25, dash=(1.2, 0.8)))]
+        dashed = rect(x, y, _SWATCH, 3.4, Style(stroke="edge", width=0.25, dash=(1.2, 0.8)))
+        return list(unlooked(box, 1.6, [dashed]))
     return [box] if entry.appearance == "not_rated" else []
 
 

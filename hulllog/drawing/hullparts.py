@@ -8,8 +8,11 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
+from hulllog.drawing.scene import Path, Style
+from hulllog.drawing.shapes import hatch
+
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from numpy.typing import NDArray
 
@@ -63,6 +66,19 @@ class Mark:
     place: Place
     kind: Kind = "spot"
     said: str = ""
+
+
+def unlooked(
+    shape: Path, spacing: float, edge: Sequence[Path], key: str = "", *, labelled: bool = False
+) -> list[Path]:
+    """Draw what nobody looked at: grey, and crossed over so that print without colour tells it.
+
+    A zone with a label stays grey alone: the lines would cross out its letters.
+    """
+    ground = Path(shape.ops, Style(stroke=None, fill="unlooked"), key)
+    lines = Style(stroke="edge", width=0.16)
+    crossed = [] if labelled else [hatch(shape, spacing, lines, key, angle=a) for a in (45, -45)]
+    return [ground, *crossed, *edge]
 
 
 @dataclass(frozen=True, slots=True)

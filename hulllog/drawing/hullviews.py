@@ -19,6 +19,7 @@ from hulllog.drawing.hullparts import (
     ZoneDrawing,
     eased,
     eased_line,
+    unlooked,
 )
 from hulllog.drawing.scene import Path, Scene, Style, Text
 from hulllog.drawing.shapes import circle, hatch, line, polygon, polyline, tick
@@ -258,11 +259,13 @@ def _zone(detail: _Detail, zone: ZoneDrawing, points: Array) -> list[Item]:
         spacing = min(detail.hatch, max(_FINEST_HATCH, float(np.ptp(points, axis=0).min()) / 3))
         return [ground, hatch(edge, spacing, strokes, zone.key), edge]
     if zone.appearance == "not_looked":
-        return [ground, *_dashed(points, 0.8 if detail.text else 0.5, zone.key)]
+        edges = _dashed(points, 0.8 if detail.text else 0.5, zone.key)
+        spacing = min(detail.hatch, max(_FINEST_HATCH, float(np.ptp(points, axis=0).min()) / 3))
+        return [*unlooked(edge, spacing, edges, zone.key, labelled=bool(zone.label))]
     return [ground, edge]
 
 
-def _dashed(points: Array, inset: float, key: str) -> list[Item]:
+def _dashed(points: Array, inset: float, key: str) -> list[Path]:
     """Draw a dashed edge inside an outline, so that it can be told from the boat's own outline."""
     style = Style(stroke="edge", width=0.25, dash=_DASH)
     inner = _inset(points, inset)

@@ -15,7 +15,7 @@ import numpy as np
 
 from hulllog.drawing import font, hulllegend, hullpins
 from hulllog.drawing.hullgrid import Grid, Room
-from hulllog.drawing.hullparts import HullPicture, ViewTransform, ZoneDrawing
+from hulllog.drawing.hullparts import HullPicture, ViewTransform, ZoneDrawing, unlooked
 from hulllog.drawing.scene import Image, Path, Scene, Style, Text
 from hulllog.drawing.shapes import hatch, line, polygon, rect, tick
 from hulllog.hull.handdrawn import FACE, PART
@@ -194,8 +194,10 @@ def _zone(zone: ZoneDrawing, points: Sequence[tuple[float, float]], *, small: bo
         ground = polygon(points, veil, zone.key)
         return [ground, hatch(edge, 1.2 if small else 2.0, strokes, zone.key), halo, edge]
     if zone.appearance == "not_looked":
-        dashed = Style(stroke="ink", width=width, dash=(1.6, 1.1))
-        return [halo, polygon(points, dashed, zone.key)]
+        dashed = polygon(points, Style(stroke="ink", width=width, dash=(1.6, 1.1)), zone.key)
+        # Without its grey ground: the picture below is to be seen.
+        _, *crossed = unlooked(edge, 1.2 if small else 2.0, [halo, dashed], zone.key)
+        return [polygon(points, veil, zone.key), *crossed]
     return [halo, edge]
 
 

@@ -24,17 +24,18 @@ VIEWS = ("port", "starboard", "bottom", "expansion", "stern")
 def zone_drawing(zone: ZoneState, kind: str, view: str = "") -> ZoneDrawing:
     """Return how a zone is drawn for a kind.
 
-    From the side, a figure that lies on one face alone is labelled there and not on the other.
+    From the side, a figure that lies on one face alone stands there; the other shows none.
     """
     kind = zone.kind or kind
     label = telling.short(kind, zone.figures) if zone.figures and zone.step is not None else ""
+    appearance = zone.appearance
     if view in _SIDES and zone.face in _SIDES and zone.face != view:
-        label = ""
+        label, appearance = "", "not_rated" if appearance == "graded" else appearance
     return ZoneDrawing(
         zone.code,
         ZoneOutline.from_json(zone.outline or {}),
         zone.name,
-        zone.appearance,
+        appearance,
         zone.step or 0,
         label,
         label.split(",")[0],
@@ -61,10 +62,9 @@ def legend(kind: str) -> tuple[LegendEntry, ...]:
 
 def legend_of_all() -> tuple[LegendEntry, ...]:
     """Return the legend of a drawing that puts all kinds together: pale is little, dark is much."""
-    graded = [
-        LegendEntry(say("legend.least"), "graded", 0),
-        LegendEntry(say("legend.most"), "graded", 4),
-    ]
+    last = shades.STEPS - 1
+    words = {0: say("legend.least"), last: say("legend.most")}
+    graded = [LegendEntry(words.get(n, ""), "graded", n) for n in range(shades.STEPS)]
     others = [
         LegendEntry(say(f"appearance.{name}"), name)
         for name in ("none_found", "not_rated", "not_seen", "not_looked")

@@ -29,7 +29,13 @@ BOUNDS: dict[str, tuple[str, tuple[float, float, float, float]]] = {
 FOULING = frozenset({"level-of-fouling", "navy-fr", "imo-fouling-2023", "antifouling-cover"})
 """Kinds that tell of the paint's season, not of the hull: washed off each time, mended by none."""
 
-NOTHING = {"laminate-blisters": "count", "rust-spots": "count"}
+NOTHING = {
+    "laminate-blisters": "count",
+    "rust-spots": "count",
+    "crack": "length_mm",
+    "damage": "length_mm",
+    "dull-sound": "length_mm",
+}
 """Kind -> the component whose nought means that there is none."""
 
 
@@ -61,7 +67,7 @@ def _graded_step(kind_id: str, figures: Mapping[str, float | str]) -> int | None
 
 
 def is_none(kind_id: str, figures: Mapping[str, float | str]) -> bool:
-    """Tell whether the figures say that there is none: a count of nought."""
+    """Tell whether the figures say that there is none: a count or length of nought."""
     counted = NOTHING.get(kind_id)
     return counted is not None and figures.get(counted) == 0
 

@@ -9,10 +9,12 @@ from typing import TYPE_CHECKING, TypeVar
 
 from hulllog.drawing import compose, zonepictures
 from hulllog.drawing import telling as told
+from hulllog.drawing.hullparts import Mark
 from hulllog.drawing.hullviews import legend_scene
 from hulllog.drawing.lefttelling import left_text
 from hulllog.drawing.strip import dues_of, dues_said, strip_of
 from hulllog.drawing.tidestrip import tide_strip
+from hulllog.hull.patches import Place
 from hulllog.insight.following import finding_of, worth
 from hulllog.insight.parts import covered
 from hulllog.insight.pictured import before_and_after
@@ -50,8 +52,10 @@ FEW_LINES = 10
 """More lines in short are set smaller, so that the first page holds them."""
 VIEW = 92.0
 HEIGHTS = {"port": 30.0, "starboard": 30.0, "bottom": 38.0}
+BROAD = 62.0
 """Width and height of a view on the page of state, mm of its scene, which is shrunk to half a
-page; the width is such that its smallest words keep 7 points."""
+page; the width is such that its smallest words keep 7 points.  ``BROAD`` is the height of a bottom
+that has the whole width."""
 
 OWN_HIGH = 58.0
 """Height of an own view at most, mm of its scene, where there is no form to be drawn."""
@@ -300,46 +304,99 @@ def _how_seen(line: VisitLine) -> str:
         way=say_code("way", line.way) if line.way else say("way.unknown"),
         looked=line.zones_looked,
         zones=line.zones,
-        basis=say_code("basis", line.basis),
+        noted=_noted(line),
     )
+
+
+def _noted(line: VisitLine) -> str:
+    """Say from what it was noted and how much later it was entered here."""
+    basis, when = say_code("basis", line.basis), line.looked_at or line.ends or line.begins
+    if when is None:
+        return basis
+    entered = formats.lag(when, line.looks_entered_at or line.entered_at)
+    return say("report.noted_entered", basis=basis, entered=entered)
 
 
 def _pictures(frame: Frame, state: State) -> list[Flowable]:
     form, own = frame.contents.form, ownviews.wanted(frame.contents.own_views)
     if form is None and not own:
         return []
-    half = frame.width / 2 - 4
-    columns = []
-    for code, zones in (("found", state.found), ("left", state.left)):
+    marks = _finding_marks(frame)
+    pair = state.seen_as_left
+    columns: list[list[Flowable]] = []
+    for code, zones in (("found", state.found), ("left", state.left))[: 2 if pair else 1]:
         title = (
             say(f"report.all_kinds.{code}")
             if state.kind == "*"
             else say("telling.pair", name=telling.kind_name(state.kind), value=say(f"state.{code}"))
         )
-        cells: list[Flowable] = [blocks.paragraph(title, blocks.SMALL_BOLD)]
-        for view in ("port", "starboard", "bottom") if form is not None else ():
-            assert form is not None
-            scene = zonepictures.picture(
-                built(form.particulars), view, zones, state.kind, width=VIEW, height=HEIGHTS[view]
-            ).scene
-            cells.append(blocks.picture(scene, half))
-        high = OWN_HIGH if form is None else HEIGHTS["bottom"]
-        for seen in own:
-            scene = ownviews.state_scene(frame.logbook, seen, zones, state.kind, VIEW, high)
-            cells.append(blocks.picture(scene, half))
-        columns.append(cells)
+        columns.append([blocks.paragraph(title, blocks.SMALL_BOLD)])
+        columns[-1] += _views(frame, zones, state.kind, marks, alone=not pair)
     legend = legend_scene(
         zonepictures.legend_of_all() if state.kind == "*" else zonepictures.legend(state.kind),
         frame.width / blocks.MM,
     )
-    after = any(zone.from_found for zone in state.left)
-    note = [blocks.paragraph(say("report.shown_as_found"), blocks.QUIET)] if after else []
+    notes = [] if pair else [say("report.no_look_as_left")]
+    if pair and any(zone.from_found for zone in state.left):
+        notes.append(say("report.shown_as_found"))
+    if marks and form is not None:
+        notes.append(say("report.rings"))
     return [
-        blocks.side_by_side(columns, frame.width),
+        blocks.side_by_side(columns, frame.width) if pair else blocks.together(columns[0]),
         blocks.picture(legend, frame.width),
-        *note,
+        *([blocks.paragraph(" ".join(notes), blocks.QUIET)] if notes else []),
         blocks.gap(1.5),
     ]
+
+
+def _views(
+    frame: Frame, zones: Sequence[ZoneState], kind: str, marks: Sequence[Mark], *, alone: bool
+) -> list[Flowable]:
+    """Draw all views in one column; ``alone`` the bottom takes the room of both columns."""
+    form, own = frame.contents.form, ownviews.wanted(frame.contents.own_views)
+    half = frame.width / 2 - 4
+    drawn: dict[str, Flowable] = {}
+    for view in ("port", "starboard", "bottom") if form is not None else ():
+        assert form is not None
+        broad = alone and view == "bottom"
+        scene = zonepictures.picture(
+            built(form.particulars),
+            view,
+            zones,
+            kind,
+            width=VIEW * frame.width / half if broad else VIEW,
+            height=BROAD if broad else HEIGHTS[view],
+            marks=marks,
+        ).scene
+        drawn[view] = blocks.picture(scene, frame.width if broad else half)
+    high = OWN_HIGH if form is None else HEIGHTS["bottom"]
+    pictures = [
+        blocks.picture(ownviews.state_scene(frame.logbook, seen, zones, kind, VIEW, high), half)
+        for seen in own
+    ]
+    if not alone:
+        return [*drawn.values(), *pictures]
+    sides = [[drawn[side]] for side in ("port", "starboard") if side in drawn]
+    rows = [blocks.side_by_side(sides, frame.width)] if sides else []
+    rows += [drawn["bottom"]] if "bottom" in drawn else []
+    for first in range(0, len(pictures), 2):
+        two: list[list[Flowable]] = [[one] for one in pictures[first : first + 2]]
+        rows.append(blocks.side_by_side([*two, []][:2], frame.width))
+    return rows
+
+
+def _finding_marks(frame: Frame) -> list[Mark]:
+    """Mark where the spots of open findings lie, each by the number of its finding."""
+    found = []
+    for matter in frame.contents.matters:
+        for spot_id in matter.spot_ids if matter.status == "open" else ():
+            spot = frame.contents.spots.get(spot_id)
+            if spot is not None and spot.place is not None:
+                at = spot.place
+                place = Place(at.part, at.face, at.u, at.v)
+                key = f"spot:{spot.number}:{matter.number}"
+                found.append(Mark(key, str(matter.number), place, "spot", name(matter.title)))
+    return found
 
 
 def _zone_table(frame: Frame) -> Flowable:
@@ -480,10 +537,10 @@ def _matter_table(frame: Frame, matters: Sequence[Matter], *, closed: bool) -> F
     shares = [0.5, 3.0, 4.6, 1.1, 1.5] if closed else [0.5, 3.0, 1.8, 1.7, 1.1, 1.3, 2.8]
     width = frame.width * shares[1] / sum(shares)
     for matter in matters:
-        where = [frame.contents.zone_names.get(zone, "") for zone in matter.zone_ids]
+        where = _where(frame.contents, matter)
         title = name(matter.title)
         if where:
-            title = f"{title} ({told.listed([one for one in where if one])})"
+            title = f"{title} ({told.listed(where)})"
         what = [_closed_by(matter)] if closed else [_action(frame, matter), _due_of(frame, matter)]
         rows.append(
             [
@@ -504,6 +561,20 @@ def _matter_table(frame: Frame, matters: Sequence[Matter], *, closed: bool) -> F
         *([] if closed else [say("report.last_seen")]),
     ]
     return blocks.grid(header, rows, frame.width, shares, frame.cells)
+
+
+def _where(contents: Contents, matter: Matter) -> list[str]:
+    """Name where a finding is: its zones with their side, then its spots."""
+    spots = [contents.spots[one] for one in matter.spot_ids if one in contents.spots]
+    zones = dict.fromkeys([*matter.zone_ids, *(spot.zone_id or "" for spot in spots)])
+    named = [contents.zone_names[zone] for zone in zones if zone in contents.zone_names]
+    # A label that the title says already is not said twice.
+    return named + [
+        say("spot.numbered", number=spot.number)
+        if spot.label.lower() in matter.title.lower()
+        else say("spot.numbered_label", number=spot.number, label=spot.label)
+        for spot in spots
+    ]
 
 
 def _finding(frame: Frame, matter: Matter, title: str, width: float) -> blocks.Cell:
@@ -660,12 +731,14 @@ def _trends(frame: Frame) -> list[Flowable]:
     telling_ones = _by_finding(frame.contents, telling_ones)
     most = {"insurer": 2, "buyer": 8, "surveyor": 16}[frame.limits.reader]
     shown = telling_ones[: min(most, frame.limits.rows)]
-    cells = [_trend_cell(frame, item) for item in shown]
+    last = len(shown) - 1
+    cells = [
+        _trend_cell(frame, item, alone=n == last and n % 2 == 0) for n, item in enumerate(shown)
+    ]
     for first in range(0, len(cells), 2):
         pair = cells[first : first + 2]
-        if len(pair) == 1:
-            pair.append([])
-        story.append(blocks.side_by_side(pair, frame.width))
+        alone = len(pair) == 1
+        story.append(blocks.together(pair[0]) if alone else blocks.side_by_side(pair, frame.width))
         story.append(blocks.gap(2))
     if len(telling_ones) > len(shown):
         story.append(
@@ -715,9 +788,13 @@ def _distinct(items: Sequence[ZoneJudged]) -> list[ZoneJudged]:
     return kept
 
 
-def _trend_cell(frame: Frame, item: ZoneJudged) -> list[Flowable]:
-    scene = compose.trend_scene(item, 82, 42)
+def _trend_cell(frame: Frame, item: ZoneJudged, *, alone: bool) -> list[Flowable]:
+    """Draw a chart with its whole title above; one without a neighbour has the whole width."""
+    half = frame.width / 2 - 8
+    room = frame.width if alone else half
+    scene = compose.trend_scene(item, 82 * room / half, 38, titled=False)
     return [
-        blocks.picture(scene, frame.width / 2 - 8),
+        blocks.paragraph(told.chart_title(item), blocks.SMALL_BOLD),
+        blocks.picture(scene, room),
         blocks.paragraph(told.trend_text(item), blocks.SMALL),
     ]

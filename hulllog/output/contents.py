@@ -41,6 +41,7 @@ from hulllog.insight.ownviews import OwnSeen, own_views
 from hulllog.insight.paint import BuildUp, Thread, build_ups, threads
 from hulllog.insight.parts import Metered, metered
 from hulllog.insight.pictured import Shown, of_findings, photographs, without_pictures
+from hulllog.insight.placed import SpotSeen, spots_at
 from hulllog.insight.shades import FOULING
 from hulllog.insight.shape import form_version
 from hulllog.insight.summary import Said, looked_since, summary
@@ -77,6 +78,11 @@ class State:
     kind: str
     found: tuple[ZoneState, ...]
     left: tuple[ZoneState, ...]
+
+    @property
+    def seen_as_left(self) -> bool:
+        """Tell whether any zone was looked at after the work: else *as left* is no picture."""
+        return any(zone.coverage != "not_looked" and not zone.from_found for zone in self.left)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +125,7 @@ class Contents:
     keepers: tuple[str, ...]
     zone_names: dict[str, str]
     zone_of_spot: dict[str, str | None]
+    spots: dict[str, SpotSeen]
     timeline: Timeline
     dues: tuple[Due, ...]
     zone: str
@@ -203,6 +210,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
         documents=_kept(book, Document),
         keepers=tuple(book.scalars(select(Visit.entered_by).distinct().order_by(Visit.entered_by))),
         zone_of_spot={spot.id: spot.zone_id for spot in book.scalars(select(Spot))},
+        spots={spot.spot_id: spot for spot in spots_at(book, None)},
         zone_names={zone.id: zone.name for zone in book.scalars(select(Zone))},
         timeline=timeline(book),
         dues=tuple(dues(book, now)),

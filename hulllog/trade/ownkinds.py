@@ -188,7 +188,7 @@ _METERED = (
         id="moisture",
         subjects=("inspection", "spot_observation", "measuring_point"),
         components=(
-            _number("reading", "1", 1000, 1, share=0.05),
+            _number("reading", "1", 1000, 1, share=0.05, worsens="neither"),
             _number("reference", "1", 1000, 1, share=0.05, optional=True, worsens="neither"),
         ),
         source=OWN,
@@ -205,7 +205,8 @@ _METERED = (
     Kind(
         id="timber-moisture",
         subjects=("inspection", "spot_observation", "measuring_point"),
-        components=(_number("moisture_percent", "percent", 100, 1, share=0.05),),
+        # Wood is damp by season and days ashore: more of it is no decay.
+        components=(_number("moisture_percent", "percent", 100, 1, share=0.05, worsens="neither"),),
         source=OWN,
         materials=frozenset({"wood"}),
         conditions=(

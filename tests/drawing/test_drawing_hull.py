@@ -176,11 +176,36 @@ def test_planks_lie_under_the_outline_of_the_boat():
     assert max(planks) < min(around)
 
 
-def test_not_looked_at_is_dashed():
+def test_not_looked_at_is_grey_crossed_over_and_dashed_within():
     paths = of(appearance("not_looked"), KEY)
-    edges = [path for path in paths if path.style.stroke]
-    assert edges
-    assert all(path.style.dash for path in edges)
+    assert [path.style.fill for path in paths if path.style.fill] == ["unlooked"]
+    assert any(path.style.dash for path in paths)
+    assert crossings(paths) == 2
+    assert crossings(of(appearance("not_seen"), KEY)) == 1
+    for other in ("graded", "none_found", "not_rated", "not_applicable"):
+        assert crossings(of(appearance(other), KEY)) == 0
+
+
+def crossings(paths):
+    """Count the directions in which a zone is ruled: that is left of it in black-and-white."""
+    slopes = set()
+    for path in (item for item in paths if isinstance(item, Path)):
+        pairs = list(zip(path.ops[::2], path.ops[1::2], strict=False))
+        if len(pairs) > 1 and all((a[0], b[0]) == ("M", "L") for a, b in pairs):
+            slopes |= {(b[1] - a[1]) * (b[2] - a[2]) > 0 for a, b in pairs}
+    return len(slopes)
+
+
+def test_a_zone_that_nobody_looked_at_keeps_its_letters_readable():
+    paths = of(appearance("not_looked", label="A"), KEY)
+    assert crossings(paths) == 0
+    assert "unlooked" in {path.style.fill for path in paths}
+
+
+def test_the_key_shows_not_looked_at_as_the_drawing_does():
+    entries = [LegendEntry(name, name) for name in ("not_rated", "not_seen", "not_looked")]
+    told = [crossings(legend_scene([entry], 60.0).items) for entry in entries]
+    assert told == [0, 1, 2]
 
 
 FORMS = [

@@ -73,6 +73,7 @@ def test_six_appearances_are_told_apart_without_colour():
     assert len(set(records.values())) == 6
     assert "'S3'" in records["graded"]
     assert "dash=" in records["not_looked"]
+    assert "edge/0.16" in records["not_looked"]
     assert "hatch" in records["not_seen"]
 
 

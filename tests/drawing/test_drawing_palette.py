@@ -90,6 +90,11 @@ def test_the_palest_step_is_not_taken_for_the_ground(palette):
     assert difference(palette.colour("condition.0"), palette.colour("sheet")) >= 15
 
 
+def test_what_nobody_looked_at_is_told_from_what_is_blank_and_its_letters_read(palette):
+    assert difference(palette.colour("unlooked"), palette.colour("sheet")) >= 10
+    assert ratio(palette, "ink", "unlooked") >= 4.5
+
+
 def test_in_the_sun_text_has_seven_to_one():
     sun = next(palette for palette in ALL if palette.name == "sun")
     for text in ("ink", "muted", "action"):

@@ -9,7 +9,8 @@ import pytest
 
 from hulllog.drawing.lefttelling import left_text
 from hulllog.drawing.telling import course_before, trend_text
-from hulllog.drawing.zonepictures import zone_drawing
+from hulllog.drawing.zonepictures import legend_of_all, zone_drawing
+from hulllog.insight import shades
 from hulllog.insight.condition import Worked, ZoneState, hull_state
 from hulllog.insight.judging import judge, judged_zones
 from hulllog.insight.matters import asked, matters
@@ -390,3 +391,20 @@ def test_a_crack_on_one_face_is_labelled_on_that_side_alone(ketch: Logbook) -> N
     assert zone_drawing(state, "crack", "port").label
     assert zone_drawing(state, "crack", "bottom").label
     assert not zone_drawing(state, "crack", "starboard").label
+    assert zone_drawing(state, "crack", "port").appearance == "graded"
+    assert zone_drawing(state, "crack", "starboard").appearance == "not_rated"
+
+
+def test_a_crack_of_no_length_is_none_and_bears_no_tint(ketch: Logbook) -> None:
+    visit, topsides = haul_out(ketch, "2025-04-10"), zone(ketch, "topsides-port")
+    for length, appearance in (("0 mm", "none_found"), ("3 mm", "graded")):
+        rated = Rated("crack", {"length_mm": length})
+        looks.log_inspection(ketch, visit, topsides, looked_for=["crack"], ratings=[rated])
+        with ketch.read() as session:
+            states = hull_state(session, Edge(visit, "found"), "crack")
+        assert {s.code: s.appearance for s in states}["topsides-port"] == appearance
+
+
+def test_the_key_of_all_kinds_shows_every_tint_that_the_drawing_can_have() -> None:
+    tints = [one.condition for one in legend_of_all() if one.appearance == "graded"]
+    assert tints == list(range(shades.STEPS))

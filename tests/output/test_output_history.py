@@ -25,6 +25,7 @@ from hulllog.records.operations import (
     matters,
     oldnotes,
     queries,
+    spots,
     vessel,
     visits,
 )
@@ -166,6 +167,57 @@ def test_what_is_told_of_a_change_and_of_before_a_treatment_is_worked_out(
     workings = text.split("Annex F: workings")[1]
     assert "Slope of the trend" in workings
     assert "Bottom aft, port, blisters counted, before the treatment" in workings
+
+
+def test_without_a_look_after_the_work_as_left_is_said_and_not_drawn(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    alone = text_of(write_history(logbook, tmp_path / "a.pdf", Options(draft=True)).path)
+    assert alone.count("Bottom, from below") == 1
+    assert "As left: no zone was looked at after the work" in alone
+    with logbook.read() as book:
+        visit = book.scalars(select(Visit.id).order_by(Visit.begins_earliest)).all()[-1]
+        zone = next(z.id for z, _ in queries.zones_at(book) if z.code == "bottom-aft-port")
+    looks.nothing_found(logbook, visit, zone, state="left")
+    both = text_of(write_history(logbook, tmp_path / "b.pdf", Options(draft=True)).path)
+    assert both.count("Bottom, from below") == 2
+    assert "no zone was looked at after the work" not in both
+
+
+def test_an_open_finding_says_its_zone_and_spot_and_bears_its_number_on_the_drawing(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    with logbook.read() as book:
+        zone = next(z.id for z, _ in queries.zones_at(book) if z.code == "bottom-aft-port")
+    before = text_of(write_history(logbook, tmp_path / "a.pdf", Options(draft=True)).path)
+    assert "A number in a ring" not in before
+    place = {"part": "hull", "face": "port", "u": 0.8, "v": 0.2}
+    spot = spots.add_spot(logbook, label="Abaft the sea cock", place=place, zone_id=zone)
+    matters.raise_finding(logbook, title="Soft place", sort="damage", spots=[spot])
+    after = text_of(write_history(logbook, tmp_path / "b.pdf", Options(draft=True)).path)
+    assert "Soft place (Bottom aft, port; Spot 1, Abaft the sea cock)" in after
+    assert "A number in a ring" in after
+
+
+def test_the_state_says_what_was_noted_and_when_it_was_entered_in_one_sentence(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    assert re.search(r"zones looked at\. Noted at the time and entered \d+ months later\.", text)
+    assert "Recorded at the time" not in text
+
+
+def test_the_title_of_a_chart_is_printed_whole(logbook: Logbook, tmp_path: Path) -> None:
+    label = "Crack between the strake by the sea cock and the root of the keel, port"
+    spot = spots.add_spot(logbook, label=label)
+    for begins, length in (("2025-10-01", "10 mm"), ("2025-12-01", "90 mm")):
+        visit = visits.start_haul_out(logbook, begins=begins, way="hoist")
+        rated = Rated("crack", {"length_mm": length}, {"washed": "washed"})
+        spots.observe_spot(logbook, spot, visit, ratings=[rated])
+    options = Options(reader="buyer", draft=True)
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", options).path)
+    body = text[text.index("Changes and trends") : text.index("Annex A")]
+    assert f"Spot 1, {label}: " in body
 
 
 def test_an_open_finding_tells_action_and_due_apart(logbook: Logbook, tmp_path: Path) -> None:

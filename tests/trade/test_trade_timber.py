@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from hulllog.trade import kinds
+import pytest
+
+from hulllog.trade import change, kinds
 
 
 def test_percent_of_timber_is_not_the_meters_own_scale():
@@ -25,3 +27,12 @@ def test_only_wood_is_metered_in_percent_by_a_table():
 
 def _offers(material):
     return any(kind.id == "timber-moisture" for kind in kinds.kinds_for(material))
+
+
+@pytest.mark.parametrize(
+    ("kind", "component"), [("timber-moisture", "moisture_percent"), ("moisture", "reading")]
+)
+def test_more_moisture_is_more_and_not_worse(kind, component):
+    assert change.sense(kind, component, 6.0) == "up"
+    assert change.sense(kind, component, -6.0) == "down"
+    assert change.sense("soft-wood", "depth_mm", 6.0) == "worse"
