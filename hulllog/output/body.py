@@ -538,6 +538,9 @@ def _last_seen(frame: Frame, matter: Matter) -> str:
     if not matter.seen:
         when = frame.during(matter.raised_visit_id, matter.raised)
         once = say("report.seen_once", when=when)
+        if matter.found_before:
+            days = formats.joined([formats.anything(day) for day in matter.found_before])
+            once = say("report.seen_before", when=when, days=days)
         return " ".join(part for part in (once, _work_so_far(matter)) if part)
     last = matter.seen[-1]
     seen = f"{frame.during(last.visit_id, last.when)}: {say_code('seen', last.seen)}."
