@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from hulllog.drawing.disagreeing import contradiction_text, text_of
 from hulllog.insight.contradictions import Contradiction
+from hulllog.insight.judging import WORK
 from hulllog.insight.shades import FOULING
 from hulllog.insight.wear import passed
 from hulllog.trade.kinds import component
@@ -142,7 +143,8 @@ def changed_text(item: ZoneJudged) -> str:
     if series.unit is None and series.scale:
         return _steps_text(changed, values)
     if changed.beyond_error:
-        return say(f"changed.{changed.direction}", **values)
+        risen = changed.direction == "better" and changed.difference > 0
+        return say("changed.better_up" if risen else f"changed.{changed.direction}", **values)
     return say("changed.within", **values)
 
 
@@ -248,7 +250,7 @@ def _course(series: Series, came: Dried) -> dict[str, str]:
 def course_before(item: ZoneJudged) -> str:
     """Say from what to what a figure went before the last treatment, and whether steadily."""
     series = item.judged.series
-    treated = [point for point in series.points if point.why_not == ("treated_between",)]
+    treated = [point for point in series.points if point.why_not in WORK]
     points = [point for point in treated if point.era == treated[-1].era]
     if not points:
         return ""
@@ -284,7 +286,7 @@ def says_something(item: ZoneJudged) -> bool:
 def weight(item: ZoneJudged) -> tuple[int, int, int, int, float]:
     """Order series of one rank for a reader: treated and changed ones first, then the longer."""
     judged = item.judged
-    treated = any("treated_between" in point.why_not for point in judged.series.points)
+    treated = any(point.why_not in WORK for point in judged.series.points)
     beyond = judged.changed is not None and judged.changed.beyond_error
     top = max((point.value for point in judged.series.points), default=0.0)
     of_the_hull = item.kind not in FOULING
