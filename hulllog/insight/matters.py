@@ -370,6 +370,10 @@ class ProofSeen:
     accepted: PartialDate | None
     letter: bool = False
     """Whether it is a letter that is on file."""
+    papers: tuple[str, ...] = ()
+    """The papers on file that hang on a work; its own entry is no paper."""
+    invoice: bool = False
+    """Whether an invoice is among them."""
     unlinked: tuple[str, ...] = ()
     """Papers on file of the same visit or day as the work that nobody linked to anything."""
 
@@ -449,7 +453,17 @@ def _proof(book: Book, proof: Proof) -> ProofSeen:
     if work:
         behind = _behind(book, work)
         loose = () if behind == "third_party" else _unlinked(book, work)
-        return ProofSeen("work", behind, work.text, work.done, *accepted, unlinked=loose)
+        held = _papers_of(book, work)
+        return ProofSeen(
+            "work",
+            behind,
+            work.text,
+            work.done,
+            *accepted,
+            papers=tuple(paper.title for paper in held),
+            invoice=any(paper.sort == "invoice" for paper in held),
+            unlinked=loose,
+        )
     if paper:
         letter = paper.sort == "letter" and paper.sha256 is not None
         return ProofSeen(
@@ -489,6 +503,16 @@ def _kind_of(paper: Document) -> str:
     if paper.sha256 is None:
         return "owner"
     return "third_party" if paper.sort in _OF_OTHERS else "paper"
+
+
+def _papers_of(book: Book, work: Work) -> list[Document]:
+    """Return the papers on file that hang on an entry of work."""
+    found = [
+        book.get(Document, link.document_id)
+        for linked, link in _links(book)
+        if linked.id == work.id and link.document_id and not link.withdrawn
+    ]
+    return [paper for paper in found if paper and not paper.withdrawn and paper.sha256]
 
 
 def _behind(book: Book, work: Work) -> str:

@@ -243,6 +243,9 @@ def _covered(contents: Contents) -> str:
         if group.looked:
             values = {"looked": group.looked, "when": group.when}
             lines.append(say_n(code, len(group.names), **values))
+        if group.earlier:
+            named = [say("report.covered.last_of", name=n, when=when) for n, when in group.earlier]
+            lines.append(say("report.covered.earlier", parts=told.listed(named)))
         if group.unlooked:
             lines.append(say(f"{code}_unseen", names=told.listed(group.unlooked)))
         if not group.names and group.group != "other":
