@@ -18,14 +18,36 @@ FITTINGS = (
     ("Galley seacock", "seacock", "bronze", ("hull", "starboard", 0.42, 0.62), None),
     ("Heads seacock", "seacock", "bronze", ("hull", "port", 0.30, 0.66), None),
     ("Keel bolts, port", "keel_bolt", "steel", ("keel-port", "outboard", 0.5, 0.03),
-     "Seven studs, 20 mm when new by the builder's drawing."),
+     "Seven studs of stainless steel, grade not known; 20 mm when new by the drawing."),
     ("Keel bolts, starboard", "keel_bolt", "steel", ("keel-starboard", "outboard", 0.5, 0.03),
-     "Seven studs, 20 mm when new by the builder's drawing."),
+     "Seven studs of stainless steel, grade not known; 20 mm when new by the drawing."),
     ("Keel joint, port", "keel_joint", None, ("keel-port", "outboard", 0.5, 0.01), None),
     ("Keel joint, starboard", "keel_joint", None, ("keel-starboard", "outboard", 0.5, 0.01), None),
     ("Rudder bearing", "rudder_bearing", "acetal", ("rudder", "port", 0.35, 0.05), None),
 )  # fmt: skip
 """Name, sort, material, place and note of each."""
+PROPELLER_SEEN = {
+    "2015": "Two blades, whole, both ring when tapped; nut and split pin in place.",
+    "2017": "Both blades ring; a little lime on the boss, no red in the bronze. Pin in place.",
+    "2021": "A nick of 2 mm in one blade dressed with a file. Nut tight, new split pin.",
+    "2022": "Seen while she stood for the bottom: whole, no red in the bronze, pin in place.",
+    "2025": "Blades tapped: clear ring, both. Edges sound, the nick not grown. Pin in place.",
+}
+SEACOCK_SEEN = {
+    "2015": "Opened, greased, the ball seen to turn; hose pulled, two clips each end.",
+    "2017": "Turned ten times and greased; the hose does not come off when pulled.",
+    "2021": "Turns by hand; one hose clip rusty, renewed.",
+    "2025": "Opened and greased; ball and seat clean, hose pulled, clips bright.",
+}
+JOINT_SEEN = {
+    "2015": "No crack in the filler, no weep, no stain; pushed from the side, hull and keel move "
+    "as one.",
+    "2021": "Filler whole all along after the wash; nothing weeps, nothing moves when pushed.",
+    "2024": "The whole line followed with a nail at low water: no gap, no stain, no movement.",
+    "2025": "Still dripping from the wash, but nothing weeps at the joint; filler whole. Pushed: "
+    "no movement.",
+}
+"""What was written of each, by year."""
 SEACOCKS = ("Galley seacock", "Heads seacock")
 JOINTS = ("Keel joint, port", "Keel joint, starboard")
 
@@ -42,7 +64,7 @@ def enter(teller: Teller) -> None:
     teller.keep(
         "dial",
         around.add_instrument(
-            teller.logbook, name="Clock with magnetic foot", sort="other", serial="D88"
+            teller.logbook, name="Dial gauge on magnetic base", sort="other", serial="D88"
         ),
     )
 
@@ -98,8 +120,8 @@ def seacocks(
         free = action == "free"
         look(
             teller, visit, name,
-            "Opened, greased, the ball seen to turn; hose pulled, two clips each end." if free
-            else "Turns with a pipe on the lever only; pink at the flange.",
+            SEACOCK_SEEN[day[:4]] if free
+            else "Turns with a pipe on the lever only; dezincified, reddish, at the flange.",
             day, result="nothing_found" if free else "something_found",
             measured=[Rated("valve-action", {"action": action}, observed=day)],
         )  # fmt: skip
@@ -108,8 +130,7 @@ def seacocks(
 def propeller(teller: Teller, visit: str, day: str) -> None:
     """Enter what the blades and the nut were like."""
     look(
-        teller, visit, "Propeller",
-        "Two blades, whole, ring when tapped, no pink; nut and split pin in place.", day,
+        teller, visit, "Propeller", PROPELLER_SEEN[day[:4]], day,
     )  # fmt: skip
 
 
@@ -117,9 +138,7 @@ def joints(teller: Teller, visit: str, day: str, names: Sequence[str] = JOINTS) 
     """Enter what the joint of hull and keel showed."""
     for name in names:
         look(
-            teller, visit, name,
-            "No crack in the filler, no weep, no stain; pushed from the side, hull and keel move "
-            "as one.", day,
+            teller, visit, name, JOINT_SEEN[day[:4]], day,
         )  # fmt: skip
 
 

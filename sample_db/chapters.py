@@ -166,7 +166,8 @@ def _2020(teller: Teller, visit: str) -> None:
 def _after_2020(teller: Teller, visit: str) -> None:
     del visit
     berths.add_berth_period(
-        teller.logbook, begins="2020-07-25", location="Brannet Creek, berth with shore power",
+        teller.logbook, begins="2020-07-25",
+        location="Brannet Creek, drying berth with shore power",
         water="brackish", shore_power="plugged", immersed_share="55 %",
         note="The club laid cable along the quay this spring.",
     )  # fmt: skip
@@ -214,7 +215,8 @@ def _2021(teller: Teller, visit: str) -> None:
     teller.keep(
         "seacock finding",
         matters.raise_finding(
-            teller.logbook, title="Galley seacock stiff, pink at the flange", sort="corrosion",
+            teller.logbook, title="Galley seacock stiff, dezincified at the flange",
+            sort="corrosion",
             must="before_relaunch", severity="moderate", visit_id=visit,
             gear=[teller.keys["Galley seacock"]],
         ),
@@ -230,6 +232,10 @@ def _2021(teller: Teller, visit: str) -> None:
     matters.set_finding(teller.logbook, teller.keys["blister finding"], "must", "next_lift")
     below.shaft_bearing(teller, visit, "0.8", "2021-04-11")
     below.rudder(teller, visit, "0.8", "2021-04-11")
+    around.set_limit(
+        teller.logbook, kind="play", component="play", value="1.5 mm", set_by=OWNER,
+        source="what the yard's fitter advised for shaft and rudder alike", set_on="2021-04-11",
+    )  # fmt: skip
     below.seacocks(teller, visit, "2021-04-11", ("stiff", "free"))
     below.propeller(teller, visit, "2021-04-11")
     below.joints(teller, visit, "2021-04-10")
@@ -277,7 +283,8 @@ def _blast_keels(teller: Teller, visit: str) -> None:
         teller.clock.move()
     work = matters.add_work(
         teller.logbook, visit_id=visit,
-        text="Faces of both keels blasted to bright metal, four coats of epoxy primer.",
+        text="Faces of both keels blasted to bright metal, the last on the 27th after noon; "
+        "blasted again where they had turned by then, primed that day; four coats of epoxy primer.",
         done="2021-04-28", firm_id=teller.keys["Drystone Hull Care"],
         closes=[teller.keys["rust finding"]],
     )  # fmt: skip
@@ -326,7 +333,8 @@ def _seacock_and_isolator(teller: Teller, visit: str) -> None:
 def _after_2021(teller: Teller, visit: str) -> None:
     del visit
     berths.add_berth_period(
-        teller.logbook, begins="2021-05-08", location="Brannet Creek, berth with shore power",
+        teller.logbook, begins="2021-05-08",
+        location="Brannet Creek, drying berth with shore power",
         water="brackish", shore_power="plugged_with_isolator", immersed_share="55 %",
     )  # fmt: skip
     accepted = "2021-06-02"
@@ -427,7 +435,10 @@ def _barrier(teller: Teller, visit: str, bottom: list[str]) -> None:
         begins="2022-06-01", ends="2022-06-04", warranty_until="2027-06-04",
     )  # fmt: skip
     work = matters.add_work(
-        teller.logbook, text="Bottom peeled, dried under cover, four coats of epoxy barrier.",
+        teller.logbook,
+        text="Bottom peeled by some 1.5 mm, sounded all over with a hammer: no dull place; dried "
+        "under cover, one of six areas metered; hollows filled and faired; four coats of epoxy "
+        "barrier.",
         visit_id=visit, done="2022-06-04", firm_id=teller.keys["Drystone Hull Care"],
         closes=[teller.keys["blister finding"]],
     )  # fmt: skip
@@ -435,6 +446,12 @@ def _barrier(teller: Teller, visit: str, bottom: list[str]) -> None:
 
 
 def _as_left_2022(teller: Teller, visit: str) -> None:
+    teller.on("2022-06-14")
+    matters.add_work(
+        teller.logbook, visit_id=visit, done="2022-06-14", person_id=teller.keys[OWNER],
+        text="Barrier washed and abraded all over, since it had stood ten days; antifouling on it.",
+    )  # fmt: skip
+    teller.clock.move()
     teller.on("2022-06-16")
     for zone in BOTTOM:
         looks.nothing_found(teller.logbook, visit, teller.zones[zone], state="left")
@@ -445,11 +462,12 @@ def _as_left_2022(teller: Teller, visit: str) -> None:
         methods=["close"], result="nothing_found",
     )  # fmt: skip
     teller.clock.move()
-    around.note_for_next_time(
+    note = around.note_for_next_time(
         teller.logbook,
         "Ask the yard to set the port keel on other pads: its underside was never seen",
         visit_id=visit,
     )
+    teller.keep("pads note", note)
     teller.on("2022-06-17")
     paper = papers.add(
         teller, "warranty", title="Warranty of the bottom treatment, five years",
@@ -486,12 +504,17 @@ def _after_2023(teller: Teller, visit: str) -> None:
     teller.on("2023-08-26")
     diver = visits.start_visit(
         teller.logbook, kind="diver", begins="2023-08-26", time_zone=ZONE,
-        location="Brannet Creek", looked_for=["crack", "damage"], methods=["camera"],
-        ends="2023-08-26", note="Mika dived with the camera; berth power was off at the quay.",
+        location="Brannet Creek", looked_for=["damage"], methods=["camera"],
+        ends="2023-08-26",
+        note="Mika dived with the camera; berth power was off at the quay. Cloudy water: scrapes "
+        "and dents would have shown, a crack under the paint would not. No picture kept.",
     )  # fmt: skip
     teller.clock.move()
     for zone in ("keel-port-outboard", "keel-port-inboard", "skeg", "rudder"):
-        looks.nothing_found(teller.logbook, diver, teller.zones[zone])
+        looks.log_inspection(
+            teller.logbook, diver, teller.zones[zone], looked_for=["damage"], methods=["camera"],
+            result="nothing_found",
+        )  # fmt: skip
         teller.clock.move()
     looks.could_not_see(teller.logbook, diver, teller.zones["keel-port-under"], hidden_by="ground")
     teller.clock.move()
@@ -519,13 +542,16 @@ def _2025(teller: Teller, visit: str) -> None:
     spots.observe_spot(
         teller.logbook, teller.keys["skeg root"], visit,
         ratings=[haulouts.on_its_day(haulouts.HAIRLINE, HAUL_OUTS[-1])],
-        text="Hair-fine, dry, no stain below it; begins 15 mm abaft the leading edge.",
+        text="Hair-fine, dry, no stain below it; begins 15 mm abaft the leading edge, 30 mm below "
+        "the hull. Skeg and rudder pushed by hand: nothing moves there. The phone was flat.",
     )  # fmt: skip
     teller.clock.move()
     matters.raise_finding(
         teller.logbook, title="Hairline at the root of the skeg, port side", sort="crack",
-        must="this_season", severity="slight",
-        note="Have the root looked at by a surveyor before the paint is opened.", visit_id=visit,
+        must="this_season", severity="moderate",
+        note="Have a surveyor look at the root, ashore and chocked, the paint taken off there and "
+        "photographed first. It was painted over with the bottom before anybody was asked.",
+        visit_id=visit,
         spots=[teller.keys["skeg root"]],
     )  # fmt: skip
     teller.clock.move()
@@ -535,12 +561,9 @@ def _2025(teller: Teller, visit: str) -> None:
         matters.raise_finding(
             teller.logbook, title="Shaft bearing has play", sort="wear", must="next_lift",
             severity="moderate", visit_id=visit, gear=[teller.keys["Shaft bearing"]],
-            note="Draw the shaft and renew the bearing.",
+            note="Still within the limit, but three times what it was in 2015: draw the shaft and "
+            "renew the bearing before it reaches it.",
         ),
-    )  # fmt: skip
-    around.set_limit(
-        teller.logbook, kind="play", component="play", value="1.5 mm", set_by=OWNER,
-        source="what the yard's fitter advised for shaft and rudder", set_on="2025-04-06",
     )  # fmt: skip
     below.rudder(teller, visit, "0.9", "2025-04-06")
     below.seacocks(teller, visit, "2025-04-06")
@@ -559,9 +582,19 @@ def _2025(teller: Teller, visit: str) -> None:
             ratings=[rated],
         )  # fmt: skip
         teller.clock.move()
-    around.note_for_next_time(
-        teller.logbook, "Order a bearing for a 25 mm shaft before the lift", visit_id=visit
-    )
+    around.answer_note(
+        teller.logbook, teller.keys["pads note"], visit,
+        "Asked: the yard could not shift her that week, and nobody goes under her while she hangs. "
+        "Still not seen.",
+    )  # fmt: skip
+    teller.clock.move()
+    for note in (
+        "Order a bearing for a 25 mm shaft before the lift",
+        "Ask the yard early for pads that leave half the sole of the port keel free at a time",
+        "Ask Quillet for a survey after the stone: port keel, joint, studs, root of the skeg",
+    ):
+        around.note_for_next_time(teller.logbook, note, visit_id=visit)
+        teller.clock.move()
     teller.clock.move()
 
 

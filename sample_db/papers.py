@@ -35,8 +35,8 @@ ELECTRICIAN = (
     "Tested after fitting on 5 May 2021.",
 )
 WARRANTY = (
-    "Bottom of Ruddy Shore, six areas, peeled, dried for 72 days and coated with four coats.",
-    "Mean of readings before 22, after 6, on the meter's own relative scale.",
+    "Bottom of Ruddy Shore, six areas, peeled by 1.5 mm, dried for 72 days, four coats put on.",
+    "Mean of readings before 22, after 6, on the meter's own relative scale, one area metered.",
     "Warranty against blisters for five years from the end of the work on 4 June 2022,",
     "that is until 4 June 2027.",
 )

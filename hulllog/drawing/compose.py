@@ -73,9 +73,12 @@ def _point(series: Series, point: Point) -> charts.Point:
     )
 
 
+_BY_WORK = frozenset({"treated_between", "zone_redrawn", "repaired_between", "repainted_between"})
+
+
 def _by_conditions(point: Point) -> bool:
     """Tell whether the point differs by how it was seen, not by what was done to the hull since."""
-    return any(reason not in ("treated_between", "zone_redrawn") for reason in point.why_not)
+    return any(reason not in _BY_WORK for reason in point.why_not)
 
 
 def _breaks(series: Series) -> tuple[charts.Break, ...]:
@@ -83,7 +86,12 @@ def _breaks(series: Series) -> tuple[charts.Break, ...]:
     cuts = []
     plain = [point for point in series.points if not _by_conditions(point)]
     for before, after in itertools.pairwise(plain):
-        changed = [r for r in before.why_not if r not in after.why_not]
+        changed = [
+            # A repair has a mark of its own.
+            reason
+            for reason in before.why_not
+            if reason not in after.why_not and reason != "repaired_between"
+        ]
         if changed:
             middle = (moment(before.when).middle + moment(after.when).middle) / 2
             cuts.append(charts.Break(middle, telling.reasons(changed)))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from hulllog.drawing.disagreeing import contradiction_text, text_of
 from hulllog.insight.contradictions import Contradiction
+from hulllog.insight.judging import WORK
 from hulllog.insight.shades import FOULING
 from hulllog.insight.wear import passed
 from hulllog.trade.kinds import component
@@ -17,6 +18,7 @@ from hulllog.words.working import figure_of, source_sentence
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from hulllog.insight.aftermath import Again
     from hulllog.insight.anodes import CheckSeen, PositionStory
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.occasions import Half
@@ -141,7 +143,8 @@ def changed_text(item: ZoneJudged) -> str:
     if series.unit is None and series.scale:
         return _steps_text(changed, values)
     if changed.beyond_error:
-        return say(f"changed.{changed.direction}", **values)
+        risen = changed.direction == "better" and changed.difference > 0
+        return say("changed.better_up" if risen else f"changed.{changed.direction}", **values)
     return say("changed.within", **values)
 
 
@@ -247,7 +250,7 @@ def _course(series: Series, came: Dried) -> dict[str, str]:
 def course_before(item: ZoneJudged) -> str:
     """Say from what to what a figure went before the last treatment, and whether steadily."""
     series = item.judged.series
-    treated = [point for point in series.points if point.why_not == ("treated_between",)]
+    treated = [point for point in series.points if point.why_not in WORK]
     points = [point for point in treated if point.era == treated[-1].era]
     if not points:
         return ""
@@ -283,7 +286,7 @@ def says_something(item: ZoneJudged) -> bool:
 def weight(item: ZoneJudged) -> tuple[int, int, int, int, float]:
     """Order series of one rank for a reader: treated and changed ones first, then the longer."""
     judged = item.judged
-    treated = any("treated_between" in point.why_not for point in judged.series.points)
+    treated = any(point.why_not in WORK for point in judged.series.points)
     beyond = judged.changed is not None and judged.changed.beyond_error
     top = max((point.value for point in judged.series.points), default=0.0)
     of_the_hull = item.kind not in FOULING
@@ -296,6 +299,8 @@ MOST_NAMES = 3
 
 def first_of(names: Sequence[str]) -> str:
     """Join the first names, and say how many more there are."""
+    if len(names) == MOST_NAMES + 1:
+        return listed(names)  # "and 1 more" is no shorter than the name
     told = listed(names[:MOST_NAMES])
     more = len(names) - MOST_NAMES
     return f"{told} {say_n('word.more', more)}" if more > 0 else told
@@ -478,16 +483,29 @@ def _tell_event(values: dict[str, Any]) -> None:
         text = values.pop("text").strip().rstrip(".")
         values["struck"] = f" {say('summary.event_text', text=text)}" if text else ""
     if "then" in values:
-        then = [formats.anything(when) for when in values["then"]]
-        values["then"] = say("summary.event_then", dates=formats.joined(then)) if then else ""
+        then = [_again(one, values["zones"]) for one in values["then"]]
+        values["then"] = say("summary.event_then", looks=listed(then)) if then else ""
     if "all_names" in values:
         values["names"] = listed(values.pop("all_names"))
     if "found" in values:
         dated = [say("summary.found_on", title=t, when=when) for t, when in values["found"]]
         values["found"] = listed(dated)
+    if "known" in values:
+        known = [
+            say("summary.raised_on", title=title, when=when, before=before)
+            for title, when, before in values["known"]
+        ]
+        values["known"] = listed(known)
     if "kind_of_look" in values:
         values["first"] = formats.anything(values["first"])
         values["how"] = say_code("visit_kind", values.pop("kind_of_look"))
+
+
+def _again(look: Again, zones: int) -> str:
+    """Say when she was looked at later, and which zones of the first look that left out."""
+    code = "summary.event_again_without" if look.without else "summary.event_again"
+    without = {"names": formats.joined(list(look.without))} if look.without else {}
+    return say(code, when=look.when, seen=look.seen, zones=zones, **without)
 
 
 def _tell_last(values: dict[str, Any]) -> None:

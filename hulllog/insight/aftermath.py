@@ -25,12 +25,22 @@ HARMFUL = frozenset({"grounding", "collision", "sinking", "lightning"})
 
 
 @dataclass(frozen=True, slots=True)
+class Again:
+    """A later look: how many zones it showed, and which of those of the first look it did not."""
+
+    when: PartialDate
+    seen: int
+    without: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Aftermath:
     """An event, the first look after it with the zones that it showed, and what none showed.
 
-    ``kind`` and ``when`` are None where nothing was looked at after it.  ``then`` are the visits at
-    which zones were looked at later.  ``fittings`` are those that nobody looked at since.
-    ``first_found`` are the findings raised since, with their day; no cause follows from that.
+    ``kind`` and ``when`` are None where nothing was looked at after it.  ``then`` are the later
+    looks.  ``fittings`` are those that nobody looked at since.  ``first_found`` are the findings
+    raised since, with their day; no cause follows from that.  ``known_before`` are those of them at
+    whose fittings or spots something was found before it, with the first day of that.
     """
 
     event: EventSeen
@@ -39,9 +49,10 @@ class Aftermath:
     looked: tuple[str, ...]
     zones: int
     never: tuple[str, ...]
-    then: tuple[PartialDate, ...] = ()
+    then: tuple[Again, ...] = ()
     fittings: tuple[str, ...] = ()
     first_found: tuple[tuple[str, PartialDate], ...] = ()
+    known_before: tuple[tuple[str, PartialDate, PartialDate], ...] = ()
 
 
 def aftermaths(book: Book) -> list[Aftermath]:
@@ -67,14 +78,18 @@ def _after(book: Book, event: EventSeen) -> Aftermath:
             shown.append((visit, zones))
     seen = {zone for _, zones in shown for zone in zones}
     never = tuple(name for zone, name in names.items() if zone not in seen)
-    fittings, found = _fittings(book, event, later), _found(book, event)
+    fittings, found, known = _fittings(book, event, later), *_found(book, event)
     if not shown:
-        return Aftermath(event, None, None, (), len(names), never, (), fittings, found)
+        return Aftermath(event, None, None, (), len(names), never, (), fittings, found, known)
     visit, zones = shown[0]
     looked = tuple(name for zone, name in names.items() if zone in zones)
-    then = tuple(one.begins for one, _ in shown[1:] if one.begins)
+    then = tuple(
+        Again(one.begins, len(again), tuple(names[zone] for zone in zones if zone not in again))
+        for one, again in shown[1:]
+        if one.begins
+    )
     return Aftermath(
-        event, visit.kind, visit.begins, looked, len(names), never, then, fittings, found
+        event, visit.kind, visit.begins, looked, len(names), never, then, fittings, found, known
     )
 
 
@@ -92,10 +107,22 @@ def _new_since(gear: Gear, event: EventSeen) -> bool:
     return gear.fitted is not None and gear.fitted.earliest >= event.at.latest
 
 
-def _found(book: Book, event: EventSeen) -> tuple[tuple[str, PartialDate], ...]:
-    raised = [(one.title, one.raised) for one in matters(book) if one.raised]
-    after = [(title, when) for title, when in raised if when.earliest >= event.at.latest]
-    return tuple(sorted(after, key=lambda pair: (pair[1].earliest, pair[0])))
+def _found(
+    book: Book, event: EventSeen
+) -> tuple[tuple[tuple[str, PartialDate], ...], tuple[tuple[str, PartialDate, PartialDate], ...]]:
+    """Return the findings raised since, apart by whether something was found there before it."""
+    new, known = [], []
+    for one in matters(book):
+        if one.raised is None or one.raised.earliest < event.at.latest:
+            continue
+        if one.found_before and one.found_before[0].earliest < event.at.latest:
+            known.append((one.title, one.raised, one.found_before[0]))
+        else:
+            new.append((one.title, one.raised))
+    return (
+        tuple(sorted(new, key=lambda pair: (pair[1].earliest, pair[0]))),
+        tuple(sorted(known, key=lambda three: (three[1].earliest, three[0]))),
+    )
 
 
 def _follows(visit: Visit, event: EventSeen) -> bool:

@@ -16,7 +16,9 @@ from hulllog.insight.repairs import (
     Repair,
     Sound,
     dried,
+    findable,
     mended,
+    repainted,
     repairs,
     repairs_of,
     sound_as_left,
@@ -43,6 +45,10 @@ if TYPE_CHECKING:
     from hulllog.records.model import Zone
     from hulllog.records.values import PartialDate
 
+COVER = "antifouling-cover"
+REPAIRED, REPAINTED = "repaired_between", "repainted_between"
+WORK = frozenset({("treated_between",), (REPAIRED,)})
+"""Why alone a look before work on the hull does not compare with one after it."""
 SURE = LEVEL
 """Level of the trend test, after correction for the number of zones."""
 
@@ -108,15 +114,19 @@ def _nought(kind: str, component: str) -> float | None:
     return part.position(part.nothing) if isinstance(part.nothing, str) else part.nothing
 
 
-def judge(series: Series) -> Judged:
-    """Answer both questions for one series; the newest comparable points only."""
+def judge(series: Series, done: Sequence[Repair] = ()) -> Judged:
+    """Answer both questions for one series; the newest comparable points only.
+
+    ``done`` is what took away what was measured: what was there before is another thing.
+    """
+    series = _apart(series, done)
     points = series.comparable
     changed = None
     if len(points) >= 2:
         changed = change.two_visits(
             series.kind, series.component, points[-2].value, points[-1].value
         )
-    treated = [point for point in series.points if point.why_not == ("treated_between",)]
+    treated = [point for point in series.points if point.why_not in WORK]
     before = [point for point in treated if point.era == treated[-1].era]
     return Judged(
         series,
@@ -126,6 +136,27 @@ def judge(series: Series) -> Judged:
         prompt=_prompt(series, points),
         prompt_before=_prompt(series, before),
     )
+
+
+def _apart(series: Series, done: Sequence[Repair]) -> Series:
+    """Set points apart from the newest where it was repaired or painted over in between."""
+    if not done or not series.standing:
+        return series
+    last = series.standing[-1]
+    why = REPAINTED if series.kind == COVER else REPAIRED
+    points = []
+    for point in series.points:
+        since = [one for one in done if _after(one, point) and not _after(one, last)]
+        if since and point.comparable:
+            point = replace(point, comparable=False, why_not=(why,))
+        points.append(replace(point, era=point.era + len(done) - len(since)))
+    return replace(series, points=tuple(points))
+
+
+def _after(done: Repair, point: Point) -> bool:
+    """Tell whether work came after a look: of one visit the look as found comes first."""
+    same = done.visit_id == point.visit_id
+    return same or done.when.earliest > point.when.earliest
 
 
 def _prompt(series: Series, points: Sequence[Point]) -> Prompt | None:
@@ -190,10 +221,13 @@ def _judged(
     looks: ZoneLooks,
 ) -> list[ZoneJudged]:
     group, found, sound = [], repairs(book, edge), dict(sound_as_left(book, edge))
+    painted = repainted(book, edge) if kind == COVER else []
     limit = limits(book).get((kind, component))
     for zone in zones:
         series = zone_series(book, zone.id, kind, component, edge, looks)
         if series.points:
+            mends = repairs_of(found, kind, zone.id)
+            coats = [one for one in painted if one.zone_id == zone.id]
             group.append(
                 ZoneJudged(
                     "zone",
@@ -202,13 +236,18 @@ def _judged(
                     None,
                     kind,
                     component,
-                    judge(series),
-                    repairs_of(found, kind, zone.id),
+                    judge(series, coats if kind == COVER else _mends(mends, kind)),
+                    mends,
                     sound.get((zone.id, kind)),
                     limit,
                 )
             )
     return _corrected(group)
+
+
+def _mends(found: Sequence[Repair], kind: str) -> Sequence[Repair]:
+    """Return the repairs that end a series: of what is found or not, not of what is read."""
+    return found if findable(kind) else ()
 
 
 def worsening(item: ZoneJudged) -> bool:
@@ -229,6 +268,7 @@ def judged_spots(book: Book, edge: Edge | None = None) -> list[ZoneJudged]:
             for component in components(kind):
                 series = spot_series(book, spot.id, kind, component, edge)
                 if series.points:
+                    here = repairs_of(mends, kind, spot.zone_id, spot.id)
                     found.append(
                         ZoneJudged(
                             "spot",
@@ -237,13 +277,21 @@ def judged_spots(book: Book, edge: Edge | None = None) -> list[ZoneJudged]:
                             spot.number,
                             kind,
                             component,
-                            judge(series),
-                            repairs_of(mends, kind, spot.zone_id, spot.id),
+                            judge(series, _mends(here, kind)),
+                            here,
                             sound.get((spot.zone_id or "", kind)),
                             bounds.get((kind, component)),
                         )
                     )
     return found
+
+
+def mends_of_spot(book: Book, spot_id: str, kind: str, edge: Edge | None) -> Sequence[Repair]:
+    """Return the repairs that end a series of a spot."""
+    spot = book.get(Spot, spot_id)
+    if spot is None:
+        return ()
+    return _mends(repairs_of(repairs(book, edge), kind, spot.zone_id, spot_id), kind)
 
 
 def spot_kinds(book: Book, spot_id: str) -> list[str]:

@@ -17,13 +17,17 @@ from hulllog.records.history import record_history
 from hulllog.records.model import (
     Document,
     Finding,
+    FindingLink,
     FindingObservation,
     Firm,
+    Gear,
+    GearCheck,
     NoteForNextTime,
     Person,
     Photo,
     Proof,
     Recommendation,
+    SpotObservation,
     Survey,
     Visit,
     Work,
@@ -31,7 +35,7 @@ from hulllog.records.model import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from sqlalchemy import Row
 
@@ -89,6 +93,8 @@ class Matter:
     note: str | None
     term: Term
     raised_visit_id: str | None = None
+    found_before: tuple[PartialDate, ...] = ()
+    """The days before it was raised on which something was found at its fittings or spots."""
 
     def overdue(self, now: datetime) -> Overdue | None:
         """Return by what it is overdue at a moment, None while it is not."""
@@ -213,7 +219,44 @@ def _matter(book: Book, finding: Finding, seen: dict[str, Visit], ended: tuple[s
         finding.note,
         term(seen, ended, finding.raised_visit_id, works),
         finding.raised_visit_id,
+        _found_before(book, finding, links, seen, order),
     )
+
+
+def _found_before(
+    book: Book,
+    finding: Finding,
+    links: Sequence[FindingLink],
+    seen: Mapping[str, Visit],
+    order: Mapping[str, int],
+) -> tuple[PartialDate, ...]:
+    """Return when something was found at the fittings and spots of a finding before it was raised.
+
+    What was found at a fitting that stood there before the present one is not told of this one.
+    """
+    raised = order.get(finding.raised_visit_id or "", 0)
+    about = {link.gear_id or link.spot_id for link in links} - {None}
+    days = []
+    for key, visit_id, fitted in _finds(book):
+        visit = seen.get(visit_id)
+        if key in about and visit and visit.begins and order[visit_id] < raised:
+            past = fitted is not None and visit.begins.earliest < fitted.earliest
+            days += [] if past else [visit.begins]
+    return tuple(sorted(set(days)))
+
+
+@once_a_reading
+def _finds(book: Book) -> list[tuple[str, str, PartialDate | None]]:
+    """Return (fitting or spot, visit, when fitted) of the looks that found something."""
+    parts = {gear.id: gear.fitted for gear in book.scalars(select(Gear))}
+    checks = select(GearCheck.gear_id, GearCheck.visit_id).where(
+        GearCheck.withdrawn.is_(False), GearCheck.result == "something_found"
+    )
+    looks = select(SpotObservation.spot_id, SpotObservation.visit_id).where(
+        SpotObservation.withdrawn.is_(False), SpotObservation.state != "left"
+    )
+    found = [(gear_id, visit_id, parts.get(gear_id)) for gear_id, visit_id in book.execute(checks)]
+    return [*found, *((spot_id, visit_id, None) for spot_id, visit_id in book.execute(looks))]
 
 
 # All of a kind is read in one go, and not again for each finding.
@@ -327,6 +370,10 @@ class ProofSeen:
     accepted: PartialDate | None
     letter: bool = False
     """Whether it is a letter that is on file."""
+    papers: tuple[str, ...] = ()
+    """The papers on file that hang on a work; its own entry is no paper."""
+    invoice: bool = False
+    """Whether an invoice is among them."""
     unlinked: tuple[str, ...] = ()
     """Papers on file of the same visit or day as the work that nobody linked to anything."""
 
@@ -406,7 +453,17 @@ def _proof(book: Book, proof: Proof) -> ProofSeen:
     if work:
         behind = _behind(book, work)
         loose = () if behind == "third_party" else _unlinked(book, work)
-        return ProofSeen("work", behind, work.text, work.done, *accepted, unlinked=loose)
+        held = _papers_of(book, work)
+        return ProofSeen(
+            "work",
+            behind,
+            work.text,
+            work.done,
+            *accepted,
+            papers=tuple(paper.title for paper in held),
+            invoice=any(paper.sort == "invoice" for paper in held),
+            unlinked=loose,
+        )
     if paper:
         letter = paper.sort == "letter" and paper.sha256 is not None
         return ProofSeen(
@@ -446,6 +503,16 @@ def _kind_of(paper: Document) -> str:
     if paper.sha256 is None:
         return "owner"
     return "third_party" if paper.sort in _OF_OTHERS else "paper"
+
+
+def _papers_of(book: Book, work: Work) -> list[Document]:
+    """Return the papers on file that hang on an entry of work."""
+    found = [
+        book.get(Document, link.document_id)
+        for linked, link in _links(book)
+        if linked.id == work.id and link.document_id and not link.withdrawn
+    ]
+    return [paper for paper in found if paper and not paper.withdrawn and paper.sha256]
 
 
 def _behind(book: Book, work: Work) -> str:

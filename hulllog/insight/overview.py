@@ -310,7 +310,7 @@ def _line(
 def _longest_wait(book: Book, visit: Visit) -> tuple[PartialDate | None, datetime | None]:
     """Return the day of the look that waited longest for its entry, and that entry.
 
-    A look at an anode or fitting counts where its own day is known.
+    A look at an anode or fitting counts where its own day is known, as does one during the work.
     """
     query = (
         select(Inspection)
@@ -321,7 +321,7 @@ def _longest_wait(book: Book, visit: Visit) -> tuple[PartialDate | None, datetim
     for look in book.scalars(query):
         own = [one.observed for one in look.sets if one.observed and not one.withdrawn]
         edge = (visit.ends or visit.begins) if look.state == "left" else visit.begins
-        seen = min(own, default=edge)
+        seen = min(own, default=None if look.state == "during" else edge)
         if seen is not None:
             waits.append((look.entered_at - seen.latest, seen, look.entered_at))
     anodes = select(AnodeCheck).where(AnodeCheck.visit_id == visit.id, ~AnodeCheck.withdrawn)

@@ -141,7 +141,8 @@ def measured_what(book: Book, one: MeasurementSet) -> tuple[str, str]:
 class Covered:
     """Fittings of one group: their names, how many were looked at, and when last.
 
-    ``unlooked`` are those that nobody looked at since they were fitted.
+    ``unlooked`` are those that nobody looked at since they were fitted.  ``earlier`` are those that
+    the last visit of the group left out, with the day of their own last look.
     """
 
     group: str
@@ -149,6 +150,7 @@ class Covered:
     looked: int
     when: PartialDate | None
     unlooked: tuple[str, ...]
+    earlier: tuple[tuple[str, PartialDate], ...] = ()
 
 
 def covered(found: Sequence[GearStory]) -> list[Covered]:
@@ -164,6 +166,21 @@ def covered(found: Sequence[GearStory]) -> list[Covered]:
             sum(story.last is not None for story in of_it),
             max((story.last.when for story in of_it if story.last), default=None),
             tuple(story.name for story in of_it if story.last is None),
+            _earlier(of_it),
         )
         for group, of_it in groups.items()
     ]
+
+
+def _earlier(stories: Sequence[GearStory]) -> tuple[tuple[str, PartialDate], ...]:
+    """Return the fittings whose last look was at an earlier visit than that of others."""
+    seen = [(story.name, story.last) for story in stories if story.last]
+    if not seen:
+        return ()
+    newest = max((look for _, look in seen), key=lambda look: look.when)
+    left_out = [
+        (name, look.when)
+        for name, look in seen
+        if look.visit_id != newest.visit_id and look.when < newest.when
+    ]
+    return tuple(sorted(left_out, key=lambda pair: pair[1]))

@@ -6,19 +6,23 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sqlalchemy import select
+from sqlalchemy.orm import selectinload
 
 from hulllog.insight.occasions import OUT_OF_WATER, up_to
 from hulllog.insight.once import once_a_reading
 from hulllog.insight.overdue import place_of_work
-from hulllog.insight.shades import FOULING, nothing
+from hulllog.insight.shades import FOULING, below_water, nothing
 from hulllog.records.model import (
+    Coat,
     Finding,
     FindingLink,
     Inspection,
+    Product,
     Spot,
     Treatment,
     Work,
     WorkLink,
+    Zone,
     ZoneVersion,
 )
 
@@ -115,6 +119,28 @@ def repairs(book: Book, edge: Edge | None = None) -> list[Repair]:
         if place is not None and begins and zone:
             found.append(Repair(during[place].id, begins, sort, zone, link.spot_id, work.done))
     return sorted(found, key=lambda repair: repair.when)
+
+
+@once_a_reading
+def repainted(book: Book, edge: Edge | None = None) -> list[Repair]:
+    """Return zone by zone the visits at which new antifouling was put on, the oldest first."""
+    during = {visit.id: visit for visit, states in up_to(book, edge) if "during" in states}
+    bottom = [zone.id for zone in book.scalars(select(Zone)) if below_water(zone.code)]
+    query = (
+        select(Coat)
+        .join(Product, Product.id == Coat.product_id)
+        .where(Product.role == "antifouling", Coat.withdrawn.is_(False))
+        .options(selectinload(Coat.zones))
+    )
+    found: dict[tuple[str, str], Repair] = {}
+    for coat in book.scalars(query):
+        visit = during.get(coat.visit_id)
+        on = [one.zone_id for one in coat.zones if not one.withdrawn]
+        for zone in bottom if coat.whole_bottom else on:
+            if visit and visit.begins:
+                done = Repair(visit.id, visit.begins, "antifouling", zone, None)
+                found.setdefault((zone, visit.id), done)
+    return sorted(found.values(), key=lambda one: one.when)
 
 
 @once_a_reading

@@ -147,6 +147,8 @@ def _happened(after: Sequence[Aftermath], told: Container[str]) -> list[Said]:
             found.append(Said("event_missed", (*about, ("all_names", missed))))
         if one.first_found:
             found.append(Said("event_found", (*about, ("found", one.first_found))))
+        if one.known_before:
+            found.append(Said("event_raised", (*about, ("known", one.known_before))))
     more = len(after) - MOST_EVENTS
     return [*found, Said("more_events", (("n", more),))] if more > 0 else found
 

@@ -100,7 +100,12 @@ def _recorded(line: VisitLine) -> str:
     basis = say_code("basis", line.basis)
     when = line.looked_at or line.ends or line.begins
     entered = line.looks_entered_at or line.entered_at
-    return f"{basis}; {formats.lag(when, entered)}" if when else basis
+    if when is None:
+        return basis
+    lag = formats.lag(when, entered)
+    if line.basis == "at_the_time":
+        return say("report.noted_at_the_time", lag=lag)
+    return f"{basis}; {lag}"
 
 
 def _looked(looked: int, not_seen: int, zones: int, anodes: int) -> str:

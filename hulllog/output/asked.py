@@ -96,13 +96,25 @@ def _accepted_by(item: Asked, proof: ProofSeen) -> str:
     return say(code, by=proof.accepted_by, when=formats.anything(proof.accepted))
 
 
+def _work(proof: ProofSeen, text: str) -> str:
+    """Say what work was entered, which papers of it are held, and that no invoice is."""
+    if proof.kind == "owner":
+        return say("report.proof_is.owner", text=text)
+    held = say("report.work_papers", papers=told.listed(proof.papers)) if proof.papers else ""
+    invoice = "" if proof.invoice else say("report.no_invoice")
+    what = " ".join(part for part in (text, held, invoice) if part)
+    return say("report.work_entered", what=what)
+
+
 def _proof(proof: ProofSeen, loose: Sequence[str]) -> str:
     text = ", ".join(
         part.rstrip(".")
         for part in (formats.anything(proof.when) if proof.when else "", proof.text)
         if part
     ) or say_code("proof", proof.sort)
-    if proof.sort != "photo":
+    if proof.sort == "work":
+        text = _work(proof, text)
+    elif proof.sort != "photo":
         text = say(f"report.proof_is.{proof.kind}", text=text)
     papers = [title for title in proof.unlinked if title in loose]
     return say("report.unlinked", text=text, papers=told.listed(papers)) if papers else text

@@ -247,6 +247,9 @@ def _covered(contents: Contents) -> str:
         if group.looked:
             values = {"looked": group.looked, "when": group.when}
             lines.append(say_n(code, len(group.names), **values))
+        if group.earlier:
+            named = [say("report.covered.last_of", name=n, when=when) for n, when in group.earlier]
+            lines.append(say("report.covered.earlier", parts=told.listed(named)))
         if group.unlooked:
             lines.append(say(f"{code}_unseen", names=told.listed(group.unlooked)))
         if not group.names and group.group != "other":
@@ -609,6 +612,9 @@ def _last_seen(frame: Frame, matter: Matter) -> str:
     if not matter.seen:
         when = frame.during(matter.raised_visit_id, matter.raised)
         once = say("report.seen_once", when=when)
+        if matter.found_before:
+            days = formats.joined([formats.anything(day) for day in matter.found_before])
+            once = say("report.seen_before", when=when, days=days)
         return " ".join(part for part in (once, _work_so_far(matter)) if part)
     last = matter.seen[-1]
     seen = f"{frame.during(last.visit_id, last.when)}: {say_code('seen', last.seen)}."

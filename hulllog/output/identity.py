@@ -27,6 +27,9 @@ def one_line(contents: Contents) -> str:
         say_code("material", vessel.material),
         vessel.rig or say_code("hull_kind", vessel.kind),
     ]
+    keel = str(form.particulars.get("keel", "none")) if form else "none"
+    if keel != "none":
+        parts.append(say_code("keel", keel))
     if form and form.length:
         parts.append(formats.measured(form.length))
     if vessel.built:
@@ -67,7 +70,16 @@ def identity(contents: Contents) -> list[tuple[str, str]]:
     if contents.berths:
         berth = contents.berths[-1]
         rows.append(
-            (say("report.berth"), f"{name(berth.location)}, {say_code('water', berth.water)}")
+            (
+                say("report.berth"),
+                ", ".join(
+                    (
+                        name(berth.location),
+                        say_code("water", berth.water),
+                        say("report.immersed", share=formats.share(berth.immersed_share)),
+                    )
+                ),
+            )
         )
     return rows
 

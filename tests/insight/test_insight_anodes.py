@@ -97,7 +97,7 @@ def test_half_gone_is_only_probable_while_its_interval_runs(made):
     assert "expected" in told[expected - day]
     assert "probably by now" in told[expected + day]
     assert formats.day(high.date()) in told[expected + day]
-    assert "wants a look" in told[expected + day]
+    assert "o be looked at" in told[expected + day]
     assert "by reckoning since" in told[high + day]
     (line,) = summary(None, [], [], [], [], [story], expected + day)[-1:]
     assert "probably half gone by now" in summary_text(line)

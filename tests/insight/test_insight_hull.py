@@ -337,6 +337,18 @@ def test_the_entry_of_a_long_visit_is_counted_from_the_look_that_waited_longest(
     assert waited > 0
 
 
+def test_a_look_during_the_work_whose_day_is_unknown_did_not_wait_since_the_lift(
+    ketch: Logbook,
+) -> None:
+    visit = haul_out(ketch, "2025-03-05")
+    looks.log_inspection(
+        ketch, visit, zone(ketch, "bottom-aft-port"), state="during", looked_for=["damage"],
+        result="nothing_found",
+    )  # fmt: skip
+    with ketch.read() as session:
+        assert visit_lines(session)[-1].looked_at is None
+
+
 @pytest.mark.parametrize(("later", "said"), [
     (
         ("2014", "2015"),

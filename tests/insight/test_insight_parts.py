@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 from hulllog.insight.gear import gear_stories
 from hulllog.insight.parts import covered, metered
 from hulllog.output.parts import metered_text
-from hulllog.records.operations import around, looks, matters, measuring, visits
+from hulllog.records.operations import around, gear, looks, matters, measuring, visits
 from hulllog.records.operations.measuring import Rated
 
 NOW = datetime(2024, 9, 1, tzinfo=UTC)
@@ -44,6 +44,25 @@ def test_play_says_its_unit_and_how_it_was_measured(made):
         assert metered_text(read).replace("\u202f", " ").replace("\u00a0", " ") == (
             "play 1.2 mm (Dial, no. 7, dial gauge)"
         )
+
+
+def test_a_fitting_that_the_last_visit_left_out_is_named_with_its_own_day(made):
+    port, starboard, joint = (
+        around.add_gear(made.logbook, sort=sort, name=name)
+        for sort, name in (("keel_bolt", "Port bolts"), ("keel_bolt", "Starboard bolts"),
+                           ("keel_joint", "Joint"))
+    )  # fmt: skip
+    old = visits.start_haul_out(made.logbook, begins="2022-03-05", ends="2022-03-20")
+    gear.look_at_gear(made.logbook, starboard, old, result="nothing_found", looked="2022-03-10")
+    new = visits.start_haul_out(made.logbook, begins="2025-08-05", ends="2025-08-19")
+    for part, day in ((joint, "2025-08-05"), (port, "2025-08-15")):
+        gear.look_at_gear(made.logbook, part, new, result="nothing_found", looked=day)
+    with made.logbook.read() as book:
+        (other,) = [one for one in covered(gear_stories(book, None, NOW)) if one.group == "other"]
+    assert (other.looked, other.when.text) == (3, "2025-08-15")
+    assert [(name, when.text) for name, when in other.earlier] == [
+        ("Starboard bolts", "2022-03-10")
+    ]
 
 
 def test_what_is_covered_beside_the_zones_follows_from_the_looks(made):

@@ -14,7 +14,7 @@ from hulllog.insight.judging import judged_zones
 from hulllog.insight.matters import asked, matters
 from hulllog.insight.summary import summary
 from hulllog.records.media import add_document
-from hulllog.records.operations import around, berths, looks, queries, vessel, visits
+from hulllog.records.operations import around, berths, gear, looks, queries, vessel, visits
 from hulllog.records.operations import matters as do
 from hulllog.records.operations.measuring import Rated
 
@@ -113,14 +113,68 @@ def test_what_followed_an_event_is_one_block_without_a_cause(ketch):
         ketch, title="Hairline", sort="crack", must="watch", severity="slight", visit_id=lift
     )
     told, missed, found = happened(ketch)
-    assert "; looked at again 2 Apr 2024." in told
+    assert told.endswith("Rudder; later looks: 2 Apr 2024 (1 of 17 zones).")
     assert "Keel bolts" in missed
     assert "Galley seacock" not in missed
-    assert missed.endswith("The inside is not in this record.")
+    assert missed.endswith("Of the inside this record holds only what is told of the fittings.")
     assert found == (
         "First found after the grounding: Hairline (2 Apr 2024). The record draws no cause from "
         "that."
     )
+
+
+def test_a_later_look_names_the_zones_that_it_left_out(ketch):
+    berths.add_event(ketch, sort="grounding", at="2023-08-19", text="Touched a stone.")
+    dived = visits.start_visit(ketch, kind="diver", begins="2023-08-26")
+    for code in ("rudder", "transom"):
+        looks.nothing_found(ketch, dived, zone(ketch, code))
+    grid = visits.start_haul_out(ketch, begins="2024-05-09")
+    looks.nothing_found(ketch, grid, zone(ketch, "transom"))
+    lift = visits.start_haul_out(ketch, begins="2025-04-05")
+    for code in ("rudder", "transom", "bottom-aft-port"):
+        looks.nothing_found(ketch, lift, zone(ketch, code))
+    told = happened(ketch)[0]
+    _, later = told.split("; later looks: ")
+    first, second = later.split("; ")
+    assert first.startswith("9 May 2024 (1 of")
+    assert first.endswith("zones, without Rudder)")
+    assert second.startswith("5 Apr 2025 (3 of")
+    assert "without" not in second
+
+
+def test_what_was_found_before_an_event_is_not_first_found_after_it(ketch):
+    bearing = around.add_gear(ketch, sort="bearing", name="Shaft bearing")
+    fresh = around.add_gear(ketch, sort="bellows", name="Bellows", fitted="2022")
+
+    def looked(day, *parts):
+        visit = visits.start_haul_out(ketch, begins=day)
+        for part in parts:
+            gear.look_at_gear(ketch, part, visit, result="something_found", looked=day)
+        visits.relaunch(ketch, visit, day)
+        return visit
+
+    looked("2015-04-19", bearing, fresh)
+    looked("2021-04-11", bearing)
+    berths.add_event(ketch, sort="grounding", at="2023-08-19", text="Touched a stone.")
+    lift = looked("2025-04-06", bearing, fresh)
+    for title, part in (("Play", bearing), ("Bellows hard", fresh)):
+        do.raise_finding(
+            ketch, title=title, sort="wear", must="next_lift", severity="moderate",
+            visit_id=lift, gear=[part],
+        )  # fmt: skip
+    told = happened(ketch)
+    assert (
+        "First found after the grounding: Bellows hard (6 Apr 2025). The record draws no cause "
+        "from that."
+    ) in told
+    assert (
+        "Raised as a finding after the grounding, though something was found there before it: "
+        "Play (6 Apr 2025; first on record 19 Apr 2015)."
+    ) in told
+    with ketch.read() as book:
+        before = {one.title: [str(day) for day in one.found_before] for one in matters(book)}
+    assert len(before["Play"]) == 2
+    assert before["Bellows hard"] == []
 
 
 def test_fittings_that_nobody_looked_at_are_named(ketch):

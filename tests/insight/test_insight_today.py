@@ -225,7 +225,7 @@ def test_half_gone_is_told_as_it_comes_near_passes_and_is_seen(made):
     assert said(book, "today.anode_half", far) == []
     (before,) = said(book, "today.anode_half", near)
     (likely,) = said(book, "today.anode_half_likely", over)
-    assert "wants a look" in likely
+    assert "o be looked at" in likely
     (passed,) = said(book, "today.anode_half_past", past)
     anodes.set_piece(book, made.pieces[2023], "fitted", "2022-12-24", reason="misread")
     assert said(book, "today.anode_half_past", past) != [passed]

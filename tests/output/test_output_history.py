@@ -220,6 +220,15 @@ def test_the_title_of_a_chart_is_printed_whole(logbook: Logbook, tmp_path: Path)
     assert f"Spot 1, {label}: " in body
 
 
+def test_her_keel_and_how_much_of_the_time_she_floats_stand_on_the_first_page(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    head = text.split("In short")[0]
+    assert "GRP, sailing yacht, twin keels," in head
+    assert "of the time immersed" in head
+
+
 def test_an_open_finding_tells_action_and_due_apart(logbook: Logbook, tmp_path: Path) -> None:
     with logbook.read() as session:
         last = queries.visits(session)[-1].id

@@ -18,7 +18,13 @@ from hulllog.desktop.theme import BODY
 from hulllog.drawing.zonepictures import said as zone_said
 from hulllog.insight import shades
 from hulllog.insight.comparing import shading_component
-from hulllog.insight.judging import ZoneJudged, components, judge, judged_component
+from hulllog.insight.judging import (
+    ZoneJudged,
+    components,
+    judge,
+    judged_component,
+    mends_of_spot,
+)
 from hulllog.insight.limits import limits
 from hulllog.insight.placed import worked_on
 from hulllog.insight.series import spot_series
@@ -308,16 +314,24 @@ def _judged_spot(page: HullPage, spot: SpotSeen) -> list[QWidget]:
     if not component:
         return []
     kind = page.shown.kind
-    series, limit = page.state.read(
+    series, limit, mends = page.state.read(
         lambda book: (
             spot_series(book, spot.spot_id, kind, component, page.shown.edge),
             limits(book).get((kind, component)),
+            mends_of_spot(book, spot.spot_id, kind, page.shown.edge),
         )
     )
     if not series.points:
         return []
     item = ZoneJudged(
-        "spot", spot.spot_id, spot.label, spot.number, kind, component, judge(series), limit=limit
+        "spot",
+        spot.spot_id,
+        spot.label,
+        spot.number,
+        kind,
+        component,
+        judge(series, mends),
+        limit=limit,
     )
     return side.judged(item, known, page.choose_component, page.state.pick)
 
