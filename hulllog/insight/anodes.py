@@ -498,6 +498,8 @@ def _half_loss(
 
 SCALE_ERROR = 0.005
 """Standard error in kg of one weighing, clean and dry.  Our own rule."""
+_ALL_AFLOAT = 0.9
+"""Share of the time afloat from which the wear is held against the time of the year."""
 
 
 def _tells(look: CheckSeen) -> bool:
@@ -514,7 +516,16 @@ def _loss(story: PieceStory, look: CheckSeen) -> anodes.Loss:
         error = (high - low) / 12.0**0.5
     else:
         error = 2.0**0.5 * SCALE_ERROR / (story.mass_new_kg - (story.insert_kg or 0.0))
-    return anodes.Loss(look.immersed.days, 1 - (low + high) / 2, error, by_eye)
+    return anodes.Loss(look.immersed.days, 1 - (low + high) / 2, error, by_eye, _begun(story, look))
+
+
+def _begun(story: PieceStory, look: CheckSeen) -> float | None:
+    """Return the day of fitting by the calendar; None where she lay ashore for part of the time."""
+    if story.fitted is None or look.immersed is None:
+        return None
+    passed = (look.when.middle - story.fitted.middle).total_seconds() / 86400
+    afloat_all = look.immersed.days >= _ALL_AFLOAT * passed
+    return story.fitted.middle.timestamp() / 86400 if afloat_all else None
 
 
 def _mean_rate(story: PieceStory) -> list[anodes.Rate]:
@@ -525,7 +536,8 @@ def _mean_rate(story: PieceStory) -> list[anodes.Rate]:
             if loss.share <= 0:
                 return []
             error = min(loss.error / loss.share, 1.0)
-            return [anodes.Rate(loss.share / loss.days, error, loss.by_eye)]
+            rate = loss.share / loss.days
+            return [anodes.Rate(rate, error, loss.by_eye, loss.days, loss.begun)]
     return []
 
 

@@ -10,6 +10,7 @@ import statistics
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
+from hulllog.trade.anodepace import Seen, foretold
 from hulllog.trade.ranges import above, within
 from hulllog.trade.refusal import Refusal
 from hulllog.trade.students import t_factor
@@ -37,7 +38,7 @@ _THUMB = Source("our own rule", "our rule of thumb: half to come as the part so 
 _LINE = Source("from memory", "line through the origin, Fieller's limits")
 _PAST = Source("from memory", "prediction limits of a normal sample, on logarithms")
 _BOTH = Source("from memory", "normal prior and normal data, weighted by precision")
-_PACE = Source("our own rule", "what is to come at the pace of all pieces, tried on invented boats")
+_PACE = Source("our own rule", "all pieces foretell the present one, tried on invented boats")
 _BY_DAY = Source("common practice", "by immersed day")
 _MEDIAN = Source("our own rule", "against the median of the earlier stretches in the same place")
 _MIRROR = Source("our own rule", "against the other side over the same time")
@@ -54,14 +55,21 @@ class Loss(NamedTuple):
     share: float
     error: float = 0.0
     by_eye: bool = False
+    begun: float | None = None
+    """The day of fitting by the calendar; None where she did not lie afloat all the time."""
 
 
 class Rate(NamedTuple):
-    """The mean rate of an earlier piece, a share per immersed day, with its relative error."""
+    """The mean rate of an earlier piece, a share per immersed day, with its relative error.
+
+    ``days`` are those it is the mean of, ``begun`` as in Loss.
+    """
 
     rate: float
     error: float
     by_eye: bool = False
+    days: float = 365.25
+    begun: float | None = None
 
 
 class _LogRate(NamedTuple):
@@ -84,9 +92,9 @@ def half_loss(
     earlier pieces in the same place, as share per immersed day.  What is there decides the way: one
     check (our rule of thumb, a band), several (line through the origin), earlier pieces
     (logarithms), or both combined.  Where the errors of all are given, as Loss and Rate, and two
-    earlier pieces are on record, what is still to come is reckoned from the last check on, at the
-    pace of all pieces.  A check that shows the limit passed, or not yet reached, cuts
-    what the sum says beyond it.
+    earlier pieces are on record, in the order of time, all pieces together foretell the present one
+    (``anodepace``).  A check that shows the limit passed, or not yet reached, cuts what the sum
+    says beyond it; one within two errors of the limit shows neither.
     Raises Refusal ``nothing_worn`` or ``out_of_range``.
     """
     worn = _checked(checks)
@@ -105,7 +113,8 @@ def half_loss(
         return half_loss_from_earlier(past, limit=limit, level=level)
     last = max(worn, key=lambda one: one.days)
     if len(rates) == len(past) >= FEW_PIECES and last.error > 0 and last.share > 0:
-        return _held(_paced(last, rates, limit, level), worn, limit)
+        sure = [one for one in worn if abs(one.share - limit) > 2 * one.error]
+        return _held(_paced(last, rates, limit, level), sure, limit)
     return _held(_combined(worn, past, limit, level), worn, limit)
 
 
@@ -309,77 +318,33 @@ def _combined(worn: Sequence[Loss], past: Sequence[float], limit: float, level: 
 
 FEW_PIECES = 2
 """Earlier pieces needed before the pace of all is reckoned with."""
-LEAST_SCATTER = 0.03
-"""Relative scatter of wear between pieces that is never gone below.  Our own rule."""
-SCATTER_MORE = 2.0
-"""The variance between pieces that were seen, times this, stands for that of those to come, since
-years that follow one another are more alike than others.  Our own rule, tried on invented boats."""
 
 
 def _paced(last: Loss, rates: Sequence[Rate], limit: float, level: float) -> Working:
-    """Return the last check plus what is to come at the pace of all pieces.
-
-    What scatters between pieces beyond the errors of their looks is taken as true; looks by eye err
-    alike, so that many of them are no surer than one.
-    """
+    """Return what all pieces together foretell of the present one."""
     goal = within("limit", limit, 0.05, 1.0)
-    seen = [*rates, Rate(last.share / last.days, min(last.error / last.share, 1.0), last.by_eye)]
-    scatter, count = _scatter(seen)
-    mean, variance = _pace(seen, scatter)
-    t, z = t_factor(level, max(count - 1, 2)), statistics.NormalDist().inv_cdf((1 + level) / 2)
-    reach = min(t * math.sqrt(scatter + variance), 20.0)
-    pace, slack = math.exp(mean), z * last.error
-    rest = max(goal - last.share, 0.0) / pace
-    if last.share < goal:
-        value = last.days + rest
-        early, late = rest * (1 - math.exp(-reach)), rest * (math.exp(reach) - 1)
-        early, late = (
-            one + slack / pace if last.by_eye else math.hypot(one, slack / pace)
-            for one in (early, late)
-        )
-    else:
-        value = goal * last.days / last.share
-        early = late = slack * last.days / last.share
+    seen = [
+        Seen(one.days, one.rate * one.days, one.error * one.rate * one.days, one.by_eye, one.begun)
+        for one in rates
+    ]
+    found = foretold([*seen, Seen(*last)], goal, level)
     return Working(
         name="half_loss_paced",
-        value=min(value, OPEN_END),
+        value=min(found.days, OPEN_END),
         unit="d",
-        formula="t = d + (g − c)/exp(m), or d·g/c where c ≥ g; m = Σ(m_i/v_i)/Σ(1/v_i)",
+        formula="P(c(t) ≥ g) = ½, c(t) = (r + u)·t for t ≤ d; (r + u)·d + (r + u′)·(t − d) after",
         inputs=(
             Input("g", goal),
             Input("d", last.days, "d"),
             Input("c", last.share),
-            Input("m", mean),
-            Input("s", math.sqrt(scatter)),
-            Input("k", len(seen)),
+            Input("r", _A_YEAR * found.rate, "percent/year"),
+            Input("s", found.scatter),
+            Input("k", len(rates) + 1),
         ),
         source=_PACE,
         cautions=("from_earlier_pieces", "wear_taken_as_even"),
-        interval=Interval(
-            max(min(value - early, OPEN_END), 0.0), min(value + late, OPEN_END), "prediction", level
-        ),
+        interval=Interval(found.low, min(found.high, OPEN_END), "prediction", level),
     )
-
-
-def _scatter(seen: Sequence[Rate]) -> tuple[float, int]:
-    """Return the variance of log rates between pieces beyond their errors, and of how many."""
-    weighed = [one for one in seen if not one.by_eye]
-    told = weighed if len(weighed) > FEW_PIECES else list(seen)
-    spread = statistics.variance([math.log(one.rate) for one in told])
-    true = spread - statistics.fmean(one.error**2 for one in told)
-    return max(SCATTER_MORE * true, LEAST_SCATTER**2), len(told)
-
-
-def _pace(seen: Sequence[Rate], scatter: float) -> tuple[float, float]:
-    """Return the mean log rate and its variance; looks by eye count together as one."""
-    parts = [(math.log(one.rate), scatter + one.error**2) for one in seen if not one.by_eye]
-    by_eye = [one for one in seen if one.by_eye]
-    if by_eye:
-        error = statistics.fmean(one.error**2 for one in by_eye)
-        logs = statistics.fmean(math.log(one.rate) for one in by_eye)
-        parts.append((logs, error + scatter / len(by_eye)))
-    weight = math.fsum(1 / variance for _, variance in parts)
-    return math.fsum(log / variance for log, variance in parts) / weight, 1 / weight
 
 
 def _thumb_variance() -> float:
