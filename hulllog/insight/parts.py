@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
 from hulllog.insight.occasions import OUT_OF_WATER, visits
+from hulllog.insight.redrawn import zone_of
 from hulllog.insight.walking import days_ashore
 from hulllog.records.model import (
     Gear,
@@ -16,6 +17,7 @@ from hulllog.records.model import (
     Inspection,
     Instrument,
     MeasurementSet,
+    MeasuringPoint,
     Spot,
     SpotObservation,
     Zone,
@@ -61,6 +63,10 @@ class Metered:
     instrument: str | None
     serial: str | None
     gear_check_id: str | None = None
+    point: int | None = None
+    """The number of the measuring point; ``name`` is then its zone, as it is drawn today."""
+    original: Measured | None = None
+    original_source: str | None = None
 
     @property
     def meter_known(self) -> bool:
@@ -80,6 +86,7 @@ def metered(book: Book) -> list[Metered]:
     order = {key: n for n, key in enumerate(begun)}
     rows.sort(key=lambda row: (order[row[1].id], row[0].entered_at))
     found = [_metered(book, one, visit) for one, visit in rows]
+    found = _at_points(book, [one for one, _ in rows], found)
     return [one for one in found if one.figures]
 
 
@@ -103,6 +110,35 @@ def _metered(book: Book, one: MeasurementSet, visit: Visit) -> Metered:
         tool.serial if tool else None,
         one.gear_check_id,
     )
+
+
+def _at_points(
+    book: Book, sets: Sequence[MeasurementSet], found: Sequence[Metered]
+) -> list[Metered]:
+    """Say of what was read at measuring points where they are and what stood there at first."""
+    points = {point.id: point for point in book.scalars(select(MeasuringPoint))}
+    if not points:
+        return list(found)
+    zone_now, zones = zone_of(book, None), {one.id: one.name for one in book.scalars(select(Zone))}
+    told = []
+    for rated, one in zip(sets, found, strict=True):
+        point = points.get(rated.measuring_point_id or "")
+        if point is None:
+            told.append(one)
+            continue
+        laid = point.place.how.get("zone") if point.place else None
+        zone = zone_now(str(laid) if laid else None, point.place)
+        told.append(
+            replace(
+                one,
+                subject="point",
+                name=zones.get(zone or "", ""),
+                point=point.number,
+                original=point.original,
+                original_source=point.original_source,
+            )
+        )
+    return told
 
 
 def _conditions(one: MeasurementSet, visit: Visit) -> Mapping[str, object]:

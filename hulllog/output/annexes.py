@@ -14,7 +14,7 @@ from hulllog.insight.paint import worn_once
 from hulllog.output import blocks, paper
 from hulllog.output.body import during, left_out_lines
 from hulllog.output.identity import name
-from hulllog.output.parts import metered_how
+from hulllog.output.parts import metered_how, metered_where
 from hulllog.output.workings import workings
 from hulllog.words import formats, say, say_code, say_n, telling
 
@@ -197,7 +197,7 @@ def _metered(contents: Contents, pages: dict[str, int], width: float) -> list[Fl
     rows = [
         [
             formats.anything(one.when),
-            one.name,
+            metered_where(one),
             telling.kind_name(one.kind),
             "; ".join(
                 say(

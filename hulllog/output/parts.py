@@ -102,6 +102,14 @@ def metered_text(one: Metered) -> str:
     return f"{', '.join(read)} ({metered_how(one)})"
 
 
+def metered_where(one: Metered) -> str:
+    """Say where it was measured: a zone, a spot, a fitting, or a point and its zone."""
+    if one.point is None:
+        return one.name
+    point = say("hull_page.point", number=one.point)
+    return say("report.point_in", point=point, zone=one.name) if one.name else point
+
+
 def metered_how(one: Metered) -> str:
     """Say with what it was measured and under which conditions, or that this is not on record."""
     parts = []
@@ -115,4 +123,11 @@ def metered_how(one: Metered) -> str:
         parts.append(say("report.meter_unknown"))
     if one.conditions:
         parts.append(telling.conditions(one.conditions))
+    if one.original is not None:
+        value = formats.measured(one.original)
+        parts.append(
+            say("report.original_from", value=value, source=one.original_source)
+            if one.original_source
+            else say("report.original", value=value)
+        )
     return ", ".join(parts)

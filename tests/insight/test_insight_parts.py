@@ -6,8 +6,9 @@ from datetime import UTC, datetime
 
 from hulllog.insight.gear import gear_stories
 from hulllog.insight.parts import covered, metered
-from hulllog.output.parts import metered_text
-from hulllog.records.operations import around, gear, looks, matters, measuring, visits
+from hulllog.output.parts import metered_how, metered_text, metered_where
+from hulllog.records.model import Zone
+from hulllog.records.operations import around, gear, looks, matters, measuring, points, visits
 from hulllog.records.operations.measuring import Rated
 
 NOW = datetime(2024, 9, 1, tzinfo=UTC)
@@ -86,3 +87,19 @@ def test_what_is_covered_beside_the_zones_follows_from_the_looks(made):
         assert (skin.unlooked, stern.unlooked) == ((), ("Shaft",))
         assert other.names == ()
         assert found[0].worked.text == "New one"
+
+
+def test_a_reading_at_a_point_says_where_it_is_and_what_stood_there_at_first(made):
+    zone = made.zones["bottom-aft-port"]
+    _first, second, *_ = points.lay_points(
+        made.logbook, [zone], kind="plate-thickness", bands="1", frames="3",
+        original_value="6 mm", original_source="builder's drawing",
+    )  # fmt: skip
+    visit = visits.start_haul_out(made.logbook, begins="2024-04-01")
+    points.read_points(made.logbook, visit, "plate-thickness", {second: "5.4 mm"})
+    with made.logbook.read() as book:
+        [read] = metered(book)
+        name = book.get(Zone, zone).name
+    assert (read.point, read.name) == (2, name)
+    assert metered_where(read) == f"Point 2: {name}"
+    assert "original 6 mm, by builder's drawing" in metered_how(read).replace("\u202f", " ")
