@@ -30,6 +30,10 @@ DAYBOAT = "Little Auk"
 KEEPER = "Tam Ferrel"
 BEGUN = datetime(2023, 5, 14, 18, 0, tzinfo=UTC)
 SOFT = {"part": "hull", "face": "port", "u": 0.88, "v": 0.12}
+SCRAPED = (
+    "Scraped, one coat, back before she opened. Neither crack, soft wood nor damage seen in the "
+    "two forward bottom zones."
+)
 WOOD_LOOK = ("soft-wood", "crack", "damage")
 
 
@@ -54,7 +58,8 @@ def _boat(teller: Teller) -> None:
     around.set_setting(teller.logbook, "time_zone", {"zone": ZONE})
     berths.add_berth_period(
         teller.logbook, begins="May 2023", location="Brannet Creek, running mooring",
-        water="brackish", shore_power="none", immersed_share="40 %",
+        water="brackish", shore_power="none", immersed_share="100 %",
+        note="Afloat at every state of the tide.",
     )  # fmt: skip
     teller.keep(
         "fastenings",
@@ -78,7 +83,7 @@ def _2023(teller: Teller) -> str:
         ShortHaulOut(
             begins="2023-05-06", ends="2023-05-13", way="trailer", time_zone=ZONE,
             location="the owner's yard", looked_for=WOOD_LOOK, coats=1, litres="0.7",
-            product="Brindle Dory, Reed green", note="Scraped, one coat, back before she opened.",
+            product="Brindle Dory, Reed green", note=SCRAPED,
             looks=tuple(
                 ShortLook(zone_id=teller.zones[zone])
                 for zone in ("bottom-forward-port", "bottom-forward-starboard")
@@ -96,16 +101,38 @@ def _2024(teller: Teller) -> str:
         teller.logbook, begins="2024-04-13", ends="2024-05-11", way="trailer",
         location="the owner's yard", time_zone=ZONE, looked_for=list(WOOD_LOOK),
         methods=["close", "tapped"],
-        note="Four weeks ashore was too long: seams a card would go into. She took up in two days.",
+        note="Four weeks ashore was too long: the seams opened.",
     )  # fmt: skip
     teller.clock.move()
     _meter(teller, visit, "17", "22", "2024-04-13")
-    around.note_for_next_time(
-        teller.logbook, "No more than two weeks ashore, and wet sacks on the sunny side",
-        visit_id=visit,
+    teller.keep(
+        "next time",
+        around.note_for_next_time(
+            teller.logbook, "No more than two weeks ashore, and wet sacks on the sunny side",
+            visit_id=visit,
+        ),
     )  # fmt: skip
     teller.clock.move()
+    _seams(teller, visit)
+    teller.clock.move()
     return visit
+
+
+def _seams(teller: Teller, visit: str) -> None:
+    """Enter the seams that had opened ashore, and that they took up afloat."""
+    teller.keep(
+        "seams",
+        matters.raise_finding(
+            teller.logbook, title="Seams open by a card in the bottom aft, port", sort="leak",
+            must="watch", visit_id=visit, zones=[teller.zones["bottom-aft-port"]],
+        ),
+    )  # fmt: skip
+    teller.on("2024-05-13")
+    matters.add_work(
+        teller.logbook, text="Kept wet, then taken up on the mooring: after two days a dry bilge.",
+        visit_id=visit, done="2024-05-13", closes=[teller.keys["seams"]],
+    )  # fmt: skip
+    teller.clock.move()
 
 
 def _2025(teller: Teller) -> str:
@@ -118,6 +145,15 @@ def _2025(teller: Teller) -> str:
     )  # fmt: skip
     teller.clock.move()
     _meter(teller, visit, "24", "28", "2025-05-03")
+    matters.observe_finding(
+        teller.logbook, teller.keys["seams"], visit, seen="not_found",
+        text="Tried again: no seam of the bottom aft, port, takes a card.",
+    )  # fmt: skip
+    teller.clock.move()
+    around.answer_note(
+        teller.logbook, teller.keys["next time"], visit, "Seven days ashore, under wet sacks."
+    )
+    teller.clock.move()
     spot = spots.add_spot(
         teller.logbook, label="After end of the garboard, port", place=SOFT,
         zone_id=teller.zones["garboard-port"], visit_id=visit,

@@ -11,6 +11,7 @@ from hulllog.insight.lags import look_age
 from hulllog.insight.repairs import Dried, Mended, mended
 from hulllog.insight.shades import FOULING
 from hulllog.insight.wear import passed
+from hulllog.trade.change import sense
 
 if TYPE_CHECKING:
     from collections.abc import Container, Sequence
@@ -186,7 +187,7 @@ def _changed(judged: Sequence[ZoneJudged]) -> list[Said]:
         and _sure(item, item.judged.changed)
         and item.judged.changed.direction == "worse"
     ]
-    compared = any(item.judged.changed is not None for item in judged)
+    compared = any(item.judged.changed is not None and _can_worsen(item) for item in judged)
     new = _newly_found(judged)
     if not changed:
         return new or ([Said("unchanged", ())] if compared else [])
@@ -205,6 +206,11 @@ def _newly_found(judged: Sequence[ZoneJudged]) -> list[Said]:
         Said("newly_found", (("kind", kind), ("seen", when), ("n", n), ("names", tuple(names))))
         for (kind, when, n), names in groups.items()
     ]
+
+
+def _can_worsen(item: ZoneJudged) -> bool:
+    """Tell whether a figure has a worse: of damp timber alone nobody may say "nothing worse"."""
+    return sense(item.kind, item.component, 1.0) in ("worse", "better")
 
 
 def _sure(item: ZoneJudged, changed: Change) -> bool:

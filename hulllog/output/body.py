@@ -296,7 +296,7 @@ def _state(frame: Frame) -> list[Flowable]:
     story.append(blocks.gap(1.5))
     story += _pictures(frame, contents.combined)
     story.append(_zone_table(frame))
-    story.append(blocks.paragraph(_not_seen(contents), blocks.SMALL))
+    story += [blocks.gap(1.5), blocks.paragraph(_not_seen(contents), blocks.SMALL)]
     return story
 
 

@@ -304,3 +304,20 @@ def test_a_paper_on_file_that_nobody_linked_is_told_and_asked_about(ketch, tmp_p
     assert not asks
     assert papers == ()
     assert "one with a document by others" in line
+
+
+@pytest.mark.parametrize(
+    ("kind", "figures", "claimed"),
+    [
+        ("timber-moisture", {"moisture_percent": "22 %"}, False),
+        ("crack", {"length_mm": "22 mm"}, True),
+    ],
+)
+def test_readings_without_a_worse_are_no_ground_for_nothing_worse(ketch, kind, figures, claimed):
+    damp = {"table": "larch", "days_ashore": "0"}
+    conditions = damp if kind == "timber-moisture" else {"washed": "washed"}
+    for begins in ("2022-04-10", "2023-04-10"):
+        rated(ketch, begins, "bottom-aft-port", kind, figures, conditions)
+    assert len([text for text in changes(ketch) if "No change" in text]) == 1
+    said = short(ketch, NOW)
+    assert any("nothing had become worse" in line for line in said) is claimed

@@ -22,7 +22,7 @@ from hulllog.hull.particulars import Particulars
 from hulllog.hull.patches import Place
 from hulllog.insight.contradictions import contradictions
 from hulllog.insight.litres import past_litres
-from hulllog.insight.matters import asked, matters
+from hulllog.insight.matters import asked, matters, notes_for_next_time
 from hulllog.insight.overview import unseen
 from hulllog.insight.plans import kept_plans
 from hulllog.insight.series import spot_series, zone_series
@@ -33,6 +33,7 @@ from hulllog.records.journal import Entry, LogbookMark
 from hulllog.records.logbook import Logbook, Surroundings
 from hulllog.records.model import (
     AnodePosition,
+    BerthPeriod,
     Coat,
     Document,
     MeasurementSet,
@@ -131,6 +132,18 @@ def test_wood_is_metered_and_sounded_in_her(dayboat):
     spot = dayboat.scalars(select(Spot)).one()
     depth = spot_series(dayboat, spot.id, "soft-wood", "depth_mm", None)
     assert [point.value for point in depth.points] == [3]
+
+
+def test_her_open_seams_are_a_finding_that_was_closed_and_tried_again(dayboat):
+    (seams,) = [m for m in matters(dayboat) if m.sort == "leak"]
+    assert seams.status == "closed"
+    assert seams.closed_by.text
+    last = queries.visits(dayboat)[-1]
+    assert [(look.visit_id, look.seen) for look in seams.seen] == [(last.id, "not_found")]
+    (note,) = notes_for_next_time(dayboat)
+    assert note.answer
+    (berth,) = queries.kept(dayboat, BerthPeriod)
+    assert berth.immersed_share == 1.0
 
 
 def test_the_soft_place_lies_in_the_strake_that_its_finding_names(dayboat):
