@@ -130,13 +130,18 @@ def anode_scene(
     series = []
     for piece in story.pieces:
         points = []
-        if piece.fitted:
+        if piece.fitted and piece.start is not None:
+            low, high = (100 * share for share in piece.start)
             points.append(
                 charts.Point(
                     moment(piece.fitted).middle,
-                    100.0,
-                    said=say("chart.anode_fitted", when=piece.fitted),
-                    fresh=True,
+                    (low + high) / 2,
+                    said=say("chart.anode_moved", when=piece.fitted)
+                    if piece.moved
+                    else say("chart.anode_fitted", when=piece.fitted),
+                    low=low if piece.moved else None,
+                    high=high if piece.moved else None,
+                    fresh=piece.moved is None,
                 )
             )
         for check in piece.checks:

@@ -350,6 +350,14 @@ def check_text(check: CheckSeen) -> str:
     return told
 
 
+def wear_and_whence(story: PositionStory) -> str:
+    """Say the wear of a position, and whence its piece came where it was moved here."""
+    present = story.present
+    if present is None or present.moved is None:
+        return wear_text(story)
+    return f"{wear_text(story)} {say('anode.moved_here', name=present.moved.name)}"
+
+
 def wear_text(story: PositionStory) -> str:
     """Say the last stretch's wear against the position's own past, with what may explain it."""
     if not story.stretches:

@@ -79,6 +79,17 @@ class CheckSeen:
 
 
 @dataclass(frozen=True, slots=True)
+class Moved:
+    """Whence a piece was moved, and what a look when it came off, or later, showed left of it."""
+
+    piece_id: str
+    position_id: str
+    name: str
+    left: tuple[float, float] | None
+    mass_kg: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class PieceStory:
     """One anode from fitting to removal."""
 
@@ -92,6 +103,18 @@ class PieceStory:
     fitted_visit_id: str | None
     removed: PartialDate | None
     checks: tuple[CheckSeen, ...]
+    moved: Moved | None = None
+    """Where it was fitted before; None for a new one."""
+
+    @property
+    def start(self) -> tuple[float, float] | None:
+        """The share left when it was fitted here: all of it if new, None if moved and not known."""
+        return (1.0, 1.0) if self.moved is None else self.moved.left
+
+    @property
+    def start_kg(self) -> float | None:
+        """The mass when it was fitted here."""
+        return self.mass_new_kg if self.moved is None else self.moved.mass_kg
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,6 +260,8 @@ class _Records:
     checks: Mapping[str, Sequence[AnodeCheck]]
     until: datetime | None
     limits: Mapping[str, AnodeLimit]
+    by_id: Mapping[str, AnodePiece]
+    names: Mapping[str, str]
 
     @classmethod
     def read(cls, book: Book, seen: Seen, edge: Edge | None) -> _Records:
@@ -250,7 +275,12 @@ class _Records:
             checks.setdefault(check.piece_id, []).append(check)
         order = {visit_id: n for n, visit_id in enumerate(seen)}
         until = _until(seen, edge)
-        return cls(seen, order, afloat(book), pieces, checks, until, anode_limits(book))
+        by_id = {piece.id: piece for kept in pieces.values() for piece in kept}
+        names: dict[str, str] = dict(
+            book.execute(select(AnodePosition.id, AnodePosition.name)).all()
+        )
+        wet, limits = afloat(book), anode_limits(book)
+        return cls(seen, order, wet, pieces, checks, until, limits, by_id, names)
 
     def limit(self, position_id: str) -> AnodeLimit:
         """Return the position's own limit, that of all anodes, or half."""
@@ -372,7 +402,24 @@ def _piece(piece: AnodePiece, records: _Records) -> PieceStory:
         piece.fitted_visit_id,
         _removed(piece, records),
         _looks(piece, fitted, records),
+        _moved(piece, records),
     )
+
+
+def _moved(piece: AnodePiece, records: _Records) -> Moved | None:
+    """Return whence a piece was moved; it wears in no locker, so the last look off counts."""
+    old = records.by_id.get(piece.moved_from_id or "")
+    if old is None:
+        return None
+    before = _piece(old, records)
+    last = before.checks[-1] if before.checks else None
+    left, mass = None, None
+    if last is not None and (
+        last.visit_id in (old.removed_visit_id, piece.fitted_visit_id)
+        or (before.removed is not None and last.when.latest >= before.removed.earliest)
+    ):
+        left, mass = last.left, last.mass_kg
+    return Moved(old.id, old.position_id, records.names.get(old.position_id, ""), left, mass)
 
 
 def _removed(piece: AnodePiece, records: _Records) -> PartialDate | None:
@@ -486,6 +533,10 @@ def _half_loss(
     present: PieceStory, stories: Sequence[PieceStory], limit: float = anodes.HALF
 ) -> Working | None:
     """Return the immersed days from fitting to the limit, by this piece and those before it."""
+    begun = _gone_before(present)
+    if begun is None or begun >= limit:
+        return None
+    limit = limit - begun
     checks = [_loss(present, look) for look in present.checks if _tells(look)]
     earlier = [rate for story in stories if story is not present for rate in _mean_rate(story)]
     try:
@@ -502,6 +553,11 @@ _ALL_AFLOAT = 0.9
 """Share of the time afloat from which the wear is held against the time of the year."""
 
 
+def _gone_before(story: PieceStory) -> float | None:
+    """Return the share that was gone when a piece was fitted here; None where nobody looked."""
+    return None if story.start is None else 1 - sum(story.start) / 2
+
+
 def _tells(look: CheckSeen) -> bool:
     return look.left is not None and look.immersed is not None and look.immersed.days >= 1
 
@@ -516,7 +572,8 @@ def _loss(story: PieceStory, look: CheckSeen) -> anodes.Loss:
         error = (high - low) / 12.0**0.5
     else:
         error = 2.0**0.5 * SCALE_ERROR / (story.mass_new_kg - (story.insert_kg or 0.0))
-    return anodes.Loss(look.immersed.days, 1 - (low + high) / 2, error, by_eye, _begun(story, look))
+    share = 1 - (low + high) / 2 - (_gone_before(story) or 0.0)
+    return anodes.Loss(look.immersed.days, share, error, by_eye, _begun(story, look))
 
 
 def _begun(story: PieceStory, look: CheckSeen) -> float | None:
@@ -530,7 +587,7 @@ def _begun(story: PieceStory, look: CheckSeen) -> float | None:
 
 def _mean_rate(story: PieceStory) -> list[anodes.Rate]:
     """Return the mean wear of a piece by immersed day at its last look, if it showed any."""
-    for look in reversed(story.checks):
+    for look in reversed(story.checks if story.start is not None else ()):
         if _tells(look):
             loss = _loss(story, look)
             if loss.share <= 0:

@@ -339,7 +339,9 @@ def _held(book: Book, visit: Visit) -> _Held:
     pieces = {piece.id: piece for piece in kept(book, AnodePiece)}
     checks = kept(book, AnodeCheck, AnodeCheck.visit_id == here)
     checked = {pieces[check.piece_id].position_id for check in checks if check.piece_id in pieces}
-    renewed = {p.position_id for p in pieces.values() if p.fitted_visit_id == here}
+    renewed = {
+        p.position_id for p in pieces.values() if p.fitted_visit_id == here and not p.moved_from_id
+    }
     looks = kept(book, Inspection, Inspection.visit_id == here)
     return _Held(
         visit,

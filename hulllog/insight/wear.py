@@ -86,10 +86,13 @@ def stretches(story: PieceStory, wet: Afloat) -> list[Stretch]:
     if story.fitted is None:
         return []
     found: list[Stretch] = []
-    begins, before = story.fitted, (1.0, 1.0)
-    from_visit, mass = story.fitted_visit_id, story.mass_new_kg
+    begins, before = story.fitted, story.start
+    from_visit, mass = story.fitted_visit_id, story.start_kg
     for check in story.checks:
         if check.left is None:
+            continue
+        if before is None:
+            begins, before, from_visit, mass = check.when, check.left, check.visit_id, check.mass_kg
             continue
         immersed = wet.immersed(begins, check.when)
         if immersed.days < 1:

@@ -695,7 +695,7 @@ def _anodes(frame: Frame) -> list[Flowable]:
                 say_code("anode", piece.metal) if piece else say("word.not_recorded"),
                 formats.anything(piece.fitted) if piece else "",
                 told.check_text(check) if check else say("word.not_recorded"),
-                told.wear_text(anode),
+                told.wear_and_whence(anode),
                 told.half_text(anode, frame.now),
             ]
         )

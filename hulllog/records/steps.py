@@ -22,7 +22,7 @@ _LOOKED = (
 
 
 def to_2(connection: Connection) -> None:
-    """Add own views, plans, photographs of fittings, and the day of a look at anode or fitting."""
+    """Add own views, plans, photographs of fittings, and the day of a look, moved anodes."""
     _widen(
         connection,
         "photo_place",
@@ -33,6 +33,20 @@ def to_2(connection: Connection) -> None:
         zone_id="zone",
         anode_position_id="anode_position",
         gear_id="gear",
+    )
+    _widen(
+        connection,
+        "anode_piece",
+        "position_id TEXT NOT NULL, metal TEXT NOT NULL, pattern TEXT, mass_new_text TEXT,"
+        " mass_new_unit TEXT, mass_new_si REAL, mass_new_from TEXT NOT NULL,"
+        " insert_mass_text TEXT, insert_mass_unit TEXT, insert_mass_si REAL, fitted_visit_id TEXT,"
+        " fitted_text TEXT, fitted_precision TEXT, fitted_about INTEGER, fitted_earliest TEXT,"
+        " fitted_latest TEXT, removed_visit_id TEXT, removed_text TEXT, removed_precision TEXT,"
+        " removed_about INTEGER, removed_earliest TEXT, removed_latest TEXT, moved_from_id TEXT",
+        position_id="anode_position",
+        fitted_visit_id="visit",
+        removed_visit_id="visit",
+        moved_from_id="anode_piece",
     )
     _widen(
         connection,

@@ -276,6 +276,20 @@ def test_an_anode_can_come_off_for_good(out_window, qtbot):
     assert "No anode is fitted here now." in card(out_window).head.accessibleName()
 
 
+def test_a_piece_is_fitted_at_another_place_by_a_key_and_says_whence(open_window, seasons, qtbot):  # noqa: F811
+    enter(seasons.folder, visits.start_haul_out, begins="2024-04-14")
+    enter(seasons.folder, anodes.add_position, name="Saildrive")
+    window = open_window(seasons.folder, "anodes")
+    there, here = stories(window)
+    window.page.pick(here.position_id)
+    settle(window)
+    qtbot.keyClick(window.page.main, "m")
+    keep(window)
+    assert stories(window)[0].present is None
+    assert stories(window)[1].present.moved.piece_id == there.present.piece_id
+    assert f"moved here from {there.name}" in card(window).head.accessibleName()
+
+
 # A position and its place
 
 

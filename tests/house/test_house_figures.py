@@ -9,6 +9,7 @@ from house import PACKAGE
 PLAIN = {
     # as typed, or as stored
     "CheckSeen.mass_kg", "CheckSeen.left", "PieceStory.mass_new_kg", "PieceStory.insert_kg",
+    "Moved.left", "Moved.mass_kg",
     "CoatSeen.litres", "CoatSeen.volume_solids", "CoatSeen.film_um", "CoatSeen.air",
     "CoatSeen.humidity", "CoatSeen.hull", "CoatSeen.shares", "Layer.share", "ZoneState.share",
     "Seen.share", "Worked.share", "Point.value", "LimitSeen.value",

@@ -303,3 +303,44 @@ def test_a_check_has_its_own_day(logbook):
     with logbook.read() as book:
         (story,) = positions(book)
     assert [check.when.text for check in story.pieces[0].checks] == ["2021-04-09"]
+
+
+def test_a_moved_piece_keeps_its_masses_and_counts_at_its_new_place_from_then_on(made):
+    aft = anodes.add_position(made.logbook, name="Saildrive", protects=["saildrive"])
+    visit = visits.start_haul_out(made.logbook, begins="2024-04-14")
+    piece_id = shaft(made.logbook).present.piece_id
+    anodes.check_anode(made.logbook, piece_id, visit_id=visit, way="weighed", mass="500 g")
+    before = shaft(made.logbook)
+    piece, last = before.present, before.present.checks[-1]
+    anodes.move_piece(made.logbook, piece_id, aft, visit_id=visit)
+    with made.logbook.read() as book:
+        old, new = positions(book)
+    assert old.present is None
+    assert new.present.moved.name == before.name
+    assert new.present.mass_new_kg == piece.mass_new_kg
+    assert new.present.start == last.left
+    assert new.present.start_kg == last.mass_kg
+    assert not new.stretches
+    assert old.stretches == before.stretches
+    later = visits.start_haul_out(made.logbook, begins="2025-04-14")
+    moved = new.present.piece_id
+    anodes.check_anode(made.logbook, moved, visit_id=later, way="weighed", mass="400 g")
+    with made.logbook.read() as book:
+        (stretch,) = positions(book)[1].stretches
+    assert stretch.mass_kg == pytest.approx(0.1)
+    for _ in range(3):
+        made.logbook.undo()
+    assert shaft(made.logbook).present.piece_id == piece.piece_id
+
+
+def test_a_piece_is_moved_once_and_not_to_where_it_sits(made):
+    aft = anodes.add_position(made.logbook, name="Saildrive", protects=["saildrive"])
+    story = shaft(made.logbook)
+    piece, visit = story.present, visits.start_haul_out(made.logbook, begins="2024-04-14")
+    with pytest.raises(Refused, match="unknown_choice"):
+        anodes.move_piece(made.logbook, piece.piece_id, story.position_id, visit_id=visit)
+    with pytest.raises(Refused, match="date_wanted"):
+        anodes.move_piece(made.logbook, piece.piece_id, aft)
+    anodes.move_piece(made.logbook, piece.piece_id, aft, visit_id=visit)
+    with pytest.raises(Refused, match="unknown_choice"):
+        anodes.move_piece(made.logbook, piece.piece_id, aft, visit_id=visit)

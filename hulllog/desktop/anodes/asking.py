@@ -18,7 +18,7 @@ from hulllog.records.operations import anodes, choices
 from hulllog.words import say, say_code
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from hulllog.desktop.fields import Field
     from hulllog.desktop.pages import Page
@@ -347,6 +347,55 @@ class PositionSheet(Questions):
                 self._page, self, anodes.edit_position, self._story.position_id,
                 fields=self.fields, **typed,
             )  # fmt: skip
+        return False
+
+
+class MoveSheet(Questions):
+    """Asks which piece from another position is fitted here."""
+
+    def __init__(
+        self,
+        page: Page,
+        story: PositionStory,
+        offered: Sequence[tuple[str, str]],
+        edge: Edge | None,
+        at: str,
+    ) -> None:
+        super().__init__(
+            page,
+            say("anodes_page.move_at", name=story.name),
+            under=say("anodes_page.move_under"),
+            accept_text=say("anodes_page.move_it"),
+            on_accept=self._store,
+        )
+        self.setObjectName("anodes/move")
+        self._page, self._story, self._edge = page, story, edge
+        self.piece = Choice(
+            say("anodes_page.move_which"), [Option(key, told) for key, told in offered]
+        )
+        self.piece.show_value(offered[0][0])
+        self.fitted = DateField(
+            say("anodes_page.fitted"),
+            hint=say("anodes_page.fitted_hint", at=at) if edge else "",
+        )
+        self.add(
+            self.piece, self.fitted,
+            Caution(say("anodes_page.caution"), say("anodes_page.caution_more")),
+        )  # fmt: skip
+
+    def ask(self) -> MoveSheet:
+        """Show the questions."""
+        self.open()
+        self.piece.setFocus()
+        return self
+
+    def _store(self) -> bool:
+        fitted = self.fitted.typed() or None
+        store(
+            self._page, self, anodes.move_piece, self.piece.value, self._story.position_id,
+            fields={"fitted": self.fitted}, fitted=fitted,
+            visit_id=self._edge.visit_id if self._edge and not fitted else None,
+        )  # fmt: skip
         return False
 
 

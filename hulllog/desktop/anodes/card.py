@@ -104,11 +104,13 @@ class AnodeCard(PlacedCard):
         if story.protects:
             parts = formats.joined([say_code("protected", part) for part in story.protects])
             self._add(Prose(say("anodes_page.protects", parts=parts), BODY, role="muted"))
-        if any(piece.fitted for piece in story.pieces):
+        if story.present is not None and story.present.moved is not None:
+            self._add(Prose(_in_short(story), BODY, role="muted"))
+        if any(piece.fitted and (piece.start or piece.checks) for piece in story.pieces):
             chart = AnodeChart(story)
             chart.picked.connect(lambda key, _keys: self._go_to_edge(key))
             self._add(chart)
-        else:
+        elif story.present is None or story.present.moved is None:
             self._add(Prose(say("anodes_page.no_chart"), BODY, role="muted"))
         if self._then is not None:
             self._add(row(self._then[0], _then_text(self._then[1]), bold=True))
@@ -162,11 +164,22 @@ def _in_short(story: PositionStory) -> str:
     present = story.present
     if present is None:
         return say("anodes_page.nothing_fitted")
+    text = piece_text(present)
+    if present.moved is None:
+        return text
+    if present.moved.left is None:
+        return say("anodes_page.moved_unknown", piece=text, name=present.moved.name)
+    left = formats.shares(*present.moved.left)
+    return say("anodes_page.moved", piece=text, name=present.moved.name, left=left)
+
+
+def piece_text(piece: PieceStory) -> str:
+    """Say metal, mass when new and since when a piece is fitted."""
     return say(
         "anodes_page.piece",
-        metal=say_code("anode", present.metal),
-        mass=_mass_new(present),
-        fitted=formats.anything(present.fitted),
+        metal=say_code("anode", piece.metal),
+        mass=_mass_new(piece),
+        fitted=formats.anything(piece.fitted),
     )
 
 

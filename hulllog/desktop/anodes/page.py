@@ -1,7 +1,8 @@
 """The page *Anodes*: the hull with her anodes on it, and a card for each position.
 
 Keys: 1 to 9 put a view in the large place, A adds a position; L enters a look at the one that is
-picked, N fits a new anode, P places it, E changes its name, O takes it off.
+picked, N fits a new anode, M one from another place, P places it, E changes its name, O takes it
+off.
 """
 
 from __future__ import annotations
@@ -9,8 +10,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from hulllog.desktop.anodes.around import MethodsCard, MethodsSheet, PotentialCard
-from hulllog.desktop.anodes.asking import CheckSheet, FitSheet, PositionSheet, TakeOffSheet
-from hulllog.desktop.anodes.card import AnodeCard
+from hulllog.desktop.anodes.asking import (
+    CheckSheet,
+    FitSheet,
+    MoveSheet,
+    PositionSheet,
+    TakeOffSheet,
+)
+from hulllog.desktop.anodes.card import AnodeCard, piece_text
 from hulllog.desktop.buttons import button
 from hulllog.desktop.commands import PageCommand
 from hulllog.desktop.edges import edge_said
@@ -192,6 +199,8 @@ class AnodesPage(PlacedPage):
         if story.present is not None and self.state.edge is not None:
             found.append(Action("look", say("anodes_page.look"), "l", self.enter_look))
         found.append(Action("fit", say("anodes_page.fit"), "n", self.fit))
+        if self._offered(story):
+            found.append(Action("move", say("anodes_page.move"), "m", self.move_here))
         if self.drawn:
             found.append(Action("place", say("anodes_page.place"), "p", self.place))
         if self.form is not None:
@@ -234,6 +243,24 @@ class AnodesPage(PlacedPage):
         """Ask for the new anode of the position that is picked."""
         if self.story is not None:
             FitSheet(self, self.story, self.state.edge, self.visit_day()).ask()
+
+    def _offered(self, story: PositionStory) -> list[tuple[str, str]]:
+        """Return the pieces that may be fitted here: the last ones of the other positions."""
+        moved_on = {
+            piece.moved.piece_id for one in self.stories for piece in one.pieces if piece.moved
+        }
+        return [
+            (piece.piece_id, say("anodes_page.move_one", name=one.name, piece=piece_text(piece)))
+            for one in self.stories
+            if one.position_id != story.position_id
+            for piece in reversed(one.pieces[-2:])
+            if piece.piece_id not in moved_on
+        ]
+
+    def move_here(self) -> None:
+        """Ask which piece from another position is fitted here."""
+        if self.story is not None and (offered := self._offered(self.story)):
+            MoveSheet(self, self.story, offered, self.state.edge, self.visit_day()).ask()
 
     def take_off(self) -> None:
         """Ask when the anode came off."""

@@ -36,6 +36,8 @@ class AnodePiece(Kept, Base):
     fitted: Mapped[PartialDate | None] = dated("fitted")
     removed_visit_id: Mapped[str | None] = refers("visit", optional=True)
     removed: Mapped[PartialDate | None] = dated("removed")
+    moved_from_id: Mapped[str | None] = refers("anode_piece", optional=True)
+    """The same piece where it was fitted before; what it lost there is told from its looks."""
 
 
 class AnodeCheck(Kept, Base):

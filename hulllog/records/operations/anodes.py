@@ -193,6 +193,43 @@ def new_piece(book: Book, position_id: str, typed: dict[str, t.Typed]) -> AnodeP
     return piece
 
 
+def move_piece(
+    logbook: Logbook,
+    piece_id: str,
+    position_id: str,
+    *,
+    visit_id: str | None = None,
+    fitted: t.When | None = None,
+    basis: str = "at_the_time",
+) -> str:
+    """Fit a piece that was fitted before at another position; it keeps its masses and looks.
+
+    It comes off where it is, and the one at the new position comes off too.  Refused on ``piece``
+    where it went on from there already or sits at that position, on ``fitted`` without a date.
+    """
+    with logbook.read() as book:
+        piece = t.needed(book, AnodePiece, piece_id, "piece")
+    position = name_of(logbook, AnodePosition, position_id, "position")
+    before = name_of(logbook, AnodePosition, piece.position_id)
+    if not visit_id and not fitted:
+        raise Refused("date_wanted", field="fitted")
+    with logbook.change("anode.move", position=position, before=before) as book:
+        old = t.needed(book, AnodePiece, piece_id)
+        on_board = old.removed_visit_id is None and old.removed is None
+        if queries.kept(book, AnodePiece, AnodePiece.moved_from_id == piece_id) or (
+            on_board and old.position_id == position_id
+        ):
+            raise Refused("unknown_choice", field="piece", typed=before)
+        typed = {"metal": old.metal, "mass_new_from": old.mass_new_from, "basis": basis}
+        new = new_piece(book, position_id, {**typed, "fitted_visit_id": visit_id, "fitted": fitted})
+        new.pattern, new.mass_new, new.insert_mass = old.pattern, old.mass_new, old.insert_mass
+        new.moved_from_id = piece_id
+        if on_board:
+            old.removed_visit_id, old.removed = new.fitted_visit_id, new.fitted
+        book.flush()
+    return new.id
+
+
 def remove_piece(
     logbook: Logbook,
     piece_id: str,
