@@ -66,6 +66,7 @@ Given = tuple[object, ...]
 Sum = Callable[..., object]
 TRIES = 120
 NO_SUMS = {
+    "anodepace",
     "kindparts",
     "kinds",
     "ownkinds",
@@ -75,7 +76,8 @@ NO_SUMS = {
     "standardkinds",
     "working",
 }
-"""Modules that hold the registry of kinds, ranges, refusals and the shape of a working."""
+"""Modules that hold the registry of kinds, ranges, refusals and the shape of a working, and the
+inside of the half loss, which is tried through ``anodewear``."""
 BAD = (math.nan, math.inf, -math.inf, 0.0, -1.0, 1e-320, 1e12, 1e308)
 
 MEASURED = [
