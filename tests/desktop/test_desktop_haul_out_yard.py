@@ -480,6 +480,43 @@ def test_an_anode_seen_neither_weighed_nor_by_eye_is_not_kept(yard):
     assert not bench._told.isVisible()
 
 
+def test_what_stands_entered_on_the_bench_stays_while_another_is_looked_at(yard):
+    shaft, rudder = piece(yard, "shaft"), piece(yard, "rudder")
+    yard.open("anodes")
+    section = yard.section("anodes")
+
+    def pick(position):
+        section.findChild(Door, f"anode.{position}").click()
+        yard.settle()
+
+    pick(shaft)
+    yard.type("1.4\ntnn\n")
+    yard.settle()
+    assert section.bench.mass.refused
+    section.bench.mass.entry.selectAll()
+    yard.type("0.41\n")
+    pick(rudder)
+    assert (section.bench.mass.text(), section.bench.contact.value) == ("", None)
+    pick(shaft)
+    assert (section.bench.mass.text(), section.bench.contact.value) == ("0.41", "tight")
+    section.bench.keep.setFocus()
+    yard.type("\n")
+    yard.settle()
+    assert [(check.mass.text, check.contact) for check in yard.all(AnodeCheck)] == [
+        ("0.41", "tight")
+    ]
+
+
+def test_a_mass_put_right_is_what_comes_back_when_the_window_is_opened_again(yard):
+    position = piece(yard, "shaft")
+    yard.open("anodes")
+    yard.type("abc\n")
+    yard.section("anodes").bench.mass.entry.selectAll()
+    yard.type("0.41\n")
+    record = f"bench:{visit(yard).id}:{position}"
+    assert yard.window.state.drafts.get(record, "mass").startswith("0.41")
+
+
 def test_a_mass_typed_where_a_name_is_asked_is_refused_beside_it(yard):
     yard.open("anodes")
     field = yard.section("anodes").add
@@ -499,6 +536,15 @@ def test_a_first_position_is_named_on_the_spot(yard):
     yard.settle()
     assert [one.name for one in yard.all(AnodePosition)] == ["shaft"]
     assert section.bench is not None
+    assert yard.focus is section.bench.mass.entry
+    section.add.entry.setFocus()
+    yard.type("rudder\n")
+    yard.settle()
+    assert len(yard.all(AnodePosition)) == 2
+    assert yard.focus is section.bench.mass.entry
+    picked = [one for one in section.findChildren(Door) if "on the bench" in one.accessibleName()]
+    assert [one.accessibleName().split(",")[0] for one in picked] == ["rudder"]
+    assert picked[0].objectName() == f"anode.{section.bench.position_id}"
 
 
 # Paint
