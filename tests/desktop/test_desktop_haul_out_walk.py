@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import sys
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -417,6 +418,46 @@ def test_as_last_time_is_greyed_and_one_key_stored_as_a_new_look(yard):
     assert yard.presses == 1
     made = [look for look in yard.all(Inspection) if look.visit_id == later]
     assert [look.as_last_time for look in made] == [True]
+
+
+def test_the_second_sweep_shows_what_the_first_found_with_its_day(yard):
+    begin(yard)
+    yard.type("s112\n\n\n\n\nx")
+    yard.settle()
+    yard.day += timedelta(days=21)
+    yard.page.show_section("steps")
+    section = walk(yard)
+    yard.open("walk")
+    section.take_up("second_sweep")
+    section.setup.begin()
+    yard.settle()
+    section.go_to_zone(section.stops[0].code)
+    assert section.walk.state == "during"
+    assert "12" in section.panel.last.text()
+    assert "18 Apr 2026" in section.panel.last.text()
+    yard.type("=")
+    yard.settle()
+    assert [look.state for look in yard.all(Inspection) if look.as_last_time] == ["during"]
+
+
+def test_a_walk_of_an_earlier_day_is_kept_with_that_day(yard):
+    yard.day += timedelta(days=21)
+    yard.open("steps")
+    yard.open("walk")
+    section = walk(yard)
+    yard.type("2")
+    assert "9 May 2026" in section.setup.day.entry.placeholderText()
+    section.setup.day.type_text("1 jun 2026")
+    assert section.setup.day.refused
+    section.setup.day.type_text("18 apr")
+    section.setup.go.setFocus()
+    yard.type("\n")
+    yard.settle()
+    yard.type("s112\n\n\n\n\nx")
+    yard.settle()
+    (rated,) = yard.all(MeasurementSet)
+    assert rated.observed.text == "18 Apr 2026"
+    assert rated.conditions["days_ashore"] == 1
 
 
 def test_as_last_time_does_nothing_where_there_was_none(yard):

@@ -132,7 +132,7 @@ class StopPanel(QWidget):
         if stop.last is None:
             self.last.setText(say("haul_out.walk.no_last"))
             return
-        day = when.get(stop.last.visit_id)
+        day = stop.last.seen_on or when.get(stop.last.visit_id)
         date = partial_date(day) if day is not None else say("word.not_recorded")
         self.last.setText(say("haul_out.walk.last", date=date, what=told(stop.last)))
 
