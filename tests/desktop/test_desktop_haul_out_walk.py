@@ -10,7 +10,7 @@ from pypdf import PdfReader
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QFileDialog
+from PySide6.QtWidgets import QApplication, QFileDialog, QLabel
 
 sys.path.insert(0, str(Path(__file__).parent))
 from yardwindow import Yard
@@ -480,6 +480,55 @@ def test_back_goes_to_the_zone_before_and_another_answer_takes_its_place(yard):
     (look,) = yard.all(Inspection)
     assert look.coverage == "not_looked"
     assert section.at == 1
+
+
+def test_a_key_goes_on_without_answering_and_one_to_the_next_unanswered(yard):
+    section = begin(yard)
+    yard.type("nnbb")
+    yard.settle()
+    assert section.at == 0
+    yard.type("x")
+    assert section.at == 1
+    yard.type("b")
+    yard.type("u")
+    assert section.at == 2
+    yard.settle()
+    assert len(yard.all(Inspection)) == 2
+
+
+def test_closing_after_a_walk_names_the_zones_without_a_look_as_left(yard):
+    section = begin(yard)
+    yard.type("n")
+    yard.settle()
+    zones = len(section.stops)
+    yard.open("steps")
+    facts = yard.section("steps").facts
+    facts.close_it.click()
+    yard.settle()
+    assert [visit.closed_at for visit in yard.all(Visit)] == [None]
+    assert any(f"{zones} zones have no" in one.text() for one in facts.findChildren(QLabel))
+    facts.close_it.click()
+    yard.settle()
+    assert [visit.closed_at is None for visit in yard.all(Visit)] == [False]
+
+
+def test_what_must_happen_leads_back_to_the_card_as_it_was(yard):
+    section = begin(yard)
+    yard.type("s112\n\n\n\n\nk")
+    assert section.found.entry.isVisible()
+    assert section.found.entry.figures()["count"][0] == "12"
+    assert yard.all(Inspection) == []
+
+
+def test_enter_at_a_known_finding_does_not_raise_it_again(yard):
+    begin(yard)
+    yard.type("s112\n\n\n\n\nb")
+    yard.settle()
+    section = walk(yard)
+    section.go_to_zone(section.stops[0].code)
+    yard.type("s112\n\n\n\n\n\n")
+    yard.settle()
+    assert len(yard.all(Finding)) == 1
 
 
 @pytest.mark.parametrize("keys", ["s\x1b", "s1\x1b", "p2\x1b", "c\x1b", "sb", "pb", "cb"])

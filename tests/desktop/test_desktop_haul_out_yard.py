@@ -28,7 +28,7 @@ from hulllog.records.model import (
     Visit,
     Weather,
 )
-from hulllog.records.operations import anodes, around, coatings, visits, yardwork
+from hulllog.records.operations import anodes, around, coatings, matters, visits, yardwork
 from hulllog.words import formats
 from hulllog.words.errors import said
 
@@ -353,6 +353,25 @@ def test_close_ends_it_and_reopening_asks_a_reason(yard):
     yard.settle()
     assert visit(yard).closed_at is None
     assert page.opened
+
+
+def test_a_finding_open_before_relaunch_is_named_before_closing_and_after(yard):
+    matters.raise_finding(
+        yard.logbook, title="soft seacock", sort="other", must="before_relaunch",
+        severity="severe", visit_id=visit(yard).id,
+    )  # fmt: skip
+    yard.settle()
+    yard.open("steps")
+    facts = yard.section("steps").facts
+    facts.close_it.click()
+    yard.settle()
+    assert visit(yard).closed_at is None
+    assert [one.isVisible() for one in facts.findChildren(QLabel) if "soft seacock" in one.text()]
+    yard.section("steps").facts.close_it.click()
+    yard.settle()
+    assert visit(yard).closed_at is not None
+    told = [one.text() for one in yard.page.closed.findChildren(QLabel)]
+    assert any("soft seacock" in text and "before relaunch" in text for text in told)
 
 
 # Anodes

@@ -111,6 +111,7 @@ class StopPanel(QWidget):
         self._show_quick(stop)
         self.answers.set_offered("last_time", stop.last is not None)
         self.answers.set_offered("back", number > 1)
+        self.answers.set_offered("next", number < of)
         self.answers.setAccessibleName(say("haul_out.answers_of", zone=stop.name))
         self.name.setAccessibleName(say("haul_out.walk.at", zone=stop.name, n=number, of=of))
 

@@ -364,6 +364,10 @@ class WalkSection(Section):
             self._ask_photos()
         elif code == "back" and self.at > 0:
             self._go(self.at - 1)
+        elif code == "next" and self.at + 1 < len(self.stops):
+            self._go(self.at + 1)
+        elif code == "next_open":
+            self._go(self._next_open(self.at))
 
     def _rate(self, kind: str, code: str) -> None:
         """Store a rating by one digit, and go on."""
