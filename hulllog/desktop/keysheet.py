@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from PySide6.QtWidgets import QWidget
 
-_ELSEWHERE = ("strip", "drawing", "choice", "field", "area", "steps")
+_ELSEWHERE = ("strip", "drawing", "choice", "field", "area", "steps", "walk")
 
 
 def keys_sheet(over: QWidget, keys: Sequence[tuple[str, str]]) -> Sheet:

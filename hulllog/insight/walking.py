@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from typing import TYPE_CHECKING, Any
+from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
 from sqlalchemy.orm import selectinload
@@ -29,6 +30,7 @@ from hulllog.records.model import (
     ZoneVersion,
 )
 from hulllog.records.operations import queries
+from hulllog.records.values import PartialDate
 from hulllog.trade import kinds
 
 if TYPE_CHECKING:
@@ -39,7 +41,6 @@ if TYPE_CHECKING:
 
     from hulllog.hull.form import HullForm
     from hulllog.records.book import Book
-    from hulllog.records.values import PartialDate
 
 FOULING = "level-of-fouling"
 BLISTERS = "laminate-blisters"
@@ -100,6 +101,8 @@ class Seen:
     figures: Mapping[str, Mapping[str, Figure]]
     as_last_time: bool
     note: str | None
+    seen_on: PartialDate | None = None
+    """Its own day, where that is on record; else the visit's is all that is known."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -260,8 +263,11 @@ def lies_dry(form: HullForm | None, zone_code: str, drawn: Mapping[str, Any]) ->
     return form is not None and lowest(form, outline(dict(drawn))) > _CLEAR
 
 
-def seen_before(book: Book, visit_id: str) -> dict[str, list[Seen]]:
-    """Return zone id -> the looks at it before a visit, as found, the newest first."""
+def seen_before(book: Book, visit_id: str, state: str = "found") -> dict[str, list[Seen]]:
+    """Return zone id -> the looks at it before a walk, as found, the newest first.
+
+    A walk while work goes on comes after what this very visit found.
+    """
     order = {visit.id: n for n, visit in enumerate(queries.visits(book))}
     until = order.get(visit_id, len(order))
     rank = {"found": 1, "during": 0}
@@ -269,7 +275,8 @@ def seen_before(book: Book, visit_id: str) -> dict[str, list[Seen]]:
     found: dict[str, list[tuple[tuple[int, int], Inspection]]] = {}
     for look, zone_id in book.execute(query.where(Inspection.state.in_(tuple(rank)))):
         place = order.get(look.visit_id, until)
-        if place < until:
+        here = look.visit_id == visit_id and (look.state, state) == ("found", "during")
+        if place < until or here:
             found.setdefault(zone_id, []).append(((place, rank[look.state]), look))
     for looks in found.values():
         looks.sort(key=lambda one: one[0], reverse=True)
@@ -340,6 +347,7 @@ def _seen(look: Inspection) -> Seen:
         {rated.kind: figures_of(rated) for rated in look.sets if not rated.withdrawn},
         look.as_last_time,
         look.note,
+        next((one.observed for one in look.sets if one.observed and not one.withdrawn), None),
     )
 
 
@@ -377,6 +385,13 @@ def conditions_now(book: Book, visit_id: str, state: str, now: Any) -> dict[str,
     return found
 
 
+def walked_on(visit: Visit, now: datetime) -> PartialDate | None:
+    """Return the day of a walk for which none was given: today, while she may be out."""
+    if visit.closed_at is not None or (visit.ends is not None and now > visit.ends.latest):
+        return None
+    return PartialDate.of(now.astimezone(ZoneInfo(visit.time_zone)).date(), visit.time_zone)
+
+
 def days_ashore(visit: Visit, now: Any) -> int | None:
     """Return the whole days since she was lifted; None where the day is not known as such.
 
@@ -387,8 +402,6 @@ def days_ashore(visit: Visit, now: Any) -> int | None:
         return None
     if begins is None or begins.about or begins.precision not in ("day", "time"):
         return None
-    from zoneinfo import ZoneInfo
-
     where = ZoneInfo(visit.time_zone)
     days = (now.astimezone(where).date() - begins.earliest.astimezone(where).date()).days
     return int(days) if days >= 0 else None

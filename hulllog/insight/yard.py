@@ -75,6 +75,20 @@ def progress(book: Book, visit_id: str) -> Progress:
     )
 
 
+def before_relaunch(book: Book) -> list[tuple[int, str]]:
+    """Return number and title of the open findings that were to be dealt with before relaunch."""
+    opened = queries.kept(book, Finding, Finding.status == "open")
+    due = [one for one in opened if one.must == "before_relaunch"]
+    return sorted((one.number, one.title) for one in due)
+
+
+def not_left(book: Book, visit_id: str) -> int:
+    """Return the zones without a look as left, of a haul-out that was walked at all."""
+    walks = walked(book, visit_id)
+    answered, zones = walks["as_left"]
+    return zones - answered if any(done for done, _ in walks.values()) else 0
+
+
 def walked(book: Book, visit_id: str) -> dict[str, tuple[int, int]]:
     """Return plan -> (zones with an answer, zones) of each walk of a haul-out."""
     material, keel = walking.boat_of(book)

@@ -435,3 +435,21 @@ def test_the_sheet_is_printed_from_the_page(yard, monkeypatch, tmp_path, page):
         yard.section("sheet").print_it.emit()
     yard.settle()
     assert target.read_bytes().startswith(b"%PDF")
+
+
+def test_an_answer_of_the_walk_is_no_row_that_nobody_looked_at(yard):
+    def left():
+        return int(yard.section("sheet")._left.text().split()[0])
+
+    before = left()
+    assert before == sum(row.sort in ("zone", "anode", "gear", "bore") for row in rows(yard))
+    yard.open("walk")
+    yard.type("2\n")
+    yard.settle()
+    yard.type("fsoft here\n")
+    yard.section("walk").found._must.must.choose("no_finding")
+    yard.settle()
+    (look,) = yard.all(Inspection)
+    assert (look.result, look.note) == ("something_found", "soft here")
+    yard.open("sheet")
+    assert left() == before - 1

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import sys
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -9,7 +10,7 @@ from pypdf import PdfReader
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QFileDialog
+from PySide6.QtWidgets import QApplication, QFileDialog, QLabel
 
 sys.path.insert(0, str(Path(__file__).parent))
 from yardwindow import Yard
@@ -419,6 +420,46 @@ def test_as_last_time_is_greyed_and_one_key_stored_as_a_new_look(yard):
     assert [look.as_last_time for look in made] == [True]
 
 
+def test_the_second_sweep_shows_what_the_first_found_with_its_day(yard):
+    begin(yard)
+    yard.type("s112\n\n\n\n\nx")
+    yard.settle()
+    yard.day += timedelta(days=21)
+    yard.page.show_section("steps")
+    section = walk(yard)
+    yard.open("walk")
+    section.take_up("second_sweep")
+    section.setup.begin()
+    yard.settle()
+    section.go_to_zone(section.stops[0].code)
+    assert section.walk.state == "during"
+    assert "12" in section.panel.last.text()
+    assert "18 Apr 2026" in section.panel.last.text()
+    yard.type("=")
+    yard.settle()
+    assert [look.state for look in yard.all(Inspection) if look.as_last_time] == ["during"]
+
+
+def test_a_walk_of_an_earlier_day_is_kept_with_that_day(yard):
+    yard.day += timedelta(days=21)
+    yard.open("steps")
+    yard.open("walk")
+    section = walk(yard)
+    yard.type("2")
+    assert "9 May 2026" in section.setup.day.entry.placeholderText()
+    section.setup.day.type_text("1 jun 2026")
+    assert section.setup.day.refused
+    section.setup.day.type_text("18 apr")
+    section.setup.go.setFocus()
+    yard.type("\n")
+    yard.settle()
+    yard.type("s112\n\n\n\n\nx")
+    yard.settle()
+    (rated,) = yard.all(MeasurementSet)
+    assert rated.observed.text == "18 Apr 2026"
+    assert rated.conditions["days_ashore"] == 1
+
+
 def test_as_last_time_does_nothing_where_there_was_none(yard):
     section = begin(yard)
     yard.type("=")
@@ -439,6 +480,55 @@ def test_back_goes_to_the_zone_before_and_another_answer_takes_its_place(yard):
     (look,) = yard.all(Inspection)
     assert look.coverage == "not_looked"
     assert section.at == 1
+
+
+def test_a_key_goes_on_without_answering_and_one_to_the_next_unanswered(yard):
+    section = begin(yard)
+    yard.type("nnbb")
+    yard.settle()
+    assert section.at == 0
+    yard.type("x")
+    assert section.at == 1
+    yard.type("b")
+    yard.type("u")
+    assert section.at == 2
+    yard.settle()
+    assert len(yard.all(Inspection)) == 2
+
+
+def test_closing_after_a_walk_names_the_zones_without_a_look_as_left(yard):
+    section = begin(yard)
+    yard.type("n")
+    yard.settle()
+    zones = len(section.stops)
+    yard.open("steps")
+    facts = yard.section("steps").facts
+    facts.close_it.click()
+    yard.settle()
+    assert [visit.closed_at for visit in yard.all(Visit)] == [None]
+    assert any(f"{zones} zones have no" in one.text() for one in facts.findChildren(QLabel))
+    facts.close_it.click()
+    yard.settle()
+    assert [visit.closed_at is None for visit in yard.all(Visit)] == [False]
+
+
+def test_what_must_happen_leads_back_to_the_card_as_it_was(yard):
+    section = begin(yard)
+    yard.type("s112\n\n\n\n\nk")
+    assert section.found.entry.isVisible()
+    assert section.found.entry.figures()["count"][0] == "12"
+    assert yard.all(Inspection) == []
+
+
+def test_enter_at_a_known_finding_does_not_raise_it_again(yard):
+    begin(yard)
+    yard.type("s112\n\n\n\n\nb")
+    yard.settle()
+    section = walk(yard)
+    section.go_to_zone(section.stops[0].code)
+    yard.type("s112\n\n\n\n\n\n")
+    yard.settle()
+    assert len(yard.all(Finding)) == 1
 
 
 @pytest.mark.parametrize("keys", ["s\x1b", "s1\x1b", "p2\x1b", "c\x1b", "sb", "pb", "cb"])

@@ -28,7 +28,7 @@ from hulllog.records.model import (
     Visit,
     Weather,
 )
-from hulllog.records.operations import anodes, around, coatings, visits, yardwork
+from hulllog.records.operations import anodes, around, coatings, matters, visits, yardwork
 from hulllog.words import formats
 from hulllog.words.errors import said
 
@@ -355,6 +355,25 @@ def test_close_ends_it_and_reopening_asks_a_reason(yard):
     assert page.opened
 
 
+def test_a_finding_open_before_relaunch_is_named_before_closing_and_after(yard):
+    matters.raise_finding(
+        yard.logbook, title="soft seacock", sort="other", must="before_relaunch",
+        severity="severe", visit_id=visit(yard).id,
+    )  # fmt: skip
+    yard.settle()
+    yard.open("steps")
+    facts = yard.section("steps").facts
+    facts.close_it.click()
+    yard.settle()
+    assert visit(yard).closed_at is None
+    assert [one.isVisible() for one in facts.findChildren(QLabel) if "soft seacock" in one.text()]
+    yard.section("steps").facts.close_it.click()
+    yard.settle()
+    assert visit(yard).closed_at is not None
+    told = [one.text() for one in yard.page.closed.findChildren(QLabel)]
+    assert any("soft seacock" in text and "before relaunch" in text for text in told)
+
+
 # Anodes
 
 
@@ -480,6 +499,43 @@ def test_an_anode_seen_neither_weighed_nor_by_eye_is_not_kept(yard):
     assert not bench._told.isVisible()
 
 
+def test_what_stands_entered_on_the_bench_stays_while_another_is_looked_at(yard):
+    shaft, rudder = piece(yard, "shaft"), piece(yard, "rudder")
+    yard.open("anodes")
+    section = yard.section("anodes")
+
+    def pick(position):
+        section.findChild(Door, f"anode.{position}").click()
+        yard.settle()
+
+    pick(shaft)
+    yard.type("1.4\ntnn\n")
+    yard.settle()
+    assert section.bench.mass.refused
+    section.bench.mass.entry.selectAll()
+    yard.type("0.41\n")
+    pick(rudder)
+    assert (section.bench.mass.text(), section.bench.contact.value) == ("", None)
+    pick(shaft)
+    assert (section.bench.mass.text(), section.bench.contact.value) == ("0.41", "tight")
+    section.bench.keep.setFocus()
+    yard.type("\n")
+    yard.settle()
+    assert [(check.mass.text, check.contact) for check in yard.all(AnodeCheck)] == [
+        ("0.41", "tight")
+    ]
+
+
+def test_a_mass_put_right_is_what_comes_back_when_the_window_is_opened_again(yard):
+    position = piece(yard, "shaft")
+    yard.open("anodes")
+    yard.type("abc\n")
+    yard.section("anodes").bench.mass.entry.selectAll()
+    yard.type("0.41\n")
+    record = f"bench:{visit(yard).id}:{position}"
+    assert yard.window.state.drafts.get(record, "mass").startswith("0.41")
+
+
 def test_a_mass_typed_where_a_name_is_asked_is_refused_beside_it(yard):
     yard.open("anodes")
     field = yard.section("anodes").add
@@ -499,6 +555,15 @@ def test_a_first_position_is_named_on_the_spot(yard):
     yard.settle()
     assert [one.name for one in yard.all(AnodePosition)] == ["shaft"]
     assert section.bench is not None
+    assert yard.focus is section.bench.mass.entry
+    section.add.entry.setFocus()
+    yard.type("rudder\n")
+    yard.settle()
+    assert len(yard.all(AnodePosition)) == 2
+    assert yard.focus is section.bench.mass.entry
+    picked = [one for one in section.findChildren(Door) if "on the bench" in one.accessibleName()]
+    assert [one.accessibleName().split(",")[0] for one in picked] == ["rudder"]
+    assert picked[0].objectName() == f"anode.{section.bench.position_id}"
 
 
 # Paint

@@ -35,10 +35,13 @@ class AnodesSection(Section):
         super().__init__(page)
         self._rows: list[BenchRow] = []
         self._at = 0
+        self._named = ""
         self._doors = Doors()
+        self._doors_of: dict[str, Door] = {}
         self.add = TextField(say("haul_out.anodes.add"), label_width=0)
         self.add.committed.connect(self._add)
         self.bench: BenchPanel | None = None
+        self._benches: dict[str, BenchPanel] = {}
         self._place = column()
         self._none = Prose(say("haul_out.anodes.none"), BODY, role="muted")
         listed = Card(say("haul_out.anodes.positions"), margin=3)
@@ -55,19 +58,23 @@ class AnodesSection(Section):
     def refresh(self) -> None:
         """Show every position, and the one on the bench."""
         self._rows = self.state.read(lambda book: bench_rows(book, self.visit_id))
+        self._clear_benches({row.position_id for row in self._rows})
         self._doors.clear()
+        self._doors_of.clear()
         self._none.setVisible(not self._rows)
+        listed = [row.position_id for row in self._rows]
+        named = self._named in listed
+        if named:
+            self._at, self._named = listed.index(self._named), ""
         for index, row in enumerate(self._rows):
             door = Door(row.name, _told(row), on=partial(self._show, index))
             door.setObjectName(f"anode.{row.position_id}")
+            self._doors_of[row.position_id] = door
             self._doors.add(door)
         self._at = min(self._at, max(len(self._rows) - 1, 0))
-        if not self._rows:
-            self._set_bench(None)
-        elif self.bench is None or self.bench.position_id != self._rows[self._at].position_id:
-            self._set_bench(self._rows[self._at])
-        else:
-            self.bench.show_row(self._rows[self._at])
+        self._set_bench(self._rows[self._at] if self._rows else None)
+        if named and self.bench is not None and self.isVisible():
+            focus_on(self.bench.mass.entry)
 
     def start(self) -> QWidget | None:
         """Start with the mass of the anode on the bench, or with the name of a first one."""
@@ -84,15 +91,36 @@ class AnodesSection(Section):
             focus_on(self.bench.mass.entry)
 
     def _set_bench(self, row: BenchRow | None) -> None:
-        if self.bench is not None:
-            self._place.removeWidget(self.bench)
+        """Put a position on the bench; what was entered of the one before it stays there."""
+        for key, door in self._doors_of.items():
+            here = row is not None and key == row.position_id
+            door.show_end(say("haul_out.anodes.on_bench") if here else "")
+        if self.bench is not None and (row is None or self.bench.position_id != row.position_id):
             self.bench.hide()
-            self.bench.deleteLater()
         self.bench = None
-        if row is not None:
-            self.bench = BenchPanel(self.page, self.visit_id, row)
-            self.bench.stored.connect(self._next)
-            self._place.addWidget(self.bench)
+        if row is None:
+            return
+        made = self._benches.get(row.position_id)
+        if made is None:
+            made = BenchPanel(self.page, self.visit_id, row)
+            made.stored.connect(self._next)
+            self._benches[row.position_id] = made
+            self._place.addWidget(made)
+        made.show_row(row)
+        made.show()
+        self.bench = made
+
+    def _clear_benches(self, kept: set[str]) -> None:
+        """Take away the benches of other haul-outs, and of positions that are no more."""
+        for key, made in list(self._benches.items()):
+            if key in kept and made.visit_id == self.visit_id:
+                continue
+            del self._benches[key]
+            if made is self.bench:
+                self.bench = None
+            self._place.removeWidget(made)
+            made.hide()
+            made.deleteLater()
 
     def _next(self) -> None:
         """Put the next position without a look on the bench."""
@@ -108,9 +136,11 @@ class AnodesSection(Section):
         if name:
             self.page.edit(add_position, name=name, field=self.add, done=self._added)
 
-    def _added(self, _key: str) -> None:
+    def _added(self, key: str) -> None:
+        """Put the new position on the bench, with the keyboard, as soon as it is listed."""
         self.add.show_value("")
-        self._at = len(self._rows)
+        self._named = key
+        self.refresh()
 
 
 def _told(row: BenchRow) -> str:

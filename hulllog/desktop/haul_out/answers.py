@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 ANSWERS = {
     "nothing": "n", "found": "s", "part": "p", "not_seen": "c", "not_looked": "o",
     "finding": "f", "last_time": LAST_KEY, "photo": "a", "back": "b",
+    "next": "x", "next_open": "u",
 }  # fmt: skip
 SHARES = {"10": "1", "25": "2", "50": "3", "75": "4", "90": "5"}
 MUST_KEYS = {"before_relaunch": "b", "this_season": "s", "next_lift": "n", "watch": "w"}

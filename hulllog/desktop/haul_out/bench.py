@@ -45,12 +45,16 @@ class BenchPanel(EnterGoesOn):
         super().__init__()
         self.page, self.state = page, page.state
         self.visit_id, self.position_id = visit_id, row.position_id
+        self._told_of: BenchRow | None = None
         self._make(row)
         self._lay_out(row)
         self.show_row(row)
 
     def show_row(self, row: BenchRow) -> None:
-        """Show what was entered at this visit."""
+        """Show what was entered at this visit; while that is the same, what is typed stays."""
+        if row == self._told_of:
+            return
+        self._told_of = row
         self.piece.setText(piece_said(row))
         seen = row.check
         self.mass.show_measured(seen.mass if seen else None)
@@ -95,6 +99,7 @@ class BenchPanel(EnterGoesOn):
     def _stored(self) -> None:
         for field in self.fields.values():
             field.accept()
+        self._told_of = None  # what is kept is shown as it is kept, and not as it was typed
         self.stored.emit()
 
     def _refused(self, problem: BaseException) -> None:
@@ -125,6 +130,9 @@ class BenchPanel(EnterGoesOn):
         self.fields: dict[str, Field] = {"mass": self.mass, "mass_new": self.new_mass}
         self.keep = button(say("haul_out.anodes.keep"), self.store, primary=True)
         self.page.writes(self.keep)
+        for field in self.fields.values():
+            # Kept later with all the rest: until then the draft is what stands there now.
+            field.committed.connect(lambda _typed, field=field: field.keep_draft())
         self.mass.entry.entered.connect(self._after_mass)
         self.new_mass.entry.entered.connect(self.keep.setFocus)
         self.eye.chosen.connect(lambda _code: focus_on(self.contact))

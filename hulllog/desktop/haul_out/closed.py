@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QWidget
 
 from hulllog.desktop.buttons import button
+from hulllog.desktop.haul_out.facts import open_text
 from hulllog.desktop.haul_out.steps import STEPS, held_text
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Card, boxed, column, facts, line
@@ -15,7 +16,7 @@ from hulllog.drawing.keptplans import uncoated_text
 from hulllog.insight.leading import never_to_be_had
 from hulllog.insight.matters import notes_for_next_time
 from hulllog.insight.plans import left_uncoated
-from hulllog.insight.yard import progress
+from hulllog.insight.yard import before_relaunch, progress
 from hulllog.records.operations.plans import carry_over
 from hulllog.words import say, say_n
 
@@ -60,6 +61,9 @@ class ClosedPanel(QWidget):
         told.append((say("page.findings"), say_n("haul_out.closed.findings", held.findings)))
         self._card.clear()
         self._card.add(facts(told))
+        due = self._state.read(before_relaunch)
+        if due:
+            self._card.add(Prose(open_text(due), bold=True))
         now = self._state.logbook.around.now()
         missed = self._state.read(lambda book: never_to_be_had(book, visit.id, now))
         if missed:

@@ -17,15 +17,18 @@ from hulllog.desktop.haul_out.kept import lettered
 from hulllog.desktop.haul_out.lasttime import LastTimeField
 from hulllog.desktop.haul_out.section import focus_on
 from hulllog.desktop.haul_out.shortfields import LABEL, WAY_KEYS
+from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import Card, column, evenly
 from hulllog.desktop.numbers import NumberField
-from hulllog.desktop.theme import step
+from hulllog.desktop.theme import BODY, step
 from hulllog.insight.lasttime import last_time
+from hulllog.insight.yard import before_relaunch, not_left
 from hulllog.records.operations import choices, visits
 from hulllog.records.operations.visits import VISIT
-from hulllog.words import say
+from hulllog.words import say, say_n
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from datetime import date
 
     from hulllog.desktop.pages import Page
@@ -46,7 +49,10 @@ class Facts(QWidget):
         self._card.title.setText(say("haul_out.facts.title"))
         self.close_it = button(say("haul_out.facts.close"), self.close_haul_out, primary=True)
         page.writes(self.close_it)
-        box = column(self._card, space=2)
+        self._open = Prose("", BODY, bold=True)
+        self._open.hide()
+        self._warned_of = ""
+        box = column(self._card, self._open, space=2)
         box.addWidget(self.close_it, 0, Qt.AlignmentFlag.AlignRight)
         self.setLayout(box)
 
@@ -54,6 +60,8 @@ class Facts(QWidget):
         """Show what is kept of a haul-out."""
         if self._visit is None or self._visit.id != visit.id:
             self._visit = visit
+            self._warned_of = ""
+            self._open.hide()
             self._make(visit)
         self._visit = visit
         for name, field in self.fields.items():
@@ -96,8 +104,23 @@ class Facts(QWidget):
         return [one for one in self.page.findChildren(Field) if one.isVisible()]
 
     def _close(self) -> None:
-        if self._visit is not None and not self._refused():
+        if self._visit is not None and not self._refused() and not self._warns():
             self.page.edit(visits.close, self._visit.id, done=lambda _none: self._closed())
+
+    def _warns(self) -> bool:
+        """Name in place what is open before relaunch; the same list is named once."""
+        assert self._visit is not None
+        visit_id = self._visit.id
+        due, zones = self.state.read(lambda book: (before_relaunch(book), not_left(book, visit_id)))
+        parts = [open_text(due)] if due else []
+        if zones:
+            parts.append(say_n("haul_out.facts.not_left", zones))
+        told = " ".join(parts)
+        new = bool(told) and told != self._warned_of
+        self._warned_of = told
+        self._open.setText(f"{told} {say('haul_out.facts.press_again')}" if told else "")
+        self._open.setVisible(bool(told))
+        return new
 
     def _closed(self) -> None:
         self.state.tell(say("haul_out.facts.closed"))
@@ -157,3 +180,9 @@ class Facts(QWidget):
 
     def _begun(self) -> date | None:
         return self.begins.day()
+
+
+def open_text(due: Sequence[tuple[int, str]]) -> str:
+    """Name the findings that are open and were to be dealt with before relaunch."""
+    named = [say("haul_out.closed.finding", number=number, title=title) for number, title in due]
+    return say("haul_out.closed.open", what="; ".join(named))

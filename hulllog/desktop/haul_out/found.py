@@ -185,6 +185,14 @@ class FoundPanel(QWidget):
         rated = Rated(kind, self.entry.figures(), declared(kind, self._conditions))
         return [*self._ratings, rated]
 
+    def _back_from_must(self) -> None:
+        """Go back to the card as it was filled in, or to the kinds where there is none."""
+        if self.entry is None:
+            self._ask_kind()
+            return
+        self.stack.setCurrentWidget(self._card)
+        self.entry.start()
+
     def _another(self) -> None:
         """Keep the rating of this card and ask for another kind."""
         self._ratings = self._all_ratings()
@@ -199,6 +207,7 @@ class FoundPanel(QWidget):
         self._must = MustPanel(self.state, record)
         self._must.chosen.connect(self._finish)
         self._must.more.connect(self._another)
+        self._must.back.connect(self._back_from_must)
         self.stack.addWidget(self._must)
 
 
@@ -210,6 +219,7 @@ class MustPanel(QWidget):
 
     chosen = Signal(object)
     more = Signal()
+    back = Signal()
 
     def __init__(self, state: State, record: str) -> None:
         super().__init__()
@@ -245,6 +255,7 @@ class MustPanel(QWidget):
         ]
         options.append(Option(NO_FINDING, say("haul_out.found.no_finding"), "x"))
         options.append(Option(MORE, say("haul_out.found.more"), "m"))
+        options.append(Option("back", say("haul_out.answer.back"), "k"))
         if self.must is not None:
             self.must.setParent(None)
             self.must.deleteLater()
@@ -254,8 +265,11 @@ class MustPanel(QWidget):
 
     def start(self) -> None:
         """Put the keyboard on the question."""
-        if self.must is not None:
-            focus_on(self.must)
+        if self.must is None:
+            return
+        # A finding that is known here comes first: Enter must not raise the same one again.
+        known = [one for one in self.must.buttons if one.option.code in self._known]
+        focus_on(known[0] if known else self.must)
 
     def press(self, key: str) -> bool:
         """Take a key that no row took: a severity, or what must happen."""
@@ -264,6 +278,8 @@ class MustPanel(QWidget):
     def _choose(self, code: str) -> None:
         if code == MORE:
             self.more.emit()
+        elif code == "back":
+            self.back.emit()
         elif code == NO_FINDING:
             self.chosen.emit(None)
         elif code in self._known:

@@ -42,6 +42,8 @@ _LABEL, _LAST = 300, 180
 BESIDE = " · "
 ADDS = frozenset({"paint", "note", "gear", "finding", "bore"})
 """Rows that add a record each time: once kept, they are only shown."""
+LOOKED_AT = frozenset({"zone", "anode", "gear", "bore", "finding"})
+"""Rows that ask for a look; the others ask for a time, a figure, a paint or a note."""
 
 
 class SheetSection(Section):
@@ -99,8 +101,16 @@ class SheetSection(Section):
         return next(iter(self.fields.values())).entry if self.fields else None
 
     def _say_left(self) -> None:
-        empty = sum(not field.text() for field in self.fields.values())
+        """Count the rows nobody looked at; an answer without figures stands in no box."""
+        empty = sum(
+            row.sort in LOOKED_AT and not self.fields[row.number].text() and not self._seen(row)
+            for row in self._rows
+        )
         self._left.setText(say_n("sheet.entry.left", empty))
+
+    def _seen(self, row: Row) -> bool:
+        found = self._entered.get(row.number)
+        return found is not None and found.inspection_id is not None
 
     # Rows
 

@@ -111,6 +111,7 @@ class StopPanel(QWidget):
         self._show_quick(stop)
         self.answers.set_offered("last_time", stop.last is not None)
         self.answers.set_offered("back", number > 1)
+        self.answers.set_offered("next", number < of)
         self.answers.setAccessibleName(say("haul_out.answers_of", zone=stop.name))
         self.name.setAccessibleName(say("haul_out.walk.at", zone=stop.name, n=number, of=of))
 
@@ -132,7 +133,7 @@ class StopPanel(QWidget):
         if stop.last is None:
             self.last.setText(say("haul_out.walk.no_last"))
             return
-        day = when.get(stop.last.visit_id)
+        day = stop.last.seen_on or when.get(stop.last.visit_id)
         date = partial_date(day) if day is not None else say("word.not_recorded")
         self.last.setText(say("haul_out.walk.last", date=date, what=told(stop.last)))
 

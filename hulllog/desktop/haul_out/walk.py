@@ -6,6 +6,7 @@ brings its zone back.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from PySide6.QtCore import Qt
@@ -46,6 +47,7 @@ if TYPE_CHECKING:
     from hulllog.insight.walking import Seen, Stop, WalkPlan
     from hulllog.records.model import Visit
     from hulllog.records.operations.walking import Found, Part
+    from hulllog.records.values import PartialDate
 
 _PICTURE_WIDTH = 420
 
@@ -76,6 +78,7 @@ class WalkSection(Section):
             self.walk = None
             self.stops = []
             self.setup.plan.show_value(None)
+            self.setup.day.give_up()
             self._pending.clear()
         super().show_visit(visit)
 
@@ -86,6 +89,8 @@ class WalkSection(Section):
         if self.walk is None:
             if self.panels.currentWidget() is not self.setup or not self.setup.plan.value:
                 self._show_setup()
+            else:
+                self._show_day()
             return
         answered = {n for n, stop in enumerate(self.stops) if stop.entered is not None}
         first = not self.stops
@@ -181,8 +186,11 @@ class WalkSection(Section):
 
     def _load(self, *, fresh: bool = False) -> None:
         assert self.walk is not None
+        state = self.walk.state
         if fresh or self._last_of != self.visit_id:
-            self._last = self.state.read(lambda book: walking.seen_before(book, self.visit_id))
+            self._last = self.state.read(
+                lambda book: walking.seen_before(book, self.visit_id, state)
+            )
             self._last_of = self.visit_id
         if fresh:
             self._photos = self.state.read(
@@ -245,6 +253,7 @@ class WalkSection(Section):
         self.picture.hide()
         offered = self._offered()
         self.setup.offer([one.code for one in offered])
+        self._show_day()
         self.setup.propose(plan or self._proposed(offered))
         self._open(self.setup)
 
@@ -253,6 +262,13 @@ class WalkSection(Section):
         assert self.visit is not None
         visit, now = self.visit, self.state.logbook.around.now()
         return self.state.read(lambda book: walking.plans_now(book, visit, now))
+
+    def _show_day(self) -> None:
+        """Say in the set-up which day a walk is of while none is typed."""
+        assert self.visit is not None
+        begins, now = self.visit.begins, self.state.logbook.around.now()
+        begun = begins.earliest.date() if begins is not None else None
+        self.setup.show_day(begun, walking.walked_on(self.visit, now), self.visit.time_zone)
 
     def _proposed(self, offered: Sequence[WalkPlan]) -> str:
         """Return the first walk of the haul-out that lacks an answer."""
@@ -265,6 +281,7 @@ class WalkSection(Section):
         if self.walk is not None:
             self.setup.show_walk(self.walk)
         self.setup.offer([one.code for one in self._offered()])
+        self._show_day()
         self.picture.hide()
         self._open(self.setup)
         self.setup.start()
@@ -334,7 +351,9 @@ class WalkSection(Section):
         elif code == "not_looked":
             self._store(enter.not_looked)
         elif code == "last_time" and stop.last is not None:
-            self._store(enter.as_last_time, stop.last.inspection_id, self._conditions())
+            self._store(
+                enter.as_last_time, stop.last.inspection_id, self._conditions(), self._day()
+            )
         elif code == "found":
             self._ask_found(None)
         elif code == "finding":
@@ -350,6 +369,10 @@ class WalkSection(Section):
             self._ask_photos()
         elif code == "back" and self.at > 0:
             self._go(self.at - 1)
+        elif code == "next" and self.at + 1 < len(self.stops):
+            self._go(self.at + 1)
+        elif code == "next_open":
+            self._go(self._next_open(self.at))
 
     def _rate(self, kind: str, code: str) -> None:
         """Store a rating by one digit, and go on."""
@@ -357,7 +380,8 @@ class WalkSection(Section):
         from hulllog.trade import kinds
 
         first = kinds.require(kind).components[0].code
-        rated = Rated(kind, {first: code}, enter.declared(kind, self._conditions()))
+        how = enter.declared(kind, self._conditions())
+        rated = Rated(kind, {first: code}, how, observed=self._day())
         self._store(enter.something_found, enter.Found(ratings=(rated,)))
 
     def _ask_found(self, part: Part | None) -> None:
@@ -380,7 +404,9 @@ class WalkSection(Section):
         self.panels.setCurrentWidget(panel)
 
     def _found(self, found: Found) -> None:
-        self._store(enter.something_found, found, fields=self.found.fields)
+        day = self._day()
+        dated = replace(found, ratings=[replace(one, observed=day) for one in found.ratings])
+        self._store(enter.something_found, dated, fields=self.found.fields)
 
     def _part(self, part: Part, found: bool) -> None:
         if found:
@@ -395,8 +421,16 @@ class WalkSection(Section):
         """Return the conditions of the day, with the days ashore where they are known."""
         assert self.walk is not None
         assert self.visit is not None
-        days = walking.days_ashore(self.visit, self.state.logbook.around.now())
+        given, now = self.walk.day, self.state.logbook.around.now()
+        days = walking.days_ashore(self.visit, given.earliest if given is not None else now)
         return {**self.walk.conditions, "days_ashore": days}
+
+    def _day(self) -> PartialDate | None:
+        """Return the day of the answers: the one that was given, else today's while she is out."""
+        assert self.walk is not None
+        assert self.visit is not None
+        now = self.state.logbook.around.now()
+        return self.walk.day or walking.walked_on(self.visit, now)
 
     def _store(
         self,

@@ -11,16 +11,21 @@ from PySide6.QtWidgets import QWidget
 from hulllog.desktop.buttons import button
 from hulllog.desktop.choice import Choice, Choices, Option
 from hulllog.desktop.haul_out.answers import BigRow
+from hulllog.desktop.haul_out.dates import ShortDateField
 from hulllog.desktop.haul_out.section import focus_on
 from hulllog.desktop.inputs import ENTER
 from hulllog.desktop.layout import Card, Caution, column, line
 from hulllog.insight import walking
+from hulllog.records.errors import Refused
 from hulllog.records.operations import choices
+from hulllog.records.values import PartialDate
 from hulllog.words import say
+from hulllog.words.formats import partial_date
 from hulllog.words.telling import kind_name
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
+    from datetime import date
 
     from PySide6.QtGui import QKeyEvent
 
@@ -39,6 +44,8 @@ class Walk:
     looked_for: tuple[str, ...]
     methods: tuple[str, ...]
     conditions: Mapping[str, str]
+    day: PartialDate | None = None
+    """The day that was given for it; None: the day of each answer."""
 
 
 class WalkSetup(QWidget):
@@ -48,6 +55,7 @@ class WalkSetup(QWidget):
 
     def __init__(self, state: State) -> None:
         super().__init__()
+        self._state = state
         material, keel = state.read(walking.boat_of)
         self._plans = {plan.code: plan for plan in walking.plans(material, keel)}
         self.plan = BigRow(
@@ -81,6 +89,12 @@ class WalkSetup(QWidget):
             say("haul_out.walk.wetness"),
             [Option("wet", say("wetness.wet"), "w"), Option("dry", say("wetness.dry"), "d")],
         )
+        self.day = ShortDateField(
+            say("haul_out.walk.day"), today=self._today, not_before=lambda: self._begun,
+            check=self._check_day,
+        )  # fmt: skip
+        self._begun: date | None = None
+        self._zone = "UTC"
         self.hanging = Caution(
             say("haul_out.caution.hanging"), say("haul_out.caution.hanging_more")
         )
@@ -89,13 +103,31 @@ class WalkSetup(QWidget):
         self.plan.chosen.connect(self._planned)
         self._lay_out()
 
+    def show_day(self, begun: date | None, taken: PartialDate | None, zone: str) -> None:
+        """Say which day is taken while none is typed."""
+        self._begun, self._zone = begun, zone
+        told = say("haul_out.walk.day_unknown")
+        if taken is not None:
+            told = say("haul_out.walk.day_taken", day=partial_date(taken))
+        self.day.entry.setPlaceholderText(told)
+
+    def _check_day(self, typed: str) -> None:
+        """Refuse what is no day, and a day that lies ahead: no answer could be kept with it."""
+        now = self._state.logbook.around.now()
+        if typed and PartialDate.parse(typed, self._zone).earliest > now:
+            raise Refused("date_ahead", field="observed", typed=typed)
+
+    def _today(self) -> date:
+        return self._state.logbook.around.now().astimezone().date()
+
     def offer(self, codes: Collection[str]) -> None:
         """Let only these walks be chosen; for the others it is too early, or too late."""
         for code in self._plans:
             self.plan.set_offered(code, code in codes)
 
     def propose(self, code: str) -> None:
-        """Propose one of the walks."""
+        """Propose one of the walks, of no day of its own."""
+        self.day.give_up()
         self.plan.show_value(code)
         self._show(self._plans[code])
 
@@ -122,6 +154,10 @@ class WalkSetup(QWidget):
         if not self.kinds.value:
             focus_on(self.kinds)
             return
+        if not self.day.commit():
+            focus_on(self.day.entry)
+            return
+        typed = self.day.text().strip()
         plan = self._plans.get(self.plan.value or "")
         conditions = {"washed": self.washed.value, "wetness": self.wetness.value}
         self.begun.emit(
@@ -130,6 +166,7 @@ class WalkSetup(QWidget):
                 self.kinds.value,
                 self.methods.value,
                 {code: value for code, value in conditions.items() if value},
+                PartialDate.parse(typed, self._zone) if typed else None,
             )
         )
 
@@ -160,7 +197,7 @@ class WalkSetup(QWidget):
 
     def _lay_out(self) -> None:
         card = Card(say("haul_out.walk.title"))
-        card.add(self.plan, self.kinds, self.methods, self.washed, self.wetness)
+        card.add(self.plan, self.kinds, self.methods, self.washed, self.wetness, self.day)
         card.body.addLayout(line(None, self.go))
         box = column(self.hanging, card, space=2)
         box.addStretch(1)

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from hulllog.records.book import Book
     from hulllog.records.logbook import Logbook
     from hulllog.records.operations.measuring import Rated
+    from hulllog.records.values import PartialDate
 
 OF_THE_DAY = frozenset({"wetness", "washed", "days_ashore", "air", "humidity"})
 """Conditions of a set that are true of one day and are never taken from last time."""
@@ -98,8 +99,14 @@ def something_found(logbook: Logbook, at: At, found: Found) -> str:
     return look.id
 
 
-def as_last_time(logbook: Logbook, at: At, before_id: str, conditions: Mapping[str, Any]) -> str:
-    """Enter a new look that found what an earlier one found, under the conditions of today.
+def as_last_time(
+    logbook: Logbook,
+    at: At,
+    before_id: str,
+    conditions: Mapping[str, Any],
+    observed: PartialDate | None = None,
+) -> str:
+    """Enter a new look that found what an earlier one found, under the conditions of its day.
 
     Of its ratings those of the kinds looked for now are taken; the earlier look stays as it is.
     """
@@ -119,6 +126,7 @@ def as_last_time(logbook: Logbook, at: At, before_id: str, conditions: Mapping[s
         for made in queries.kept(book, MeasurementSet, MeasurementSet.inspection_id == look.id):
             kept = {code: v for code, v in made.conditions.items() if code not in OF_THE_DAY}
             made.conditions = {**kept, **declared(made.kind, conditions)}
+            made.observed = observed
     return look.id
 
 
