@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from hulllog.drawing.disagreeing import contradiction_text, text_of
 from hulllog.insight.contradictions import Contradiction
+from hulllog.insight.series import SAME_VISIT
 from hulllog.insight.shades import FOULING
 from hulllog.insight.wear import passed
 from hulllog.trade.kinds import component
@@ -68,9 +69,9 @@ def points_text(item: ZoneJudged) -> str:
     series = item.judged.series
     told = []
     for point in series.points:
-        text = f"{formats.year(point.when)} {point_value(series, point)}".replace(
-            " ", "\N{NO-BREAK SPACE}"
-        )
+        again = SAME_VISIT in point.why_not
+        when = formats.anything(point.when) if again else formats.year(point.when)
+        text = f"{when} {point_value(series, point)}".replace(" ", "\N{NO-BREAK SPACE}")
         told.append(text if point.comparable else f"({text})")
     shown = ", ".join(told)
     by = _meter(series)

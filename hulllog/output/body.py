@@ -347,7 +347,7 @@ def _zone_table(frame: Frame) -> Flowable:
     groups: dict[tuple[str, str, str], list[str]] = {}
     for place, zone in enumerate(states[0].found):
         told_here = (
-            _zone_text(frame, [(s.kind, s.found[place]) for s in states]),
+            _found_text(frame, place),
             _left_text(frame, [(s.kind, s.left[place]) for s in states]),
             _seen_how(zone),
         )
@@ -362,10 +362,32 @@ def _zone_table(frame: Frame) -> Flowable:
     return blocks.grid(header, rows, frame.width, [3.2, 3.2, 2.4, 1.9], blocks.TINY)
 
 
+def _found_text(frame: Frame, place: int) -> str:
+    """Say what was found in a zone, and what a look during the work saw, each with its day."""
+    states = frame.contents.states
+    found = [(s.kind, s.found[place]) for s in states]
+    during = [(s.kind, s.during[place]) for s in states]
+    if all(zone.coverage == "not_looked" and not zone.figures for _, zone in during):
+        return _zone_text(frame, found)
+    both = (("found", found), ("during", during))
+    return "; ".join(_of_state(frame, state, pairs) for state, pairs in both)
+
+
+def _of_state(frame: Frame, state: str, pairs: Sequence[tuple[str, ZoneState]]) -> str:
+    text = _zone_text(frame, pairs)
+    if all(zone.coverage == "not_looked" and not zone.figures for _, zone in pairs):
+        return say("report.of_state_unseen", state=say(f"state.{state}"), text=text)
+    days = {zone.observed for _, zone in pairs if zone.figures}
+    seen = days.pop() if len(days) == 1 else None
+    last = frame.contents.last
+    when = formats.anything(seen) if seen else frame.during(last.id if last else None, None)
+    return say("report.of_state", state=say(f"state.{state}"), when=when, text=text)
+
+
 def _zone_text(frame: Frame, pairs: Sequence[tuple[str, ZoneState]]) -> str:
     """Say what was found of every kind in one zone."""
     first = pairs[0][1]
-    if first.coverage == "not_looked":
+    if first.coverage == "not_looked" and not any(zone.figures for _, zone in pairs):
         return say("appearance.not_looked")
     if first.coverage == "not_seen":
         why = say_code("hidden_by", first.hidden_by) if first.hidden_by else ""

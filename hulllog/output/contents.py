@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING, TypeVar
 
@@ -72,11 +72,13 @@ K = TypeVar("K", FormerName, Registration, BerthPeriod, Document, OwnView)
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """The zones of one kind at the last haul-out, as found and as left."""
+    """The zones of one kind at the last haul-out: as found, as left, and between."""
 
     kind: str
     found: tuple[ZoneState, ...]
     left: tuple[ZoneState, ...]
+    during: tuple[ZoneState, ...] = ()
+    """As looked at again during the work."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,6 +247,7 @@ def _states(book: Book, last: Visit | None) -> tuple[State, ...]:
             kind,
             tuple(hull_state(book, Edge(last.id, "found"), kind)),
             tuple(hull_state(book, Edge(last.id, "left"), kind)),
+            tuple(hull_state(book, Edge(last.id, "during"), kind)),
         )
         for kind in looked
     )
@@ -252,6 +255,7 @@ def _states(book: Book, last: Visit | None) -> tuple[State, ...]:
 
 def _combined(states: Sequence[State]) -> State:
     """Put the kinds of the hull together; fouling is of the paint."""
+    states = [_as_drawn(state) for state in states]
     hull = [state for state in states if state.kind not in FOULING]
     if not hull and states:
         return states[0]  # nothing but growth was looked for; it is drawn as what it is
@@ -260,6 +264,15 @@ def _combined(states: Sequence[State]) -> State:
         tuple(_most_telling(zones) for zones in zip(*(s.found for s in hull), strict=True)),
         tuple(_most_telling(zones) for zones in zip(*(s.left for s in hull), strict=True)),
     )
+
+
+def _as_drawn(state: State) -> State:
+    """Draw a zone that nobody looked at after the work as it was found, never as seen meanwhile."""
+    left = (
+        replace(found, from_found=True) if zone.from_found else zone
+        for found, zone in zip(state.found, state.left, strict=True)
+    )
+    return replace(state, left=tuple(left))
 
 
 _RANK = ("not_looked", "not_seen", "not_applicable", "not_rated", "none_found", "graded")

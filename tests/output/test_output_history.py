@@ -562,3 +562,35 @@ def test_every_look_at_a_fitting_stands_in_the_annex_with_its_day(
     assert "Keel bolts Seven of 20 mm" in text
     assert "12 Apr 2017 Keel bolts nothing found; diameter 19.1 mm (drawn)" in text
     assert "13 Apr 2018 Keel bolts Nuts tried" in text
+
+
+def swept(logbook: Logbook) -> str:
+    """Enter a field as found, and once more during the work when more blisters were open."""
+    with logbook.read() as session:
+        zone = next(z.id for z, _ in queries.zones_at(session) if z.code == "rudder")
+    visit = visits.start_haul_out(logbook, begins="2026-01-02")
+    for state, count, largest, day in (
+        ("found", "12", "15 mm", "2026-01-02"), ("during", "20", "22 mm", "2026-01-05")
+    ):  # fmt: skip
+        figures, seen = {"count": count, "largest_mm": largest}, {"wetness": "wet"}
+        looks.log_inspection(
+            logbook, visit, zone, state=state, looked_for=["laminate-blisters", "crack"],
+            methods=["close"] if state == "found" else ["tapped"],
+            ratings=[Rated("laminate-blisters", figures, seen, None, day)],
+        )  # fmt: skip
+    return visit
+
+
+def test_a_second_sweep_during_the_work_is_told_beside_what_was_found(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    swept(logbook)
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    state, rest = text.split("Open findings", 1)
+    table = state[state.index("How it was seen") :]
+    found, during = "as found (2 Jan 2026): ", "during the work (5 Jan 2026): "
+    assert re.search(re.escape(found) + r"[^:]*: 12, to 15 mm", table), table
+    assert re.search(re.escape(during) + r"[^:]*: 20, to 22 mm", table), table
+    drawn = state[: state.index("How it was seen")].rsplit("as left", 1)[1]
+    assert "20, to 22 mm" not in drawn
+    assert "(5 Jan 2026 20)" in rest
