@@ -11,7 +11,7 @@ from sqlalchemy.orm import selectinload
 
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.lags import entry_lag
-from hulllog.insight.occasions import OUT_OF_WATER, Edge, up_to
+from hulllog.insight.occasions import OUT_OF_WATER, STATE_ORDER, Edge, up_to
 from hulllog.insight.once import once_a_reading
 from hulllog.insight.paint import coats_of, used_litres
 from hulllog.insight.shades import FOULING
@@ -50,6 +50,55 @@ def kinds_on_record(book: Book, edge: Edge | None = None) -> list[str]:
         if visit_id in seen:
             counts[kind] += 1
     return sorted(counts, key=lambda kind: (kind in FOULING, -counts[kind], kind))
+
+
+def kinds_looked_for(book: Book, visit_id: str) -> list[str]:
+    """Return the kinds that any zone was looked at for at a visit, found or not."""
+    query = select(Inspection.looked_for).where(
+        Inspection.visit_id == visit_id,
+        Inspection.withdrawn.is_(False),
+        Inspection.coverage.in_(("whole", "part")),
+    )
+    looks = book.scalars(query.order_by(Inspection.entered_at))
+    return list(dict.fromkeys(kind for look in looks for kind in look))
+
+
+@dataclass(frozen=True, slots=True)
+class HowSeen:
+    """How a zone was seen in a visit, by all of its looks: the widest coverage, every method."""
+
+    coverage: str
+    share: float | None
+    methods: tuple[str, ...]
+
+
+def how_seen(book: Book, visit_id: str) -> dict[str, HowSeen]:
+    """Return by zone how it was seen at a visit; none for a zone that nobody saw."""
+    query = (
+        select(Inspection, ZoneVersion.zone_id)
+        .join(ZoneVersion, ZoneVersion.id == Inspection.zone_version_id)
+        .where(
+            Inspection.visit_id == visit_id,
+            Inspection.withdrawn.is_(False),
+            Inspection.coverage.in_(("whole", "part")),
+        )
+        .order_by(Inspection.entered_at)
+    )
+    visit = book.get(Visit, visit_id)
+    given = visit.methods if visit else ()
+    looks: dict[str, list[Inspection]] = {}
+    for look, zone_id in book.execute(query):
+        looks.setdefault(zone_id, []).append(look)
+    return {zone_id: _seen_by(found, given) for zone_id, found in looks.items()}
+
+
+def _seen_by(looks: Sequence[Inspection], given: Sequence[str]) -> HowSeen:
+    ordered = sorted(looks, key=lambda look: STATE_ORDER[look.state])
+    methods = dict.fromkeys(one for look in ordered for one in look.methods or given)
+    whole = any(look.coverage == "whole" for look in looks)
+    shares = [look.share for look in looks if look.share is not None]
+    share = None if whole else max(shares, default=None)
+    return HowSeen("whole" if whole else "part", share, tuple(methods))
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from hulllog.insight.condition import ZoneState
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.matters import Matter
-    from hulllog.insight.overview import VisitLine
+    from hulllog.insight.overview import HowSeen, VisitLine
     from hulllog.output.contents import Contents, State
     from hulllog.output.history import Options
     from hulllog.output.paper import PageTexts
@@ -349,7 +349,7 @@ def _zone_table(frame: Frame) -> Flowable:
         told_here = (
             _found_text(frame, place),
             _left_text(frame, [(s.kind, s.left[place]) for s in states]),
-            _seen_how(zone),
+            _seen_how(frame.contents.how_seen.get(zone.zone_id)),
         )
         groups.setdefault(told_here, []).append(name(zone.name))
     rows = [["; ".join(names), *told_here] for told_here, names in groups.items()]
@@ -403,6 +403,8 @@ def _zone_text(frame: Frame, pairs: Sequence[tuple[str, ZoneState]]) -> str:
     if none:
         graded.append(say("report.looked_for_none", kinds=formats.joined(none)))
     graded += _in_words(frame, [zone for _, zone in pairs])
+    if not graded and any(zone.result == "nothing_found" for _, zone in pairs):
+        return say("report.nothing_found")
     return "; ".join(graded) or say("appearance.not_rated")
 
 
@@ -421,14 +423,14 @@ def _left_text(frame: Frame, pairs: Sequence[tuple[str, ZoneState]]) -> str:
     return left_text(pairs) if first.from_found else _zone_text(frame, pairs)
 
 
-def _seen_how(zone: ZoneState) -> str:
-    if zone.coverage in ("not_looked", "not_seen"):
+def _seen_how(seen: HowSeen | None) -> str:
+    if seen is None:
         return ""
-    coverage = say_code("coverage", zone.coverage)
-    if zone.coverage == "part" and zone.share is not None:
-        coverage = say("coverage.share", share=formats.share(zone.share))
-    methods = formats.joined([say_code("method", method) for method in zone.methods])
-    return f"{coverage}, {methods}" if zone.methods else coverage
+    coverage = say_code("coverage", seen.coverage)
+    if seen.share is not None:
+        coverage = say("coverage.share", share=formats.share(seen.share))
+    methods = formats.joined([say_code("method", method) for method in seen.methods])
+    return f"{coverage}, {methods}" if seen.methods else coverage
 
 
 def _not_seen(contents: Contents) -> str:

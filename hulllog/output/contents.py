@@ -30,9 +30,12 @@ from hulllog.insight.matters import (
 from hulllog.insight.occasions import OUT_OF_WATER, Edge, visits
 from hulllog.insight.overview import (
     GrowthAlone,
+    HowSeen,
     Unseen,
     VisitLine,
     growth_alone,
+    how_seen,
+    kinds_looked_for,
     kinds_on_record,
     unseen,
     visit_lines,
@@ -134,6 +137,8 @@ class Contents:
     """When she was last out of the water."""
     growth: GrowthAlone
     """Zones seen lately, but for growth alone."""
+    how_seen: dict[str, HowSeen]
+    """Zone -> how it was seen at the last haul-out."""
     later_line: VisitLine | None
     """The last look since then."""
     shown: tuple[Shown, ...]
@@ -171,6 +176,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
         pictured=of_findings(book),
         camera_alone=without_pictures(book),
         last_line=last_line,
+        how_seen=how_seen(book, last.id) if last else {},
         later_line=later_line,
         growth=growth,
         vessel=vessel,
@@ -241,7 +247,9 @@ def _last_haul_out(book: Book) -> Visit | None:
 def _states(book: Book, last: Visit | None) -> tuple[State, ...]:
     if last is None:
         return ()
-    looked = list(dict.fromkeys([*kinds_on_record(book), *last.looked_for]))
+    looked = list(
+        dict.fromkeys([*kinds_on_record(book), *last.looked_for, *kinds_looked_for(book, last.id)])
+    )
     return tuple(
         State(
             kind,

@@ -594,3 +594,20 @@ def test_a_second_sweep_during_the_work_is_told_beside_what_was_found(
     drawn = state[: state.index("How it was seen")].rsplit("as left", 1)[1]
     assert "20, to 22 mm" not in drawn
     assert "(5 Jan 2026 20)" in rest
+
+
+def test_all_that_was_looked_for_and_all_ways_of_looking_are_told(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    visit = swept(logbook)
+    with logbook.read() as session:
+        zones = {z.code: z.id for z, _ in queries.zones_at(session)}
+    looks.log_inspection(
+        logbook, visit, zones["transom"], looked_for=["crack", "damage"], result="nothing_found"
+    )
+    looks.log_inspection(logbook, visit, zones["skeg"], looked_for=[], result="nothing_found")
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    table = text.split("How it was seen", 1)[1].split("Open findings", 1)[0]
+    assert re.search(r"Transom looked for and none: cracks? and \w+", table), table
+    assert "Skeg nothing found" in table
+    assert "whole, close look and tapped" in table
