@@ -504,10 +504,7 @@ def _matter_table(frame: Frame, matters: Sequence[Matter], *, closed: bool) -> F
     shares = [0.5, 3.0, 4.6, 1.1, 1.5] if closed else [0.5, 3.0, 1.8, 1.7, 1.1, 1.3, 2.8]
     width = frame.width * shares[1] / sum(shares)
     for matter in matters:
-        where = [frame.contents.zone_names.get(zone, "") for zone in matter.zone_ids]
-        title = name(matter.title)
-        if where:
-            title = f"{title} ({told.listed([one for one in where if one])})"
+        title = _titled(frame, matter, noted=not closed)
         what = [_closed_by(matter)] if closed else [_action(frame, matter), _due_of(frame, matter)]
         rows.append(
             [
@@ -545,8 +542,22 @@ def _finding(frame: Frame, matter: Matter, title: str, width: float) -> blocks.C
 
 
 def _action(frame: Frame, matter: Matter) -> str:
-    """Say what must be done in the finding's own words, or that nobody has decided it."""
-    return frame.cut(matter.note) or say("report.to_be_decided")
+    """Name the recommendation that says what must be done, or say that nobody decided it."""
+    asked = [one for one in frame.contents.asked if one.finding_id == matter.finding_id]
+    if not asked:
+        return say("report.to_be_decided")
+    return say("report.as_asked", number=asked[-1].number, when=asked[-1].survey_date)
+
+
+def _titled(frame: Frame, matter: Matter, *, noted: bool) -> str:
+    """Return the name of a finding with what was noted of it, where the name does not say it."""
+    title, note = name(matter.title), frame.cut(matter.note)
+    where = [frame.contents.zone_names.get(zone, "") for zone in matter.zone_ids]
+    if where:
+        title = f"{title} ({told.listed([one for one in where if one])})"
+    if not noted or not note or matter.title.startswith(note):
+        return title
+    return say("report.finding_noted", title=title, note=note)
 
 
 def _due_of(frame: Frame, matter: Matter) -> str:

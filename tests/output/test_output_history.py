@@ -168,19 +168,22 @@ def test_what_is_told_of_a_change_and_of_before_a_treatment_is_worked_out(
     assert "Bottom aft, port, blisters counted, before the treatment" in workings
 
 
-def test_an_open_finding_tells_action_and_due_apart(logbook: Logbook, tmp_path: Path) -> None:
+def test_an_open_finding_tells_its_words_action_and_due_apart(
+    logbook: Logbook, tmp_path: Path
+) -> None:
     with logbook.read() as session:
         last = queries.visits(session)[-1].id
     matters.raise_finding(
         logbook, title="Cracked bush", sort="crack", must="next_lift", severity="slight",
-        visit_id=last, note="Draw the shaft, renew the bush.",
+        visit_id=last, note="Worn on its lower half.",
     )  # fmt: skip
     text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
     _, table = text.split("Open findings", 1)
     assert "Action Due Severity" in table
     blisters, bush = table.split("Cracked bush")[:2]
     assert "to be decided" in blisters
-    assert "Draw the shaft, renew the bush. at the next lift" in re.sub(r"\s+", " ", bush)
+    assert "Worn on its lower half" in bush
+    assert "to be decided at the next lift" in re.sub(r"\s+", " ", bush)
     assert "10–16 Apr 2025, once only." in bush
     assert "as raised" not in text
 
