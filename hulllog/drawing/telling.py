@@ -18,7 +18,7 @@ from hulllog.words.working import figure_of, source_sentence
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from hulllog.insight.anodes import CheckSeen, PositionStory
+    from hulllog.insight.anodes import CheckSeen, PieceStory, PositionStory
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.occasions import Half
     from hulllog.insight.repairs import Dried, Sound
@@ -344,6 +344,24 @@ def check_text(check: CheckSeen) -> str:
     if check.painted_over:
         told += "; " + say("anode.painted_over")
     return told
+
+
+def fitted_text(piece: PieceStory) -> str:
+    """Say when a piece was fitted and, where it is on record, what it weighed then."""
+    when, mass = formats.anything(piece.fitted), piece.mass_new_kg
+    if mass is None:
+        return when
+    told = formats.quantity(mass, "kg", show="g" if mass < 1 else None)
+    return say("anode.fitted_new", when=when, mass=told)
+
+
+def last_check_text(story: PositionStory) -> str:
+    """Say the last look at the piece that is fitted, or at the one before, and at which."""
+    checked = next((piece for piece in reversed(story.pieces) if piece.checks), None)
+    if checked is None:
+        return say("word.not_recorded")
+    text = check_text(checked.checks[-1])
+    return text if checked is story.pieces[-1] else say("anode.piece_before", look=text)
 
 
 def wear_text(story: PositionStory) -> str:

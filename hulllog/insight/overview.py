@@ -163,6 +163,8 @@ class GrowthAlone:
     once: tuple[str, ...] = ()
     """Zones not seen at the one time out of the water that is on record; none where there are
     more."""
+    single: bool = False
+    """Whether one time out of the water, and no more, is on record."""
 
 
 def growth_alone(book: Book, edge: Edge | None = None, *, running: int = 2) -> GrowthAlone:
@@ -175,7 +177,7 @@ def growth_alone(book: Book, edge: Edge | None = None, *, running: int = 2) -> G
     )
     seen = [(zone, kinds[zone.id]) for zone, _ in zone_versions(book, edge) if zone.id in kinds]
     alone = tuple(zone.name for zone, looked in seen if looked <= FOULING)
-    return GrowthAlone(alone, len(alone) == len(seen), missed)
+    return GrowthAlone(alone, len(alone) == len(seen), missed, alone_once)
 
 
 def _kinds_looked_for(book: Book, visit_ids: Sequence[str]) -> dict[str, set[str]]:

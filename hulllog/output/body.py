@@ -440,7 +440,7 @@ def _not_seen(contents: Contents) -> str:
         code = "report.growth_alone_every" if contents.growth.every else "report.growth_alone"
         return say(code, zones=", ".join(contents.growth.names))
     if not contents.unseen:
-        return say("report.all_seen_lately")
+        return say("summary.all_seen_once" if contents.growth.single else "report.all_seen_lately")
     told = [
         say("report.never_seen", zone=zone.name)
         if zone.since is None
@@ -646,13 +646,12 @@ def _anodes(frame: Frame) -> list[Flowable]:
     rows = []
     for anode in stories:
         piece = anode.pieces[-1] if anode.pieces else None
-        check = next((c for p in reversed(anode.pieces) for c in reversed(p.checks)), None)
         rows.append(
             [
                 name(anode.name),
                 say_code("anode", piece.metal) if piece else say("word.not_recorded"),
-                formats.anything(piece.fitted) if piece else "",
-                told.check_text(check) if check else say("word.not_recorded"),
+                told.fitted_text(piece) if piece else "",
+                told.last_check_text(anode),
                 told.wear_text(anode),
                 told.half_text(anode, frame.now),
             ]

@@ -614,3 +614,31 @@ def test_all_that_was_looked_for_and_all_ways_of_looking_are_told(
     assert re.search(r"Transom looked for and none: cracks? and \w+", table), table
     assert "Skeg nothing found" in table
     assert "whole, close look and tapped" in table
+
+
+def test_an_anode_keeps_what_was_weighed_apart_by_piece(logbook: Logbook, tmp_path: Path) -> None:
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    row = text.split("Last look", 1)[1][:400]
+    assert "0.68 kg new" in row or "680 g new" in row, row
+    assert re.search(r"None yet of this piece\. The one before it: [^:]*: 530 g", row), row
+
+
+def test_one_haul_out_is_not_told_as_two_chances_nor_no_work_as_closing(tmp_path: Path) -> None:
+    with Logbook.create(tmp_path / "b", Surroundings(state_folder=tmp_path / "s")) as book:
+        vessel.create_vessel(
+            book, name="New", kind="yacht", material="grp", keel="fin", length="8 m",
+            beam="2.5 m", draught="1 m",
+        )  # fmt: skip
+        visit = visits.start_haul_out(book, begins="2025-04-10")
+        with book.read() as session:
+            zones = [zone.id for zone, _ in queries.zones_at(session)]
+        for zone in zones:
+            looks.log_inspection(book, visit, zone, looked_for=["crack"], result="nothing_found")
+        matters.raise_finding(
+            book, title="Scuff", sort="other", must="watch", severity="slight", visit_id=visit
+        )
+        text = text_of(write_history(book, tmp_path / "h.pdf", Options(draft=True)).path)
+    assert text.count("Every zone was seen at the one time out of the water") == 2
+    assert "last two chances" not in text
+    assert "0 closed" not in text
+    assert "One finding is open: Scuff" in text
