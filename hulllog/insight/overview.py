@@ -9,12 +9,14 @@ from typing import TYPE_CHECKING
 from sqlalchemy import func, select
 from sqlalchemy.orm import selectinload
 
+from hulllog.insight.bearing import bore
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.lags import entry_lag
 from hulllog.insight.occasions import OUT_OF_WATER, STATE_ORDER, Edge, up_to
 from hulllog.insight.once import once_a_reading
 from hulllog.insight.paint import coats_of, used_litres
 from hulllog.insight.shades import FOULING
+from hulllog.insight.shape import form_of
 from hulllog.records.model import (
     AnodeCheck,
     CostLine,
@@ -254,6 +256,8 @@ class VisitLine:
     costs: tuple[tuple[str, str], ...]
     note: str | None
     time_zone: str
+    slings: tuple[float, ...] = ()
+    """Where slings bore, metres aft of the stem."""
 
     @property
     def litres(self) -> float | None:
@@ -355,7 +359,13 @@ def _line(
         ),
         visit.note,
         visit.time_zone,
+        _slings(book, visit),
     )
+
+
+def _slings(book: Book, visit: Visit) -> tuple[float, ...]:
+    form = form_of(book)
+    return bore(book, form, visit.id).get("sling", ()) if form is not None else ()
 
 
 def _longest_wait(book: Book, visit: Visit) -> tuple[PartialDate | None, datetime | None]:
