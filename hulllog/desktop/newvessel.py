@@ -1,4 +1,4 @@
-"""A new vessel from six questions; all else is assumed by type, and shown as assumed.
+"""A new vessel from a few questions; all else is assumed by type, and shown as assumed.
 
 Name, type and material, keel, length, beam, draught: from these her form is drawn at once.
 """
@@ -94,7 +94,7 @@ class NewVessel(Sheet):
 
 
 class Questions(QWidget):
-    """The six questions, and her drawing as far as they are answered."""
+    """The questions, and her drawing as far as they are answered."""
 
     def __init__(self) -> None:
         super().__init__()

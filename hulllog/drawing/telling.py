@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from hulllog.drawing.disagreeing import contradiction_text, text_of
 from hulllog.insight.contradictions import Contradiction
 from hulllog.insight.judging import WORK
+from hulllog.insight.series import SAME_VISIT
 from hulllog.insight.shades import FOULING
 from hulllog.insight.wear import passed
 from hulllog.trade.kinds import component
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from hulllog.insight.aftermath import Again
-    from hulllog.insight.anodes import CheckSeen, PositionStory
+    from hulllog.insight.anodes import CheckSeen, PieceStory, PositionStory
     from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.occasions import Half
     from hulllog.insight.repairs import Dried, Sound
@@ -70,9 +71,9 @@ def points_text(item: ZoneJudged) -> str:
     series = item.judged.series
     told = []
     for point in series.points:
-        text = f"{formats.year(point.when)} {point_value(series, point)}".replace(
-            " ", "\N{NO-BREAK SPACE}"
-        )
+        again = SAME_VISIT in point.why_not
+        when = formats.anything(point.when) if again else formats.year(point.when)
+        text = f"{when} {point_value(series, point)}".replace(" ", "\N{NO-BREAK SPACE}")
         told.append(text if point.comparable else f"({text})")
     shown = ", ".join(told)
     by = _meter(series)
@@ -356,6 +357,24 @@ def wear_and_whence(story: PositionStory) -> str:
     if present is None or present.moved is None:
         return wear_text(story)
     return f"{wear_text(story)} {say('anode.moved_here', name=present.moved.name)}"
+
+
+def fitted_text(piece: PieceStory) -> str:
+    """Say when a piece was fitted and, where it is on record, what it weighed then."""
+    when, mass = formats.anything(piece.fitted), piece.mass_new_kg
+    if mass is None:
+        return when
+    told = formats.quantity(mass, "kg", show="g" if mass < 1 else None)
+    return say("anode.fitted_new", when=when, mass=told)
+
+
+def last_check_text(story: PositionStory) -> str:
+    """Say the last look at the piece that is fitted, or at the one before, and at which."""
+    checked = next((piece for piece in reversed(story.pieces) if piece.checks), None)
+    if checked is None:
+        return say("word.not_recorded")
+    text = check_text(checked.checks[-1])
+    return text if checked is story.pieces[-1] else say("anode.piece_before", look=text)
 
 
 def wear_text(story: PositionStory) -> str:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from hulllog.drawing.timeline import Moment
 
 Kind = Literal["haul-out", "drying", "afloat"]
-State = Literal["found", "left"]
+State = Literal["found", "during", "left"]
 
 AHEAD = 0.3
 """The most that the time ahead may take, as a share of the time behind."""

@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from hulllog.records.book import Book
+    from hulllog.records.values import PartialDate
 
 Appearance = Literal[
     "graded", "none_found", "not_rated", "not_applicable", "not_seen", "not_looked"
@@ -83,6 +84,8 @@ class ZoneState:
     """The spot that showed more than the look at the zone, by its number."""
     outline: Mapping[str, Any] | None = None
     """The outline as stored; the drawing reads it."""
+    observed: PartialDate | None = None
+    """The day of the figures; None where it is known no closer than the visit."""
     face: str = ""
     """The only face on which spots show these figures; empty where that is not known."""
 
@@ -322,6 +325,7 @@ def _told(
         note=look.note,
         kind=kind,
         outline=base.outline,
+        observed=rated.observed if rated else None,
     )
 
 

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from hulllog.records.book import Book
     from hulllog.records.values import PartialDate
 
-State = Literal["found", "left"]
+State = Literal["found", "during", "left"]
 Half = tuple[datetime, datetime, datetime]
 """The expected, earliest and latest moment at which half of a piece is gone."""
 _DAY = timedelta(days=1)
@@ -54,7 +54,8 @@ def up_to(book: Book, edge: Edge | None) -> list[tuple[Visit, frozenset[str]]]:
     seen: list[tuple[Visit, frozenset[str]]] = []
     for visit in visits(book):
         if edge is not None and visit.id == edge.visit_id:
-            seen.append((visit, everything if edge.state == "left" else frozenset({"found"})))
+            until = STATE_ORDER[edge.state]
+            seen.append((visit, frozenset(s for s, at in STATE_ORDER.items() if at <= until)))
             return seen
         seen.append((visit, everything))
     return seen

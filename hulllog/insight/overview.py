@@ -9,12 +9,14 @@ from typing import TYPE_CHECKING
 from sqlalchemy import func, select
 from sqlalchemy.orm import selectinload
 
+from hulllog.insight.bearing import bore
 from hulllog.insight.condition import zone_versions
 from hulllog.insight.lags import entry_lag
-from hulllog.insight.occasions import OUT_OF_WATER, Edge, up_to
+from hulllog.insight.occasions import OUT_OF_WATER, STATE_ORDER, Edge, up_to
 from hulllog.insight.once import once_a_reading
 from hulllog.insight.paint import coats_of, used_litres
 from hulllog.insight.shades import FOULING
+from hulllog.insight.shape import form_of
 from hulllog.records.model import (
     AnodeCheck,
     CostLine,
@@ -50,6 +52,55 @@ def kinds_on_record(book: Book, edge: Edge | None = None) -> list[str]:
         if visit_id in seen:
             counts[kind] += 1
     return sorted(counts, key=lambda kind: (kind in FOULING, -counts[kind], kind))
+
+
+def kinds_looked_for(book: Book, visit_id: str) -> list[str]:
+    """Return the kinds that any zone was looked at for at a visit, found or not."""
+    query = select(Inspection.looked_for).where(
+        Inspection.visit_id == visit_id,
+        Inspection.withdrawn.is_(False),
+        Inspection.coverage.in_(("whole", "part")),
+    )
+    looks = book.scalars(query.order_by(Inspection.entered_at))
+    return list(dict.fromkeys(kind for look in looks for kind in look))
+
+
+@dataclass(frozen=True, slots=True)
+class HowSeen:
+    """How a zone was seen in a visit, by all of its looks: the widest coverage, every method."""
+
+    coverage: str
+    share: float | None
+    methods: tuple[str, ...]
+
+
+def how_seen(book: Book, visit_id: str) -> dict[str, HowSeen]:
+    """Return by zone how it was seen at a visit; none for a zone that nobody saw."""
+    query = (
+        select(Inspection, ZoneVersion.zone_id)
+        .join(ZoneVersion, ZoneVersion.id == Inspection.zone_version_id)
+        .where(
+            Inspection.visit_id == visit_id,
+            Inspection.withdrawn.is_(False),
+            Inspection.coverage.in_(("whole", "part")),
+        )
+        .order_by(Inspection.entered_at)
+    )
+    visit = book.get(Visit, visit_id)
+    given = visit.methods if visit else ()
+    looks: dict[str, list[Inspection]] = {}
+    for look, zone_id in book.execute(query):
+        looks.setdefault(zone_id, []).append(look)
+    return {zone_id: _seen_by(found, given) for zone_id, found in looks.items()}
+
+
+def _seen_by(looks: Sequence[Inspection], given: Sequence[str]) -> HowSeen:
+    ordered = sorted(looks, key=lambda look: STATE_ORDER[look.state])
+    methods = dict.fromkeys(one for look in ordered for one in look.methods or given)
+    whole = any(look.coverage == "whole" for look in looks)
+    shares = [look.share for look in looks if look.share is not None]
+    share = None if whole else max(shares, default=None)
+    return HowSeen("whole" if whole else "part", share, tuple(methods))
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +165,8 @@ class GrowthAlone:
     once: tuple[str, ...] = ()
     """Zones not seen at the one time out of the water that is on record; none where there are
     more."""
+    single: bool = False
+    """Whether one time out of the water, and no more, is on record."""
 
 
 def growth_alone(book: Book, edge: Edge | None = None, *, running: int = 2) -> GrowthAlone:
@@ -126,7 +179,7 @@ def growth_alone(book: Book, edge: Edge | None = None, *, running: int = 2) -> G
     )
     seen = [(zone, kinds[zone.id]) for zone, _ in zone_versions(book, edge) if zone.id in kinds]
     alone = tuple(zone.name for zone, looked in seen if looked <= FOULING)
-    return GrowthAlone(alone, len(alone) == len(seen), missed)
+    return GrowthAlone(alone, len(alone) == len(seen), missed, alone_once)
 
 
 def _kinds_looked_for(book: Book, visit_ids: Sequence[str]) -> dict[str, set[str]]:
@@ -203,6 +256,8 @@ class VisitLine:
     costs: tuple[tuple[str, str], ...]
     note: str | None
     time_zone: str
+    slings: tuple[float, ...] = ()
+    """Where slings bore, metres aft of the stem."""
 
     @property
     def litres(self) -> float | None:
@@ -304,7 +359,13 @@ def _line(
         ),
         visit.note,
         visit.time_zone,
+        _slings(book, visit),
     )
+
+
+def _slings(book: Book, visit: Visit) -> tuple[float, ...]:
+    form = form_of(book)
+    return bore(book, form, visit.id).get("sling", ()) if form is not None else ()
 
 
 def _longest_wait(book: Book, visit: Visit) -> tuple[PartialDate | None, datetime | None]:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
+from hulllog.insight.bearing import metres_aft
 from hulllog.insight.buying import to_buy
 from hulllog.insight.matters import notes_for_next_time
 from hulllog.insight.occasions import visits
@@ -36,6 +37,8 @@ class Pad:
     sort: str
     zone: str | None
     note: str | None
+    aft: float | None = None
+    """Metres aft of the stem; None where its place is not on record."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,8 +82,15 @@ def _pads(book: Book) -> tuple[PartialDate | None, tuple[Pad, ...]]:
         found.setdefault(one.visit_id, []).append(one)
     for visit in reversed(visits(book)):
         if visit.id in found:
+            form = form_of(book)
             return visit.begins, tuple(
-                Pad(one.sort, _zone(book, one.place), one.note) for one in found[visit.id]
+                Pad(
+                    one.sort,
+                    _zone(book, one.place),
+                    one.note,
+                    metres_aft(form, one.place) if form and one.place else None,
+                )
+                for one in found[visit.id]
             )
     return None, ()
 

@@ -157,11 +157,14 @@ def _happened(after: Sequence[Aftermath], told: Container[str]) -> list[Said]:
 def _matters(matters: Sequence[Matter], now: datetime) -> list[Said]:
     opened = [matter for matter in matters if matter.status == "open"]
     closed = sum(matter.status == "closed" for matter in matters)
+    if not matters:
+        return [Said("no_finding", ())]
     if not opened:
         return [Said("no_open", (("closed", closed),))]
     names = tuple(matter.title for matter in opened)
     late = tuple(matter.title for matter in opened if matter.overdue(now))
-    said = [Said("open", (("n", len(opened)), ("names", names), ("closed", closed)))]
+    code = "open" if closed else "open_none_closed"
+    said = [Said(code, (("n", len(opened)), ("names", names), ("closed", closed)))]
     return [*said, Said("overdue", (("n", len(late)), ("names", late)))] if late else said
 
 
@@ -282,7 +285,8 @@ def _unseen(unseen: Sequence[Unseen], growth: GrowthAlone | None) -> list[Said]:
     if growth is not None and growth.once:
         missed = [Said("unseen_once", (("n", len(growth.once)), ("names", growth.once)))]
     if growth is None or not growth.names:
-        return missed or [Said("all_seen", ())]
+        once = growth is not None and growth.single
+        return missed or [Said("all_seen_once" if once else "all_seen", ())]
     if growth.every:
         return [*missed, Said("growth_alone_every", ())]
     values = (("n", len(growth.names)), ("names", growth.names))

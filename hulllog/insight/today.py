@@ -74,7 +74,7 @@ def today(
     """
     judged = judged_zones(book) if judged is None else judged
     anodes = positions(book) if anodes is None else anodes
-    first = [*_open_visit(book, now), *_open_matters(book)]
+    first = [*_open_visit(book, now), *_open_matters(book, now)]
     matters_of = (
         _beyond_limits(book, judged, now),
         _changed(judged),
@@ -125,12 +125,12 @@ def _open_code(visit: Visit, now: datetime) -> str:
     return "today.haul_out_not_closed" if over else "today.haul_out_open"
 
 
-def _open_matters(book: Book) -> list[Line]:
+def _open_matters(book: Book, now: datetime) -> list[Line]:
     opened = [matter for matter in matters(book) if matter.status == "open"]
     named = [m for m in opened if m.must in ("before_relaunch", "this_season")][:2]
     lines = [
         Line(
-            "today.matter",
+            "today.matter_overdue" if m.overdue(now) else "today.matter",
             (("title", m.title), ("must", m.must), ("raised", m.raised)),
             "findings",
             m.finding_id,

@@ -75,6 +75,7 @@ def _visits(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
     for line in contents.visits:
         how = [say_code("visit_kind", line.kind)]
         how += [say_code("way", line.way)] if line.way else []
+        how += [_slung(line)] if line.slings else []
         how += [name(place) for place in (line.yard, line.location) if place]
         rows.append(
             [
@@ -94,6 +95,12 @@ def _visits(contents: Contents, pages: dict[str, int], width: float) -> list[Flo
     ]
     story.append(blocks.grid(header, rows, width, [1.7, 2.4, 2.2, 3.4, 1.9]))
     return story
+
+
+def _slung(line: VisitLine) -> str:
+    """Say how far from the stem the slings bore."""
+    aft = [formats.quantity(one, "m") for one in line.slings]
+    return say("report.slings_at", aft=formats.joined(aft))
 
 
 def _recorded(line: VisitLine) -> str:

@@ -237,7 +237,7 @@ def side_by_side(cells: Sequence[Flowable | list[Flowable]], width: float) -> Ta
             [
                 ("VALIGN", (0, 0), (-1, -1), "TOP"),
                 ("LEFTPADDING", (0, 0), (-1, -1), 0),
-                ("RIGHTPADDING", (0, 0), (-1, -1), 4),
+                ("RIGHTPADDING", (0, 0), (-1, -1), 8),
                 ("TOPPADDING", (0, 0), (-1, -1), 0),
                 ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
                 ("FONTNAME", (0, 0), (-1, -1), font.REGULAR),

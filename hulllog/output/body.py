@@ -15,7 +15,6 @@ from hulllog.drawing.lefttelling import left_text
 from hulllog.drawing.strip import dues_of, dues_said, strip_of
 from hulllog.drawing.tidestrip import tide_strip
 from hulllog.hull.patches import Place
-from hulllog.insight.following import finding_of, worth
 from hulllog.insight.parts import covered
 from hulllog.insight.pictured import before_and_after
 from hulllog.insight.shape import built
@@ -25,6 +24,7 @@ from hulllog.output.contactsheet import thumbnail
 from hulllog.output.identity import identity, name, one_line, record
 from hulllog.output.parts import limited_life
 from hulllog.output.statement import statement
+from hulllog.output.trends import trends
 from hulllog.words import formats, say, say_code, say_n, telling
 
 if TYPE_CHECKING:
@@ -32,9 +32,8 @@ if TYPE_CHECKING:
     from reportlab.platypus import Flowable
 
     from hulllog.insight.condition import ZoneState
-    from hulllog.insight.judging import ZoneJudged
     from hulllog.insight.matters import Matter
-    from hulllog.insight.overview import VisitLine
+    from hulllog.insight.overview import HowSeen, VisitLine
     from hulllog.output.contents import Contents, State
     from hulllog.output.history import Options
     from hulllog.output.paper import PageTexts
@@ -178,7 +177,7 @@ def _sections(
         limited_life,
         _key_dates,
         _anodes,
-        _trends,
+        trends,
         statement,
     ]
     story = _who_and_what(frame, options, head, words, now)
@@ -407,9 +406,9 @@ def _zone_table(frame: Frame) -> Flowable:
     groups: dict[tuple[str, str, str], list[str]] = {}
     for place, zone in enumerate(states[0].found):
         told_here = (
-            _zone_text(frame, [(s.kind, s.found[place]) for s in states]),
+            _found_text(frame, place),
             _left_text(frame, [(s.kind, s.left[place]) for s in states]),
-            _seen_how(zone),
+            _seen_how(frame.contents.how_seen.get(zone.zone_id)),
         )
         groups.setdefault(told_here, []).append(name(zone.name))
     rows = [["; ".join(names), *told_here] for told_here, names in groups.items()]
@@ -422,10 +421,32 @@ def _zone_table(frame: Frame) -> Flowable:
     return blocks.grid(header, rows, frame.width, [3.2, 3.2, 2.4, 1.9], blocks.TINY)
 
 
+def _found_text(frame: Frame, place: int) -> str:
+    """Say what was found in a zone, and what a look during the work saw, each with its day."""
+    states = frame.contents.states
+    found = [(s.kind, s.found[place]) for s in states]
+    during = [(s.kind, s.during[place]) for s in states]
+    if all(zone.coverage == "not_looked" and not zone.figures for _, zone in during):
+        return _zone_text(frame, found)
+    both = (("found", found), ("during", during))
+    return "; ".join(_of_state(frame, state, pairs) for state, pairs in both)
+
+
+def _of_state(frame: Frame, state: str, pairs: Sequence[tuple[str, ZoneState]]) -> str:
+    text = _zone_text(frame, pairs)
+    if all(zone.coverage == "not_looked" and not zone.figures for _, zone in pairs):
+        return say("report.of_state_unseen", state=say(f"state.{state}"), text=text)
+    days = {zone.observed for _, zone in pairs if zone.figures}
+    seen = days.pop() if len(days) == 1 else None
+    last = frame.contents.last
+    when = formats.anything(seen) if seen else frame.during(last.id if last else None, None)
+    return say("report.of_state", state=say(f"state.{state}"), when=when, text=text)
+
+
 def _zone_text(frame: Frame, pairs: Sequence[tuple[str, ZoneState]]) -> str:
     """Say what was found of every kind in one zone."""
     first = pairs[0][1]
-    if first.coverage == "not_looked":
+    if first.coverage == "not_looked" and not any(zone.figures for _, zone in pairs):
         return say("appearance.not_looked")
     if first.coverage == "not_seen":
         why = say_code("hidden_by", first.hidden_by) if first.hidden_by else ""
@@ -441,6 +462,8 @@ def _zone_text(frame: Frame, pairs: Sequence[tuple[str, ZoneState]]) -> str:
     if none:
         graded.append(say("report.looked_for_none", kinds=formats.joined(none)))
     graded += _in_words(frame, [zone for _, zone in pairs])
+    if not graded and any(zone.result == "nothing_found" for _, zone in pairs):
+        return say("report.nothing_found")
     return "; ".join(graded) or say("appearance.not_rated")
 
 
@@ -459,14 +482,14 @@ def _left_text(frame: Frame, pairs: Sequence[tuple[str, ZoneState]]) -> str:
     return left_text(pairs) if first.from_found else _zone_text(frame, pairs)
 
 
-def _seen_how(zone: ZoneState) -> str:
-    if zone.coverage in ("not_looked", "not_seen"):
+def _seen_how(seen: HowSeen | None) -> str:
+    if seen is None:
         return ""
-    coverage = say_code("coverage", zone.coverage)
-    if zone.coverage == "part" and zone.share is not None:
-        coverage = say("coverage.share", share=formats.share(zone.share))
-    methods = formats.joined([say_code("method", method) for method in zone.methods])
-    return f"{coverage}, {methods}" if zone.methods else coverage
+    coverage = say_code("coverage", seen.coverage)
+    if seen.share is not None:
+        coverage = say("coverage.share", share=formats.share(seen.share))
+    methods = formats.joined([say_code("method", method) for method in seen.methods])
+    return f"{coverage}, {methods}" if seen.methods else coverage
 
 
 def _not_seen(contents: Contents) -> str:
@@ -476,7 +499,7 @@ def _not_seen(contents: Contents) -> str:
         code = "report.growth_alone_every" if contents.growth.every else "report.growth_alone"
         return say(code, zones=", ".join(contents.growth.names))
     if not contents.unseen:
-        return say("report.all_seen_lately")
+        return say("summary.all_seen_once" if contents.growth.single else "report.all_seen_lately")
     told = [
         say("report.never_seen", zone=zone.name)
         if zone.since is None
@@ -540,10 +563,7 @@ def _matter_table(frame: Frame, matters: Sequence[Matter], *, closed: bool) -> F
     shares = [0.5, 3.0, 4.6, 1.1, 1.5] if closed else [0.5, 3.0, 1.8, 1.7, 1.1, 1.3, 2.8]
     width = frame.width * shares[1] / sum(shares)
     for matter in matters:
-        where = _where(frame.contents, matter)
-        title = name(matter.title)
-        if where:
-            title = f"{title} ({told.listed(where)})"
+        title = _titled(frame, matter, noted=not closed)
         what = [_closed_by(matter)] if closed else [_action(frame, matter), _due_of(frame, matter)]
         rows.append(
             [
@@ -595,8 +615,22 @@ def _finding(frame: Frame, matter: Matter, title: str, width: float) -> blocks.C
 
 
 def _action(frame: Frame, matter: Matter) -> str:
-    """Say what must be done in the finding's own words, or that nobody has decided it."""
-    return frame.cut(matter.note) or say("report.to_be_decided")
+    """Name the recommendation that says what must be done, or say that nobody decided it."""
+    asked = [one for one in frame.contents.asked if one.finding_id == matter.finding_id]
+    if not asked:
+        return say("report.to_be_decided")
+    return say("report.as_asked", number=asked[-1].number, when=asked[-1].survey_date)
+
+
+def _titled(frame: Frame, matter: Matter, *, noted: bool) -> str:
+    """Return the name of a finding with what was noted of it, where the name does not say it."""
+    title, note = name(matter.title), frame.cut(matter.note)
+    where = _where(frame.contents, matter)
+    if where:
+        title = f"{title} ({told.listed(where)})"
+    if not noted or not note or matter.title.startswith(note):
+        return title
+    return say("report.finding_noted", title=title, note=note)
 
 
 def _due_of(frame: Frame, matter: Matter) -> str:
@@ -688,13 +722,12 @@ def _anodes(frame: Frame) -> list[Flowable]:
     rows = []
     for anode in stories:
         piece = anode.pieces[-1] if anode.pieces else None
-        check = next((c for p in reversed(anode.pieces) for c in reversed(p.checks)), None)
         rows.append(
             [
                 name(anode.name),
                 say_code("anode", piece.metal) if piece else say("word.not_recorded"),
-                formats.anything(piece.fitted) if piece else "",
-                told.check_text(check) if check else say("word.not_recorded"),
+                told.fitted_text(piece) if piece else "",
+                told.last_check_text(anode),
                 told.wear_and_whence(anode),
                 told.half_text(anode, frame.now),
             ]
@@ -723,84 +756,3 @@ def _anodes(frame: Frame) -> list[Flowable]:
         story.append(blocks.paragraph(say("report.by_eye_dashed"), blocks.QUIET))
     story.append(blocks.paragraph(say("caution.protective_earth"), blocks.QUIET))
     return story
-
-
-# Trends
-
-
-def _trends(frame: Frame) -> list[Flowable]:
-    story = frame.heading("report.section.trends", "trends")
-    judged = frame.contents.judged
-    telling_ones = _distinct([item for item in judged if told.says_something(item)])
-    if not telling_ones:
-        return [*story, blocks.paragraph(say("report.no_trends"), blocks.SMALL)]
-    telling_ones = _by_finding(frame.contents, telling_ones)
-    most = {"insurer": 2, "buyer": 8, "surveyor": 16}[frame.limits.reader]
-    shown = telling_ones[: min(most, frame.limits.rows)]
-    last = len(shown) - 1
-    cells = [
-        _trend_cell(frame, item, alone=n == last and n % 2 == 0) for n, item in enumerate(shown)
-    ]
-    for first in range(0, len(cells), 2):
-        pair = cells[first : first + 2]
-        alone = len(pair) == 1
-        story.append(blocks.together(pair[0]) if alone else blocks.side_by_side(pair, frame.width))
-        story.append(blocks.gap(2))
-    if len(telling_ones) > len(shown):
-        story.append(
-            blocks.paragraph(
-                say_n(
-                    "report.more_figures",
-                    len(telling_ones) - len(shown),
-                    rows=len(judged) - len(told.never_found(judged)),
-                    pages=frame.pages_of("annex-trends", "annex-notes"),
-                ),
-                blocks.QUIET,
-            )
-        )
-    page = frame.texts.pages.get("annex-trends", 0)
-    story.append(blocks.paragraph(say("report.trend_rule_at", page=page), blocks.QUIET))
-    return story
-
-
-def _by_finding(contents: Contents, items: Sequence[ZoneJudged]) -> list[ZoneJudged]:
-    """Put series of open findings first, of closed ones last and one for each of those."""
-    about = {id(i): finding_of(i, contents.matters, contents.zone_of_spot) for i in items}
-    ordered = sorted(items, key=lambda i: (worth(about[id(i)]), *told.weight(i)), reverse=True)
-    kept, closed = [], set()
-    for item in ordered:
-        matter = about[id(item)]
-        if matter and matter.status == "closed":
-            if matter.finding_id in closed:
-                continue
-            closed.add(matter.finding_id)
-        kept.append(item)
-    return kept
-
-
-def _distinct(items: Sequence[ZoneJudged]) -> list[ZoneJudged]:
-    """Leave out a series that another repeats figure for figure, as a spot does its zone."""
-    seen = set()
-    kept = []
-    for item in items:
-        mark = (
-            item.kind,
-            item.component,
-            tuple((point.visit_id, point.value) for point in item.judged.series.points),
-        )
-        if mark not in seen:
-            seen.add(mark)
-            kept.append(item)
-    return kept
-
-
-def _trend_cell(frame: Frame, item: ZoneJudged, *, alone: bool) -> list[Flowable]:
-    """Draw a chart with its whole title above; one without a neighbour has the whole width."""
-    half = frame.width / 2 - 8
-    room = frame.width if alone else half
-    scene = compose.trend_scene(item, 82 * room / half, 38, titled=False)
-    return [
-        blocks.paragraph(told.chart_title(item), blocks.SMALL_BOLD),
-        blocks.picture(scene, room),
-        blocks.paragraph(told.trend_text(item), blocks.SMALL),
-    ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING, TypeVar
 
@@ -30,9 +30,12 @@ from hulllog.insight.matters import (
 from hulllog.insight.occasions import OUT_OF_WATER, Edge, visits
 from hulllog.insight.overview import (
     GrowthAlone,
+    HowSeen,
     Unseen,
     VisitLine,
     growth_alone,
+    how_seen,
+    kinds_looked_for,
     kinds_on_record,
     unseen,
     visit_lines,
@@ -73,11 +76,13 @@ K = TypeVar("K", FormerName, Registration, BerthPeriod, Document, OwnView)
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """The zones of one kind at the last haul-out, as found and as left."""
+    """The zones of one kind at the last haul-out: as found, as left, and between."""
 
     kind: str
     found: tuple[ZoneState, ...]
     left: tuple[ZoneState, ...]
+    during: tuple[ZoneState, ...] = ()
+    """As looked at again during the work."""
 
     @property
     def seen_as_left(self) -> bool:
@@ -139,6 +144,8 @@ class Contents:
     """When she was last out of the water."""
     growth: GrowthAlone
     """Zones seen lately, but for growth alone."""
+    how_seen: dict[str, HowSeen]
+    """Zone -> how it was seen at the last haul-out."""
     later_line: VisitLine | None
     """The last look since then."""
     shown: tuple[Shown, ...]
@@ -176,6 +183,7 @@ def gather(book: Book, now: datetime) -> Contents | None:
         pictured=of_findings(book),
         camera_alone=without_pictures(book),
         last_line=last_line,
+        how_seen=how_seen(book, last.id) if last else {},
         later_line=later_line,
         growth=growth,
         vessel=vessel,
@@ -247,12 +255,15 @@ def _last_haul_out(book: Book) -> Visit | None:
 def _states(book: Book, last: Visit | None) -> tuple[State, ...]:
     if last is None:
         return ()
-    looked = list(dict.fromkeys([*kinds_on_record(book), *last.looked_for]))
+    looked = list(
+        dict.fromkeys([*kinds_on_record(book), *last.looked_for, *kinds_looked_for(book, last.id)])
+    )
     return tuple(
         State(
             kind,
             tuple(hull_state(book, Edge(last.id, "found"), kind)),
             tuple(hull_state(book, Edge(last.id, "left"), kind)),
+            tuple(hull_state(book, Edge(last.id, "during"), kind)),
         )
         for kind in looked
     )
@@ -260,6 +271,7 @@ def _states(book: Book, last: Visit | None) -> tuple[State, ...]:
 
 def _combined(states: Sequence[State]) -> State:
     """Put the kinds of the hull together; fouling is of the paint."""
+    states = [_as_drawn(state) for state in states]
     hull = [state for state in states if state.kind not in FOULING]
     if not hull and states:
         return states[0]  # nothing but growth was looked for; it is drawn as what it is
@@ -268,6 +280,15 @@ def _combined(states: Sequence[State]) -> State:
         tuple(_most_telling(zones) for zones in zip(*(s.found for s in hull), strict=True)),
         tuple(_most_telling(zones) for zones in zip(*(s.left for s in hull), strict=True)),
     )
+
+
+def _as_drawn(state: State) -> State:
+    """Draw a zone that nobody looked at after the work as it was found, never as seen meanwhile."""
+    left = (
+        replace(found, from_found=True) if zone.from_found else zone
+        for found, zone in zip(state.found, state.left, strict=True)
+    )
+    return replace(state, left=tuple(left))
 
 
 _RANK = ("not_looked", "not_seen", "not_applicable", "not_rated", "none_found", "graded")

@@ -172,6 +172,9 @@ def _slings(found: Pocket) -> Part:
 
 def _pad(pad: Pad) -> str:
     where = pad.zone or say("pocket.pad_unplaced")
+    if pad.aft is not None:
+        aft = formats.quantity(pad.aft, "m")
+        where = say("pocket.pad_aft" if pad.zone else "pocket.pad_aft_only", aft=aft, where=where)
     sort = say_code("pad", pad.sort)
     if pad.note:
         return say("pocket.pad_noted", sort=sort, where=where, note=pad.note)

@@ -82,6 +82,24 @@ def read_sheet(text: str) -> list[Offer]:
     return _together(found)
 
 
+def passed_over(text: str) -> list[str]:
+    """Return the lines with a figure of which nothing was offered, in their order.
+
+    A row of temperatures counts as read where times below it were.  Source: our own rule.
+    """
+    read = {part for one in read_sheet(text) for part in one.line.split(" / ")}
+    found: list[str] = []
+    header = ""
+    for line in _lines(text):
+        warm, timed = _TEMPERATURE.search(line), _TIME.search(line)
+        header = line if warm and not timed else header
+        if line not in read:
+            found += [line] if any(letter.isdigit() for letter in line) else []
+        elif timed and not warm and header in found:
+            found.remove(header)
+    return found
+
+
 def _lines(text: str) -> Iterator[str]:
     for line in text[:LONGEST].splitlines():
         told = " ".join(line.split())

@@ -516,3 +516,16 @@ def test_a_logbook_open_for_reading_says_why_nothing_can_be_done(on_ketch, qtbot
     from PySide6.QtWidgets import QDialog
 
     assert not [s for s in window.findChildren(QDialog) if s.isVisible()]
+
+
+def test_a_finding_that_outlived_its_season_is_called_overdue(window):
+    key = finding(window, RUST).id
+    matters.set_finding(window.state.logbook, key, "must", "this_season")
+    matters.set_finding(window.state.logbook, key, "raised_visit_id", first_visit(window))
+    settle(window)
+    assert "overdue (this season)" in row(window, RUST).head.accessibleName()
+
+
+def first_visit(window):
+    """Return the haul-out of the first year, since which she was lifted again."""
+    return window.state.read(lambda book: visits(book)[0].id)

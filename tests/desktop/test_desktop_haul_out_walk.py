@@ -328,6 +328,7 @@ def test_the_words_of_a_finding_stay_with_it_and_are_printed(yard, tmp_path):
     yard.settle()
     (finding,) = yard.all(Finding)
     assert finding.note == "Hairline at the joint"
+    assert finding.title.startswith("Hairline at the joint: ")
     written = write_history(yard.logbook, tmp_path / "history.pdf", Options(draft=True))
     pages = [" ".join(page.extract_text().split()) for page in PdfReader(written.path).pages]
     (zones,) = [page for page in pages if "as found as left" in page]

@@ -422,7 +422,8 @@ Dry film thickness 60 microns
 Theoretical coverage 8.7 m2/L
 Temperature 10 °C 20 °C
 Overcoating minimum 12 h 6 h
-Pot life at 20 °C: 2 hours"""
+Pot life at 20 °C: 2 hours
+Launch: minimum 24 hours, maximum 3 months"""
 
 
 def rows_of(window):
@@ -440,6 +441,8 @@ def test_a_pasted_sheet_is_offered_line_by_line_and_taken_only_so(window, season
     asked.pasted.reading.click()
     settle(window)
     told = " | ".join(texts(asked.pasted)).replace("\u202f", " ")
+    assert "Passed over" in told.split("Pot life at 20")[1]
+    assert "In the text: “Launch: minimum 24 hours, maximum 3 months”" in told
     assert "Volume solids 52" in told
     assert "“Dry film thickness 60 microns”" in told
     assert "pot life" in told

@@ -53,7 +53,7 @@ def test_what_was_not_there_before_is_told_as_found_first_and_never_as_a_trend(k
         "First found 1 Apr 2023; not there at 6 looks before."
     }
     assert said[1:3] == [
-        "No finding is open; 0 closed by work.",
+        "No finding is on record.",
         "Cracks in Rudder: first found 1 Apr 2023; not there at 6 looks before.",
     ]
     assert not [line for line in said if "Worse since" in line]

@@ -114,7 +114,7 @@ def test_all_are_shown_with_their_meter(ketch, zone, lift):
     with ketch.read() as book:
         (item,) = [one for one in judged_zones(book) if one.component == "reading"]
     told = points_text(item)
-    assert told.replace("\xa0", " ").startswith("2024 24, (2024 11), (2024 6)")
+    assert told.replace("\xa0", " ").startswith("2024 24, (22 Apr 2024 11), (26 May 2024 6)")
     assert "box" in told
     assert "deep" in told
 

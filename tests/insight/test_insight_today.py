@@ -119,7 +119,8 @@ def test_what_is_due_at_the_next_lift_has_a_line_however_much_else_there_is(ketc
     found = lines(ketch)
     assert len(found) == MOST
     assert [one.code for one in found[:4]] == [
-        "today.haul_out_open", "today.matter", "today.matter", "today.next_lift_more",
+        "today.haul_out_open", "today.matter_overdue", "today.matter_overdue",
+        "today.next_lift_more",
     ]  # fmt: skip
     assert dict(found[3].values)["n"] == 2
     assert found[3].page == "findings"

@@ -167,6 +167,14 @@ def _(at):
     return lambda: matters.set_finding(at.logbook, key, "must", "this_season")
 
 
+@case("today.matter_overdue")
+def _(at):
+    first = at.visit("2021-05-01", "2021-05-09")
+    key = at.finding("Crack at the skeg", "this_season")
+    visits.close(at.logbook, first)
+    return lambda: matters.set_finding(at.logbook, key, "must", "watch")
+
+
 @case("today.matters")
 def _(at):
     key = at.finding("Crack at the skeg", "watch")

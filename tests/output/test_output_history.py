@@ -229,19 +229,22 @@ def test_her_keel_and_how_much_of_the_time_she_floats_stand_on_the_first_page(
     assert "of the time immersed" in head
 
 
-def test_an_open_finding_tells_action_and_due_apart(logbook: Logbook, tmp_path: Path) -> None:
+def test_an_open_finding_tells_its_words_action_and_due_apart(
+    logbook: Logbook, tmp_path: Path
+) -> None:
     with logbook.read() as session:
         last = queries.visits(session)[-1].id
     matters.raise_finding(
         logbook, title="Cracked bush", sort="crack", must="next_lift", severity="slight",
-        visit_id=last, note="Draw the shaft, renew the bush.",
+        visit_id=last, note="Worn on its lower half.",
     )  # fmt: skip
     text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
     _, table = text.split("Open findings", 1)
     assert "Action Due Severity" in table
     blisters, bush = table.split("Cracked bush")[:2]
     assert "to be decided" in blisters
-    assert "Draw the shaft, renew the bush. at the next lift" in re.sub(r"\s+", " ", bush)
+    assert "Worn on its lower half" in bush
+    assert "to be decided at the next lift" in re.sub(r"\s+", " ", bush)
     assert "10–16 Apr 2025, once only." in bush
     assert "as raised" not in text
 
@@ -624,3 +627,80 @@ def test_every_look_at_a_fitting_stands_in_the_annex_with_its_day(
     assert "Keel bolts Seven of 20 mm" in text
     assert "12 Apr 2017 Keel bolts nothing found; diameter 19.1 mm (drawn)" in text
     assert "13 Apr 2018 Keel bolts Nuts tried" in text
+
+
+def swept(logbook: Logbook) -> str:
+    """Enter a field as found, and once more during the work when more blisters were open."""
+    with logbook.read() as session:
+        zone = next(z.id for z, _ in queries.zones_at(session) if z.code == "rudder")
+    visit = visits.start_haul_out(logbook, begins="2026-01-02")
+    for state, count, largest, day in (
+        ("found", "12", "15 mm", "2026-01-02"), ("during", "20", "22 mm", "2026-01-05")
+    ):  # fmt: skip
+        figures, seen = {"count": count, "largest_mm": largest}, {"wetness": "wet"}
+        looks.log_inspection(
+            logbook, visit, zone, state=state, looked_for=["laminate-blisters", "crack"],
+            methods=["close"] if state == "found" else ["tapped"],
+            ratings=[Rated("laminate-blisters", figures, seen, None, day)],
+        )  # fmt: skip
+    return visit
+
+
+def test_a_second_sweep_during_the_work_is_told_beside_what_was_found(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    swept(logbook)
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    state, rest = text.split("Open findings", 1)
+    table = state[state.index("How it was seen") :]
+    found, during = "as found (2 Jan 2026): ", "during the work (5 Jan 2026): "
+    assert re.search(re.escape(found) + r"[^:]*: 12, to 15 mm", table), table
+    assert re.search(re.escape(during) + r"[^:]*: 20, to 22 mm", table), table
+    drawn = state[: state.index("How it was seen")].rsplit("as left", 1)[1]
+    assert "20, to 22 mm" not in drawn
+    assert "(5 Jan 2026 20)" in rest
+
+
+def test_all_that_was_looked_for_and_all_ways_of_looking_are_told(
+    logbook: Logbook, tmp_path: Path
+) -> None:
+    visit = swept(logbook)
+    with logbook.read() as session:
+        zones = {z.code: z.id for z, _ in queries.zones_at(session)}
+    looks.log_inspection(
+        logbook, visit, zones["transom"], looked_for=["crack", "damage"], result="nothing_found"
+    )
+    looks.log_inspection(logbook, visit, zones["skeg"], looked_for=[], result="nothing_found")
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    table = text.split("How it was seen", 1)[1].split("Open findings", 1)[0]
+    assert re.search(r"Transom looked for and none: cracks? and \w+", table), table
+    assert "Skeg nothing found" in table
+    assert "whole, close look and tapped" in table
+
+
+def test_an_anode_keeps_what_was_weighed_apart_by_piece(logbook: Logbook, tmp_path: Path) -> None:
+    text = text_of(write_history(logbook, tmp_path / "h.pdf", Options(draft=True)).path)
+    row = text.split("Last look", 1)[1][:400]
+    assert "0.68 kg new" in row or "680 g new" in row, row
+    assert re.search(r"None yet of this piece\. The one before it: [^:]*: 530 g", row), row
+
+
+def test_one_haul_out_is_not_told_as_two_chances_nor_no_work_as_closing(tmp_path: Path) -> None:
+    with Logbook.create(tmp_path / "b", Surroundings(state_folder=tmp_path / "s")) as book:
+        vessel.create_vessel(
+            book, name="New", kind="yacht", material="grp", keel="fin", length="8 m",
+            beam="2.5 m", draught="1 m",
+        )  # fmt: skip
+        visit = visits.start_haul_out(book, begins="2025-04-10")
+        with book.read() as session:
+            zones = [zone.id for zone, _ in queries.zones_at(session)]
+        for zone in zones:
+            looks.log_inspection(book, visit, zone, looked_for=["crack"], result="nothing_found")
+        matters.raise_finding(
+            book, title="Scuff", sort="other", must="watch", severity="slight", visit_id=visit
+        )
+        text = text_of(write_history(book, tmp_path / "h.pdf", Options(draft=True)).path)
+    assert text.count("Every zone was seen at the one time out of the water") == 2
+    assert "last two chances" not in text
+    assert "0 closed" not in text
+    assert "One finding is open: Scuff" in text

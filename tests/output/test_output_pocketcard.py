@@ -8,6 +8,9 @@ from html.parser import HTMLParser
 import pytest
 from pypdf import PdfReader
 
+from hulllog.insight.bearing import bore_at
+from hulllog.insight.shape import form_of
+from hulllog.output.history import Options, write_history
 from hulllog.output.pocketcard import write_card
 from hulllog.records.errors import Refused
 from hulllog.records.logbook import Logbook
@@ -135,3 +138,18 @@ def test_an_invented_boat_is_stamped(logbook, tmp_path):
 def test_there_is_none_without_a_boat(tmp_path):
     with Logbook.create(tmp_path / "book") as empty, pytest.raises(Refused, match="no_vessel"):
         write_card(empty, tmp_path / "card.pdf")
+
+
+def test_where_the_tape_put_a_sling_is_printed_on_card_and_history(logbook, tmp_path):
+    visit = visits.start_haul_out(logbook, begins="2026-01-02")
+    with logbook.read() as book:
+        form = form_of(book)
+    places = [bore_at(form, "sling", metres) for metres in ("2.1", "6.3")]
+    visits.add_pads(logbook, visit, sort="sling", places=places)
+    _card, paper, phone = both(logbook, tmp_path)
+    for metres in ("2.10 m from the stem", "6.30 m from the stem"):
+        assert metres in paper
+        assert metres in phone
+    written = write_history(logbook, tmp_path / "h.pdf", Options(draft=True))
+    text = plain(" ".join(page.extract_text() for page in PdfReader(written.path).pages))
+    assert "slings 2.10 m and 6.30 m from the stem" in text

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hulllog.trade.datasheet import read_sheet
+from hulllog.trade.datasheet import passed_over, read_sheet
 
 SHEET = """
 INVENTED BOTTOM PAINT   data sheet 3/2024
@@ -57,6 +57,15 @@ def test_times_without_a_temperature_or_of_another_number_are_left_out():
     assert not times(read_sheet("Touch dry 4 h"))
     assert not times(read_sheet("5°C 15°C\nOvercoating minimum 16 h 10 h 6 h"))
     assert not read_sheet("Thin by 5 % at most. Volume of the tin 2.5 L. Store at 5-30 °C.")
+
+
+def test_lines_with_figures_that_were_not_understood_are_named():
+    launch = "Launch: minimum 24 hours, maximum 3 months"
+    thin = "Thin by 5 % at most."
+    warm = "Application temperature 5-30 °C"
+    assert passed_over(f"{SHEET}\n{launch}\n{thin}\n{warm}\nFor fine boats.") == [
+        "INVENTED BOTTOM PAINT data sheet 3/2024", "Touch dry 4 h", launch, thin, warm,
+    ]  # fmt: skip
 
 
 @given(st.text(max_size=400))

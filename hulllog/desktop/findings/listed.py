@@ -16,6 +16,8 @@ from hulllog.words import say, say_n
 from hulllog.words.formats import joined, partial_date
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from hulllog.hull.form import HullForm
     from hulllog.insight.matters import Done, Seen
     from hulllog.insight.occasions import Edge
@@ -48,6 +50,8 @@ class Listed:
     history: tuple[Told, ...]
     things: tuple[str, ...] = ()
     """Names of the fittings and anodes that it is about."""
+    late: bool = False
+    """Whether it outlived the time by which something had to happen."""
 
     @property
     def seen_in(self) -> tuple[str, ...]:
@@ -118,8 +122,11 @@ def shown_of(row: Listed) -> list[PhotoSeen]:
     return shown[:1] if shown[:1] == shown[1:] else shown
 
 
-def read_board(book: Book, edge: Edge | None) -> Board:
-    """Read all findings up to the edge: open ones first, the most pressing first."""
+def read_board(book: Book, edge: Edge | None, at: datetime | None = None) -> Board:
+    """Read all findings up to the edge: open ones first, the most pressing first.
+
+    ``at`` is the moment at which one is told to be overdue; without it none is.
+    """
     zones = tuple(_zone(zone, version) for zone, version in zone_versions(book, edge))
     photos = [photo for photo in photos_at(book, edge) if photo.purged is None]
     spots = spots_at(book, edge)
@@ -127,7 +134,7 @@ def read_board(book: Book, edge: Edge | None) -> Board:
     things |= {anode.id: anode.name for anode in queries.kept(book, AnodePosition)}
     now = {finding.id: finding.status for finding in queries.kept(book, Finding)}
     rows = [
-        _listed(matter, now[matter.finding_id], zones, spots, photos, things)
+        _listed(matter, now[matter.finding_id], zones, spots, photos, things, at)
         for matter in matters(book, edge, with_withdrawn=True)
         if matter.finding_id in now
     ]
@@ -154,6 +161,7 @@ def _listed(
     spots: list[SpotSeen],
     photos: list[PhotoSeen],
     things: dict[str, str],
+    at: datetime | None,
 ) -> Listed:
     own_spots = tuple(spot for spot in spots if spot.spot_id in matter.spot_ids)
     own = [photo for photo in photos if photo.spot_id in matter.spot_ids and photo.spot_id]
@@ -171,6 +179,7 @@ def _listed(
         tuple(
             things[key] for key in (*matter.gear_ids, *matter.anode_position_ids) if key in things
         ),
+        at is not None and matter.overdue(at) is not None,
     )
 
 

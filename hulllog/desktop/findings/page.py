@@ -74,7 +74,8 @@ class FindingsPage(Page):
     def subtitle(self) -> str:
         """Say as at when, and how many are open and closed."""
         edge = self.state.edge
-        self.board = self.state.read(lambda book: read_board(book, edge))
+        now = self.state.logbook.around.now()
+        self.board = self.state.read(lambda book: read_board(book, edge, now))
         opened, closed = (
             sum(row.status == status for row in self.board.rows) for status in ("open", "closed")
         )

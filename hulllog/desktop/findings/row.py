@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 
 PICTURES = 248
 HEIGHT = 92
-_MUST = 150
+_MUST = 176
 _MARK = 20
 _FLAT = int(Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextSingleLine)
 
@@ -51,8 +51,9 @@ class Head(Drawn):
         matter = row.matter
         self._title = matter.title
         self._number = say("finding.numbered", number=matter.number)
+        must = say(f"must.{matter.must}")
         self._must = (
-            say(f"must.{matter.must}")
+            (say("findings_page.overdue", must=must) if row.late else must)
             if row.status == "open"
             else say(f"finding_status.{row.status}")
         )

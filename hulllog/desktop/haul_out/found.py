@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
@@ -165,15 +166,17 @@ class FoundPanel(QWidget):
 
     def _ask_must(self, sort: str, what: str) -> None:
         zone = self._stop.name if self._stop else ""
-        title = say("haul_out.found.title", what=what, zone=zone)
-        if len(title) > NAME_LIMIT:
-            title = title[: NAME_LIMIT - 1] + "…"
+        title = _title(what, zone)
         known = self._stop.findings if self._stop else ()
         self._must.begin(title, sort, [(one.finding_id, one.number, one.title) for one in known])
         self.stack.setCurrentWidget(self._must)
         self._must.start()
 
     def _finish(self, matter: Matter | None) -> None:
+        words, zone = self._must.note.typed(), self._stop.name if self._stop else ""
+        nameless = _title(say("haul_out.found.something"), zone)
+        if matter is not None and words and matter.title == nameless:
+            matter = replace(matter, title=_title(words, zone))
         ratings = tuple(self._all_ratings())
         note = self._must.note.typed() or None
         self.answered.emit(Found(ratings=ratings, note=note, matter=matter, part=self._part))
@@ -319,6 +322,12 @@ class _Holder(QWidget):
     def press(self, key: str) -> bool:
         """Hand a key to the row that is held."""
         return any(isinstance(one, BigRow) and one.press(key) for one in self._held)
+
+
+def _title(what: str, zone: str) -> str:
+    """Return what a finding is called, no longer than may be kept."""
+    title = say("haul_out.found.title", what=what, zone=zone)
+    return title if len(title) <= NAME_LIMIT else title[: NAME_LIMIT - 1] + "…"
 
 
 def _row(*widgets: QWidget) -> QWidget:

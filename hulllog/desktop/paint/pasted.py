@@ -11,7 +11,7 @@ from hulllog.desktop.fields import AreaField
 from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import boxed, clear, column, line
 from hulllog.desktop.theme import SMALL
-from hulllog.trade.datasheet import read_sheet
+from hulllog.trade.datasheet import passed_over, read_sheet
 from hulllog.words import formats, say, say_code
 
 if TYPE_CHECKING:
@@ -47,6 +47,12 @@ class PastedSheet(QWidget):
             self._offers.addWidget(Prose(say("paint_page.paste_nothing"), role="muted"))
         for offer in found:
             self._offers.addWidget(self._row(offer))
+        over = passed_over(self.text.text())
+        if over:
+            self._offers.addWidget(Prose(say("paint_page.paste_over"), SMALL, bold=True))
+        for told in over:
+            row = Prose(say("paint_page.paste_line", line=told), SMALL, role="muted")
+            self._offers.addWidget(row)
         self.updateGeometry()
 
     def _row(self, offer: Offer) -> QWidget:
