@@ -229,15 +229,17 @@ def grid(
     return table
 
 
-def side_by_side(cells: Sequence[Flowable | list[Flowable]], width: float) -> Table:
-    """Set flowables in equal columns."""
+def side_by_side(
+    cells: Sequence[Flowable | list[Flowable]], width: float, *, apart: float = 4
+) -> Table:
+    """Set flowables in equal columns, ``apart`` points from one another."""
     table = Table([list(cells)], colWidths=[width / len(cells)] * len(cells))
     table.setStyle(
         TableStyle(
             [
                 ("VALIGN", (0, 0), (-1, -1), "TOP"),
                 ("LEFTPADDING", (0, 0), (-1, -1), 0),
-                ("RIGHTPADDING", (0, 0), (-1, -1), 8),
+                ("RIGHTPADDING", (0, 0), (-1, -1), apart),
                 ("TOPPADDING", (0, 0), (-1, -1), 0),
                 ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
                 ("FONTNAME", (0, 0), (-1, -1), font.REGULAR),

@@ -36,7 +36,9 @@ def trends(frame: Frame) -> list[Flowable]:
     for first in range(0, len(cells), 2):
         pair = cells[first : first + 2]
         alone = len(pair) == 1
-        story.append(blocks.together(pair[0]) if alone else blocks.side_by_side(pair, frame.width))
+        story.append(
+            blocks.together(pair[0]) if alone else blocks.side_by_side(pair, frame.width, apart=8)
+        )
         story.append(blocks.gap(2))
     if len(telling_ones) > len(shown):
         story.append(

@@ -14,7 +14,7 @@ PLAIN = {
     "CoatSeen.humidity", "CoatSeen.hull", "CoatSeen.shares", "Layer.share", "ZoneState.share",
     "Seen.share", "Worked.share", "Point.value", "LimitSeen.value",
     "Areas.factor", "AreaTold.factor", "PaintWanted.corrected",
-    "AnodeLimit.share", "Due.share",
+    "AnodeLimit.share", "Due.share", "HowSeen.share", "Pad.aft", "VisitLine.slings",
     # an input of a working, or a bound that it has
     "Point.spread", "_Film.mean", "Immersion.low", "Immersion.high", "Stretch.mass_kg",
     "Areas.zones",

@@ -390,6 +390,9 @@ SUMS: dict[Sum, Callable[[Draw], Given]] = {
     units.read_number: lambda d: (d.choice(NUMBERS),),
     units.to_si: lambda d: (d.uniform(0.1, 5000), d.choice(sorted(units.UNITS))),
     units.unit: lambda d: (d.choice(sorted(units.UNITS)),),
+    datasheet.passed_over: lambda d: (
+        f"Dilution {d.randint(1, 9)} %",
+    ),
     datasheet.read_sheet: lambda d: (
         f"Volume solids {d.randint(30, 70)} %\nOvercoating {d.randint(4, 24)} h at 20 °C",
     ),
