@@ -47,6 +47,8 @@ _ONE_LINE = 36
 FULL = "annex-tables"
 """Mark of the annex that holds the tables of the body in full."""
 _BULLETS = (blocks.BULLET, blocks.SMALL_BULLET, blocks.DENSE_BULLET)
+_FINDING = 58.0
+"""Height that the heading of open findings and the first of them may take, mm."""
 FEW_LINES = 10
 """More lines in short are set smaller, so that the first page holds them."""
 VIEW = 92.0
@@ -515,7 +517,11 @@ def _not_seen(contents: Contents) -> str:
 def _open_matters(frame: Frame) -> list[Flowable]:
     open_ones = [m for m in frame.contents.matters if m.status == "open"]
     closed = [m for m in frame.contents.matters if m.status == "closed"]
-    story = frame.heading("report.section.open", "open")
+    # A finding with its words and pictures is high, and its heading does not go before it alone.
+    story = [
+        blocks.room(_FINDING if open_ones else 0),
+        *frame.heading("report.section.open", "open"),
+    ]
     if not open_ones:
         story.append(blocks.paragraph(say("report.no_open_matters"), blocks.SMALL))
     else:

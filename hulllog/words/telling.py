@@ -22,7 +22,23 @@ _UNITS = {
     "mv": "mV",
     "v": "V",
     "percent": "percent",
+    "cover": "percent",
+    "film": "um",
+    "gap": "mm",
+    "thickness": "mm",
+    "deepest": "mm",
+    "mean": "mm",
+    "density": "1/m2",
+    "potential": "mV",
+    "play": "mm",
+    "diameter": "mm",
+    "strength": "MPa",
+    "torque": "N.m",
+    "breakdown": "percent",
+    "scale": "percent",
+    "edges": "percent",
 }
+"""Last word of a component's code -> unit in which its figures are told."""
 
 
 def kind_name(kind: str) -> str:
