@@ -87,9 +87,9 @@ class Sheet(QDialog):
     def showEvent(self, event: QShowEvent) -> None:
         """Let what is higher than the screen scroll, so that the buttons stay on it."""
         super().showEvent(event)
-        self._keep_on_screen()
+        self.keep_on_screen()
 
-    def _keep_on_screen(self) -> None:
+    def keep_on_screen(self) -> None:
         """Put the body into an area that scrolls, once it asks for more than the screen has."""
         outer, most = self.layout(), self.screen().availableGeometry().height() - _TITLE_BAR
         if self._scrolls or not isinstance(outer, QVBoxLayout):
@@ -115,7 +115,7 @@ class Sheet(QDialog):
         """Stay on the screen when more is asked and the sheet grows."""
         super().resizeEvent(event)
         if self.isVisible():
-            self._keep_on_screen()
+            self.keep_on_screen()
         room, here = self.screen().availableGeometry(), self.frameGeometry()
         if here.bottom() > room.bottom():
             self.move(here.left(), max(room.top(), room.bottom() - here.height() + 1))

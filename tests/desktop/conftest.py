@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from hulllog.desktop.tasks import Tasks
     from hulllog.desktop.theme import Theme
+    from hulllog.desktop.window import Window
     from hulllog.records.logbook import Logbook
 
 
@@ -66,3 +67,40 @@ def new_logbook(tmp_path: Path) -> Callable[..., Logbook]:
         return logbook
 
     return make
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Path:
+    """A ketch with two haul-outs."""
+    import ketchbook
+
+    from hulllog.records.logbook import Logbook
+
+    with Logbook.create(tmp_path / "book") as logbook:
+        ketchbook.ketch(logbook, years=2)
+    return tmp_path / "book"
+
+
+@pytest.fixture
+def shown(
+    qtbot: QtBot, tmp_path: Path, request: pytest.FixtureRequest
+) -> Iterator[Callable[[Path], Window]]:
+    """Open the window on a logbook, at the page that the test's file names as PAGE."""
+    import ketchwindow
+
+    made: list[Window] = []
+
+    def show(folder: Path) -> Window:
+        made.append(ketchwindow.opened(folder, tmp_path, request.module.PAGE))
+        return made[-1]
+
+    yield show
+    for window in made:
+        window.close()
+        window.deleteLater()
+
+
+@pytest.fixture
+def window(shown: Callable[[Path], Window], book: Path) -> Window:
+    """The window on the ketch."""
+    return shown(book)

@@ -11,9 +11,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QFileDialog, QLabel, QScrollArea
 
 sys.path.insert(0, str(Path(__file__).parent))
-import ketchbook
+from ketchwindow import settle
 
-from hulllog.desktop import app
 from hulllog.desktop.boat import forms
 from hulllog.desktop.boat.asked import Asked
 from hulllog.desktop.boat.changing import ChangeSheet, ConversionSheet
@@ -21,7 +20,7 @@ from hulllog.desktop.buttons import Door
 from hulllog.desktop.folds import Fold
 from hulllog.desktop.hull.thumbs import Thumbnail
 from hulllog.desktop.jobs import JobLine
-from hulllog.desktop.preferences import Look, Preferences
+from hulllog.desktop.preferences import Look
 from hulllog.desktop.theme import theme
 from hulllog.drawing.scene import Text
 from hulllog.insight.boat import boat_form
@@ -42,41 +41,7 @@ from hulllog.records.model import (
 )
 from hulllog.records.operations import around, berths, queries, spots, vessel
 
-
-@pytest.fixture
-def book(tmp_path):
-    """A ketch with two haul-outs."""
-    with Logbook.create(tmp_path / "book") as logbook:
-        ketchbook.ketch(logbook, years=2)
-    return tmp_path / "book"
-
-
-@pytest.fixture
-def shown(qtbot, tmp_path):
-    """Open the window on a logbook at the page Boat."""
-    made = []
-
-    def show(folder):
-        kept = Preferences(tmp_path / "hulllog.ini")
-        kept.look = Look.LIGHT
-        kept.shelf = tmp_path / "shelf"
-        window = app.make_window(folder, kept)
-        window.resize(1366, 768)
-        window.show()
-        window.show_page("boat")
-        settle(window)
-        made.append(window)
-        return window
-
-    yield show
-    for window in made:
-        window.close()
-        window.deleteLater()
-
-
-@pytest.fixture
-def window(shown, book):
-    return shown(book)
+PAGE = "boat"
 
 
 @pytest.fixture
@@ -88,11 +53,6 @@ def bare(shown, tmp_path):
             length="8.7 m", beam="2.9 m", draught="0.95 m",
         )  # fmt: skip
     return shown(tmp_path / "bare")
-
-
-def settle(window):
-    assert window.state.tasks.settle()
-    QApplication.processEvents()
 
 
 def said(window):

@@ -6,62 +6,20 @@ import sys
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QApplication, QLabel
+from PySide6.QtWidgets import QLabel
 
 sys.path.insert(0, str(Path(__file__).parent))
-import ketchbook
+from ketchwindow import settle
 
-from hulllog.desktop import app
 from hulllog.desktop.boat.areas import AreaSheet
 from hulllog.desktop.boat.asked import Asked
 from hulllog.desktop.boat.redrawing import CutSheet, JoinSheet
-from hulllog.desktop.preferences import Look, Preferences
 from hulllog.insight.boat import area_told, boat_form
 from hulllog.insight.occasions import Edge
-from hulllog.records.logbook import Logbook
 from hulllog.records.model import Product
 from hulllog.records.operations import coatings, queries
 
-
-@pytest.fixture
-def book(tmp_path):
-    """A ketch with two haul-outs."""
-    with Logbook.create(tmp_path / "book") as logbook:
-        ketchbook.ketch(logbook, years=2)
-    return tmp_path / "book"
-
-
-@pytest.fixture
-def shown(qtbot, tmp_path):
-    """Open the window on a logbook at the page Boat."""
-    made = []
-
-    def show(folder):
-        kept = Preferences(tmp_path / "hulllog.ini")
-        kept.look = Look.LIGHT
-        kept.shelf = tmp_path / "shelf"
-        window = app.make_window(folder, kept)
-        window.resize(1366, 768)
-        window.show()
-        window.show_page("boat")
-        settle(window)
-        made.append(window)
-        return window
-
-    yield show
-    for window in made:
-        window.close()
-        window.deleteLater()
-
-
-@pytest.fixture
-def window(shown, book):
-    return shown(book)
-
-
-def settle(window):
-    assert window.state.tasks.settle()
-    QApplication.processEvents()
+PAGE = "boat"
 
 
 def sheet_of(window, sort):

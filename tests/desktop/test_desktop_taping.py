@@ -5,62 +5,17 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-import pytest
-from PySide6.QtWidgets import QApplication
-
 sys.path.insert(0, str(Path(__file__).parent))
-import ketchbook
+from ketchwindow import settle
 
-from hulllog.desktop import app
 from hulllog.desktop.hull.asking import SpotSheet
 from hulllog.desktop.hull.taping import TapeSheet
-from hulllog.desktop.preferences import Look, Preferences
 from hulllog.hull import taping
 from hulllog.hull.patches import Place
-from hulllog.records.logbook import Logbook
 from hulllog.records.model import AnodePosition, Spot
 from hulllog.records.operations import anodes, queries
 
-
-@pytest.fixture
-def book(tmp_path):
-    """A ketch with two haul-outs."""
-    with Logbook.create(tmp_path / "book") as logbook:
-        ketchbook.ketch(logbook, years=2)
-    return tmp_path / "book"
-
-
-@pytest.fixture
-def shown(qtbot, tmp_path):
-    """Open the window on a logbook at the page Boat."""
-    made = []
-
-    def show(folder):
-        kept = Preferences(tmp_path / "hulllog.ini")
-        kept.look = Look.LIGHT
-        kept.shelf = tmp_path / "shelf"
-        window = app.make_window(folder, kept)
-        window.resize(1366, 768)
-        window.show()
-        window.show_page("hull")
-        settle(window)
-        made.append(window)
-        return window
-
-    yield show
-    for window in made:
-        window.close()
-        window.deleteLater()
-
-
-@pytest.fixture
-def window(shown, book):
-    return shown(book)
-
-
-def settle(window):
-    assert window.state.tasks.settle()
-    QApplication.processEvents()
+PAGE = "hull"
 
 
 def sheet_of(window, sort):

@@ -96,6 +96,9 @@ class Questions(Sheet):
         super().showEvent(event)
         self.fit()
 
+    def keep_on_screen(self) -> None:
+        """Leave it to the area in which the questions scroll already."""
+
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Fit again when a question unfolds or is refused."""
         if event.type() == QEvent.Type.LayoutRequest and self.isVisible():
