@@ -9,7 +9,7 @@ are never traded for anything.
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from hulllog.trade.coathours import ENDLESS
@@ -17,7 +17,7 @@ from hulllog.trade.coatlaying import Laying
 from hulllog.trade.plantelling import Leaf, Telling
 from hulllog.trade.refusal import Refusal
 from hulllog.trade.slotbounds import Bounds, Piece
-from hulllog.trade.slotwork import Task
+from hulllog.trade.slotwork import Short, Task
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -48,7 +48,32 @@ def best_plan(
     best = search.best()
     if best is None:
         raise Refusal("slot_too_short")
-    return Telling(search.laying).told(best, proven=not search.cut)
+    told = Telling(search.laying).told(best, proven=not search.cut)
+    if len(areas) < 2:
+        return told
+    busy = tuple(dict.fromkeys(task.area for task in told.tasks if task.area))
+    return replace(
+        told, short=tuple(_held_by_others(slot, areas, one, busy, progress) for one in told.short)
+    )
+
+
+def _held_by_others(
+    slot: Slot,
+    areas: Sequence[Area],
+    short: Short,
+    busy: tuple[str, ...],
+    progress: Callable[[int, int], object],
+) -> Short:
+    """Blame the other areas where this one by itself would get more, on whatever day."""
+    if short.why == "hands":
+        return short
+    (own,) = (area for area in areas if area.code == short.area)
+    if dict(best_plan(slot, [own], progress).coats)[own.code] <= short.got:
+        return short
+    others = tuple(code for code in busy if code != own.code)
+    return Short(
+        short.area, short.got, short.wanted, "hands", slot.lift, slot.launches[-1], others=others
+    )
 
 
 class _State(NamedTuple):

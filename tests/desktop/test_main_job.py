@@ -263,6 +263,8 @@ def enter_short_haul_out(person):
 def close_haul_out(person):
     visits = person.count("visit")
     person.press("Close this haul-out")
+    if person.reads("Press again to close all the same."):
+        person.press("Close this haul-out")
     person.until(
         lambda: person.rows("SELECT count(*) FROM visit WHERE closed_at IS NOT NULL") == [(visits,)]
     )
