@@ -262,12 +262,15 @@ def enter_short_haul_out(person):
 
 def close_haul_out(person):
     visits = person.count("visit")
+
+    def closed():
+        return person.rows("SELECT count(*) FROM visit WHERE closed_at IS NOT NULL") == [(visits,)]
+
     person.press("Close this haul-out")
-    if person.reads("Press again to close all the same."):
+    person.until(lambda: closed() or person.reads("Press again to close all the same."))
+    if not closed():  # what is open still was told first
         person.press("Close this haul-out")
-    person.until(
-        lambda: person.rows("SELECT count(*) FROM visit WHERE closed_at IS NOT NULL") == [(visits,)]
-    )
+    person.until(closed)
     person.until(lambda: person.reads("Haul-out closed"))
     person.press("Begin a new haul-out")
     person.until(lambda: person.reads("New haul-out"))
