@@ -81,7 +81,7 @@ def test_what_was_taped_from_two_marks_is_found_again(name, which, at, marks):
     for one_found in found:
         again = taping.tapes(boat, one_found, (known[one], known[other]))
         assert again == pytest.approx(lengths, abs=2e-3)
-    assert len(found) > 1 or off(boat, found[0], place) < 0.02
+    assert len(found) > 1 or off(boat, found[0], place) < 0.05
 
 
 @settings(max_examples=40, deadline=None)
@@ -162,7 +162,7 @@ def test_an_own_mark_serves_on_its_side_only():
     place = Place("hull", "port", 0.5, 0.9)
     lengths = taping.tapes(boat, place, (stem, own))
     told["tapes"][0]["m"], mark["m"] = lengths
-    assert off(boat, taping.place(boat, {**told, "higher": True}), place) < 0.02
+    assert off(boat, taping.place(boat, {**told, "higher": True}), place) < 0.05
     with pytest.raises(TapeError) as found:
         taping.place(boat, {**told, "face": "starboard"})
     assert found.value.code == "tape_no_mark"
