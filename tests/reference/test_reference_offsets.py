@@ -2,9 +2,9 @@
 
 F. H. Todd, Series 60: Methodical Experiments with Models of Single-Screw Merchant Ships, David
 Taylor Model Basin Report 1712 (1963), in the public domain: Table 7, Model 4214W-B4, read from a
-typed copy in an open data set.  Half-breadths are shares of the greatest at each waterline; printed with them
-are the area of each section below the load waterline, as a share of the fullest, and the total
-prismatic coefficient, which is the displaced volume by length and fullest section.
+typed copy in an open data set.  Half-breadths are shares of the greatest at each waterline;
+printed with them are the area of each section below the load waterline, as a share of the fullest,
+and the total prismatic coefficient, which is the displaced volume by length and fullest section.
 """
 
 from __future__ import annotations
