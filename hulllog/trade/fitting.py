@@ -84,6 +84,17 @@ class _State(NamedTuple):
     closes: int
 
 
+class _Here(NamedTuple):
+    """How far the work is: the hour, each area, whether the pads moved, when she may go back."""
+
+    now: int
+    states: tuple[_State, ...]
+    moved: bool
+    afloat: int
+    until: int
+    tasks: tuple[Task, ...]
+
+
 @dataclass(slots=True)
 class _Search:
     laying: Laying
@@ -191,24 +202,17 @@ class _Try:
             for area in search.areas
         )
         assert search.wash is not None
-        return self._from(search.laying.washed, states, False, 0, ENDLESS, (search.wash,))
+        begun = search.laying.washed
+        return self._from(_Here(begun, states, False, 0, ENDLESS, (search.wash,)))
 
     def _wanted(self, index: int, state: _State) -> bool:
         asked = self.counts[index]
         return bool(asked) and self.search.areas[index].reach != "under" and state.coats < asked
 
-    def _from(
-        self,
-        now: int,
-        states: tuple[_State, ...],
-        moved: bool,
-        afloat: int,
-        until: int,
-        tasks: tuple[Task, ...],
-    ) -> Leaf | None:
-        search = self.search
-        afloat = max(afloat, now)
-        key = self._as_good(now, states, moved, afloat, until)
+    def _from(self, here: _Here) -> Leaf | None:
+        search, now, states = self.search, here.now, here.states
+        here = here._replace(afloat=max(here.afloat, now))
+        key = self._as_good(here)
         if key in self._seen:
             return None
         if len(self._seen) >= self._most:
@@ -218,16 +222,16 @@ class _Try:
         search.tried += 1
         if search.tried % _NEWS == 0:
             search.progress(min(search.tried, MOST_TRIED), MOST_TRIED)
-        if not self._can(now, states, afloat, until, moved=moved):
+        if not self._can(here):
             return None
         left = [index for index, state in enumerate(states) if self._wanted(index, state)]
         if not left:
-            return self._launched(now, states, afloat, until, tasks)
+            return self._launched(here)
         for index in left:
-            found = self._begin(index, now, states, moved, afloat, until, tasks)
+            found = self._begin(index, here)
             if found is not None:
                 return found
-        found = self._move_pads(now, states, moved, afloat, until, tasks)
+        found = self._move_pads(here)
         if found is not None:
             return found
         later = next(
@@ -240,12 +244,11 @@ class _Try:
         )
         if later is None:
             return None
-        return self._from(later, states, moved, afloat, until, tasks)
+        return self._from(here._replace(now=later))
 
-    def _as_good(
-        self, now: int, states: tuple[_State, ...], moved: bool, afloat: int, until: int
-    ) -> tuple[int, tuple[_State, ...], bool, int, int]:
+    def _as_good(self, here: _Here) -> tuple[int, tuple[_State, ...], bool, int, int]:
         """Return what tells a beginning from others that can be gone on with in the same ways."""
+        now, states, moved, afloat, until, _tasks = here
         end = len(self.search.slot.hours)
         pads = not moved and any(
             area.reach == "pads" and count
@@ -259,10 +262,9 @@ class _Try:
         )
         return now, like, moved, max(afloat, self.launches[0]), min(until, self.launches[-1])
 
-    def _can(
-        self, now: int, states: tuple[_State, ...], afloat: int, until: int, *, moved: bool
-    ) -> bool:
+    def _can(self, here: _Here) -> bool:
         """Tell whether each area by itself, and all of them in hours, could still be done."""
+        now, states, moved, afloat, until, _tasks = here
         search, last = self.search, min(until, self.launches[-1])
         if max(afloat, now) > last or until < self.launches[0]:
             return False
@@ -307,23 +309,15 @@ class _Try:
             soonest = max(soonest, borne)
         return soonest + search.slot.moving
 
-    def _begin(
-        self,
-        index: int,
-        now: int,
-        states: tuple[_State, ...],
-        moved: bool,
-        afloat: int,
-        until: int,
-        tasks: tuple[Task, ...],
-    ) -> Leaf | None:
+    def _begin(self, index: int, here: _Here) -> Leaf | None:
         """Go on with an area at once, where that may be."""
+        now, states, moved, afloat, until, tasks = here
         search, state = self.search, states[index]
         area = search.areas[index]
         if area.reach == "pads" and not moved:
             return None
         if state.coats < 0:
-            return self._prepare(index, now, states, moved, afloat, until, tasks)
+            return self._prepare(index, here)
         number = state.coats
         if not state.opens <= now <= state.closes:
             return None
@@ -338,24 +332,14 @@ class _Try:
             afloat, until = max(afloat, laid.launch_opens), min(until, laid.launch_closes)
         else:
             after = _State(number + 1, laid.opens, laid.closes)
-        return self._from(
-            laid.end, _put(states, index, after), moved, afloat, until, (*tasks, done)
-        )
+        states = _put(states, index, after)
+        return self._from(_Here(laid.end, states, moved, afloat, until, (*tasks, done)))
 
-    def _prepare(
-        self,
-        index: int,
-        now: int,
-        states: tuple[_State, ...],
-        moved: bool,
-        afloat: int,
-        until: int,
-        tasks: tuple[Task, ...],
-    ) -> Leaf | None:
-        search, area = self.search, self.search.areas[index]
+    def _prepare(self, index: int, here: _Here) -> Leaf | None:
+        search, area, now = self.search, self.search.areas[index], here.now
         if not search.slot.hours[now].hands:
             return None
-        made, end = list(tasks), now
+        made, end = list(here.tasks), now
         for code, length in (("remove", area.removing), ("abrade", area.abrading)):
             if length:
                 run = search.laying.run(end, length)
@@ -367,25 +351,18 @@ class _Try:
         if area.bares and end >= night:
             return None
         after = _State(0, end, night if area.bares else ENDLESS)
-        return self._from(end, _put(states, index, after), moved, afloat, until, tuple(made))
+        states = _put(here.states, index, after)
+        return self._from(here._replace(now=end, states=states, tasks=tuple(made)))
 
-    def _move_pads(
-        self,
-        now: int,
-        states: tuple[_State, ...],
-        moved: bool,
-        afloat: int,
-        until: int,
-        tasks: tuple[Task, ...],
-    ) -> Leaf | None:
+    def _move_pads(self, here: _Here) -> Leaf | None:
         """Let the yard move the pads, once what they come to stand on may bear a further coat."""
-        search = self.search
+        search, now, states = self.search, here.now, here.states
         padded = [
             i
             for i, area in enumerate(search.areas)
             if area.reach == "pads" and self._wanted(i, states[i])
         ]
-        if moved or not padded:
+        if here.moved or not padded:
             return None
         at_hand = [i for i, area in enumerate(search.areas) if area.reach == "open"]
         if any(self._wanted(i, states[i]) for i in at_hand):
@@ -396,18 +373,11 @@ class _Try:
         run = search.laying.run(now, search.slot.moving, yard=True)
         if run is None:
             return None
-        made = (*tasks, Task("pads_moved", run[0], run[1]))
-        return self._from(run[1], states, True, afloat, until, made)
+        made = (*here.tasks, Task("pads_moved", run[0], run[1]))
+        return self._from(here._replace(now=run[1], moved=True, tasks=made))
 
-    def _launched(
-        self,
-        now: int,
-        states: tuple[_State, ...],
-        afloat: int,
-        until: int,
-        tasks: tuple[Task, ...],
-    ) -> Leaf | None:
-        search = self.search
+    def _launched(self, here: _Here) -> Leaf | None:
+        search, now, tasks = self.search, here.now, here.tasks
         made, end = list(tasks), now
         if search.slot.anodes:
             dry = max((self._dry(task) for task in tasks if task.code == "coat"), default=now)
@@ -417,7 +387,7 @@ class _Try:
             made.append(Task("anodes", run[0], run[1]))
             end = run[1]
         for launch in self.launches:
-            if max(end, afloat) <= launch <= until:
+            if max(end, here.afloat) <= launch <= here.until:
                 hung = self._hung(end, launch)
                 if hung is not None:
                     lift = Task("launch", launch, launch + 1)
