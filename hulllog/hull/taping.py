@@ -1,7 +1,7 @@
 """Places given by tape: two distances along the skin from two marks, or a frame and a girth.
 
 A side of a hull is a net of even meshes.  A tape runs along it from mesh to mesh, also across
-several at a time, so that its length is good to about half a percent.  Source: our own rule.
+several at a time, so that its length is good to about one percent.  Source: our own rule.
 """
 
 from __future__ import annotations

@@ -12,6 +12,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 import seasonbook
 
 from hulllog.records.logbook import Logbook, Surroundings
+from hulllog.records.operations import vessel
 
 
 @pytest.fixture(scope="session")
@@ -50,6 +51,16 @@ def logbook_of(tmp_path):
 def logbook(tmp_path):
     with Logbook.create(tmp_path / "book", around(tmp_path)) as made:
         yield made
+
+
+@pytest.fixture
+def ketch(logbook):
+    """A logbook of a GRP ketch with twin keels, on whom nobody looked yet."""
+    vessel.create_vessel(
+        logbook, name="Test", kind="yacht", material="grp", keel="twin",
+        length="8.7 m", beam="2.85 m", draught="1.05 m",
+    )  # fmt: skip
+    return logbook
 
 
 def around(folder):

@@ -23,21 +23,11 @@ from hulllog.records.operations import (
     matters,
     photos,
     queries,
-    vessel,
     visits,
 )
 from hulllog.records.operations.measuring import Rated
 
 NOW = datetime(2026, 6, 1, tzinfo=UTC)
-
-
-@pytest.fixture
-def ketch(logbook):
-    vessel.create_vessel(
-        logbook, name="Test", kind="yacht", material="grp", keel="twin",
-        length="8.7 m", beam="2.85 m", draught="1.05 m",
-    )  # fmt: skip
-    return logbook
 
 
 @pytest.fixture

@@ -4,25 +4,14 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
-import pytest
-
 from hulllog.drawing.strip import strip_of
 from hulllog.drawing.tidemarks import Room, blocks
 from hulllog.drawing.tidestrip import _scale
 from hulllog.insight.occasions import visits as in_order
 from hulllog.insight.timeline import timeline
-from hulllog.records.operations import coatings, queries, vessel, visits
+from hulllog.records.operations import coatings, queries, visits
 
 NOW = datetime(2021, 1, 1, tzinfo=UTC)
-
-
-@pytest.fixture
-def ketch(logbook):
-    vessel.create_vessel(
-        logbook, name="Test", kind="yacht", material="grp", keel="twin",
-        length="8.7 m", beam="2.85 m", draught="1.05 m",
-    )  # fmt: skip
-    return logbook
 
 
 def out(logbook, begins, ends=None, *, paint=None):

@@ -23,15 +23,6 @@ NEAR, FAR = (
 )
 
 
-@pytest.fixture
-def ketch(logbook):
-    vessel.create_vessel(
-        logbook, name="Test", kind="yacht", material="grp", keel="twin",
-        length="8.7 m", beam="2.85 m", draught="1.05 m",
-    )  # fmt: skip
-    return logbook
-
-
 def zone(book, code):
     with book.read() as session:
         return next(z.id for z, _ in queries.zones_at(session) if z.code == code)

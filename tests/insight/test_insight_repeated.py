@@ -10,21 +10,12 @@ from hulllog.drawing.telling import points_text, summary_text, trend_text
 from hulllog.insight.judging import judged_zones
 from hulllog.insight.series import SAME_VISIT, spot_series, zone_series
 from hulllog.insight.summary import summary
-from hulllog.records.operations import coatings, looks, queries, spots, vessel, visits
+from hulllog.records.operations import coatings, looks, queries, spots, visits
 from hulllog.records.operations.measuring import Rated
 from hulllog.words.telling import component_name
 
 NOW = datetime(2026, 1, 15, tzinfo=UTC)
 PLACE = {"part": "hull", "face": "port", "u": 0.5, "v": 0.5}
-
-
-@pytest.fixture
-def ketch(logbook):
-    vessel.create_vessel(
-        logbook, name="Test", kind="yacht", material="grp", keel="twin",
-        length="8.7 m", beam="2.85 m", draught="1.05 m",
-    )  # fmt: skip
-    return logbook
 
 
 @pytest.fixture

@@ -18,7 +18,6 @@ from hulllog.records.operations import (
     looks,
     matters,
     queries,
-    vessel,
     visits,
 )
 from hulllog.records.operations.measuring import Rated
@@ -34,15 +33,6 @@ def lines(logbook, now=NOW, backup=None):
 def said(logbook, code, now=NOW, backup=None):
     """Return the sentences of one code, said as the page says them."""
     return [line_text(one) for one in lines(logbook, now, backup) if one.code == code]
-
-
-@pytest.fixture
-def ketch(logbook):
-    vessel.create_vessel(
-        logbook, name="Test", kind="yacht", material="grp", keel="twin",
-        length="8.7 m", beam="2.85 m", draught="1.05 m",
-    )  # fmt: skip
-    return logbook
 
 
 def zone(logbook, code):

@@ -109,15 +109,6 @@ def case(code, *, seasons=False):
     return keep
 
 
-@pytest.fixture
-def ketch(logbook):
-    vessel.create_vessel(
-        logbook, name="Test", kind="yacht", material="grp", keel="twin",
-        length="8.7 m", beam="2.85 m", draught="1.05 m",
-    )  # fmt: skip
-    return logbook
-
-
 def test_every_sentence_of_the_catalogue_has_a_case_and_no_other():
     assert set(CASES) == SHOWN
 

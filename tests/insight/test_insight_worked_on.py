@@ -6,19 +6,10 @@ import pytest
 
 from hulllog.drawing.telling import changed_text, trend_text
 from hulllog.insight.judging import judged_spots, judged_zones
-from hulllog.records.operations import coatings, looks, matters, queries, spots, vessel, visits
+from hulllog.records.operations import coatings, looks, matters, queries, spots, visits
 from hulllog.records.operations.measuring import Rated
 
 PLACE = {"part": "hull", "face": "port", "u": 0.5, "v": 1.5}
-
-
-@pytest.fixture
-def ketch(logbook):
-    vessel.create_vessel(
-        logbook, name="Test", kind="yacht", material="grp", keel="twin",
-        length="8.7 m", beam="2.85 m", draught="1.05 m",
-    )  # fmt: skip
-    return logbook
 
 
 def zone(logbook, code):

@@ -27,6 +27,7 @@ from hulllog.desktop.buttons import button
 from hulllog.desktop.choice import Choice, Option
 from hulllog.desktop.commands import PageCommand
 from hulllog.desktop.drafts import FieldKey
+from hulllog.desktop.dropping import TakesOneFile
 from hulllog.desktop.fields import EXPECTED, TextField
 from hulllog.desktop.folds import Fold
 from hulllog.desktop.hull.drawing import HullView, Pane
@@ -35,7 +36,6 @@ from hulllog.desktop.labels import Prose
 from hulllog.desktop.layout import EmptyState, boxed, column, line
 from hulllog.desktop.owncopies import OwnCopies
 from hulllog.desktop.pages import Page
-from hulllog.desktop.photos.intake import local_files
 from hulllog.desktop.theme import BODY
 from hulllog.hull.particulars import MATERIALS
 from hulllog.insight import boat
@@ -45,8 +45,6 @@ from hulllog.words import say, say_code
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
     from pathlib import Path
-
-    from PySide6.QtGui import QDragEnterEvent, QDropEvent
 
     from hulllog.desktop.fields import Field
     from hulllog.desktop.hull.pictures import Draw
@@ -69,7 +67,7 @@ _TRY_AFTER = 120
 """Milliseconds after a key until the drawing follows."""
 
 
-class BoatPage(Page):
+class BoatPage(TakesOneFile, Page):
     """All that is the boat's own, and the settings that travel with the logbook."""
 
     code = "boat"
@@ -337,16 +335,9 @@ class BoatPage(Page):
         """Ask for a drawing or photograph that is to serve as a view."""
         NewOwnView(self, file).ask()
 
-    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        """Take one file of this computer, as an own view."""
-        files = local_files(event.mimeData())
-        if len(files) == 1 and files[0].is_file() and self.state.read_only is None:
-            event.acceptProposedAction()
-
-    def dropEvent(self, event: QDropEvent) -> None:
+    def take_file(self, file: Path) -> None:
         """Ask what the picture that was dropped shows."""
-        event.acceptProposedAction()
-        self.use_own(local_files(event.mimeData())[0])
+        self.use_own(file)
 
     def show_view(self, view: str) -> None:
         """Put a view in the large place."""

@@ -12,9 +12,9 @@ from PySide6.QtWidgets import QFileDialog
 
 from hulllog.desktop.buttons import button
 from hulllog.desktop.commands import PageCommand
+from hulllog.desktop.dropping import TakesOneFile
 from hulllog.desktop.folds import Fold
 from hulllog.desktop.pages import Page
-from hulllog.desktop.photos.intake import local_files
 from hulllog.desktop.plan.buying import BuyingCard
 from hulllog.desktop.plan.costs import CostCard
 from hulllog.desktop.plan.due import DueCard
@@ -31,7 +31,6 @@ from hulllog.words import formats, say, say_code, say_n
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from PySide6.QtGui import QDragEnterEvent, QDropEvent
     from PySide6.QtWidgets import QWidget
 
     from hulllog.desktop.state import State
@@ -48,7 +47,7 @@ TABLES = frozenset(
 )  # fmt: skip
 
 
-class PlanPage(Page):
+class PlanPage(TakesOneFile, Page):
     """Plans the next haul-out from all that is on record."""
 
     code = "plan"
@@ -137,16 +136,9 @@ class PlanPage(Page):
         """Ask for an invoice and its sum."""
         InvoiceForm(self, *self.state.read(_known), file).open()
 
-    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        """Take one file of this computer, as an invoice."""
-        files = local_files(event.mimeData())
-        if len(files) == 1 and files[0].is_file() and self.state.read_only is None:
-            event.acceptProposedAction()
-
-    def dropEvent(self, event: QDropEvent) -> None:
+    def take_file(self, file: Path) -> None:
         """Ask for the sum of the invoice that was dropped."""
-        event.acceptProposedAction()
-        self.add_invoice(local_files(event.mimeData())[0])
+        self.add_invoice(file)
 
     # What leaves
 
