@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import json
 import unicodedata
+import uuid
 from datetime import UTC, datetime, timedelta, timezone
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from hulllog.records.logbook import Logbook, Surroundings
+from hulllog.records.model import Firm
+from hulllog.records.operations import queries
 from hulllog.records.types import canonical_json, instant_text, read_instant
 
 plain = st.recursive(
@@ -55,3 +60,18 @@ def test_a_structure_has_one_text(value: object) -> None:
 def test_letters_and_their_marks_are_brought_together() -> None:
     assert canonical_json({"name": "Cafe\u0301"}) == '{"name":"Café"}'
     assert canonical_json({"b": 1, "a": 2}) == canonical_json({"a": 2, "b": 1})
+
+
+def test_records_of_one_second_keep_the_order_of_their_entry(tmp_path: Path) -> None:
+    """Moments are kept to the second, so their keys tell which came first."""
+    with Logbook.create(tmp_path / "book", Surroundings(state_folder=tmp_path)) as logbook:
+        for number in range(40):
+            with logbook.change("fixture.fill") as book:
+                book.keep(Firm(name=f"{number}", sort="yard"))
+        with logbook.read() as book:
+            assert [one.name for one in queries.kept(book, Firm)] == [f"{n}" for n in range(40)]
+
+
+def test_a_key_is_a_uuid_of_version_7(tmp_path: Path) -> None:
+    made = uuid.UUID(Surroundings(state_folder=tmp_path).new_id())
+    assert (made.version, made.variant) == (7, uuid.RFC_4122)
