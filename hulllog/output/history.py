@@ -25,6 +25,8 @@ from hulllog.words.formats import prefer
 from hulllog.words.spelling import six_words
 
 if TYPE_CHECKING:
+    from reportlab.platypus import Flowable
+
     from hulllog.records.logbook import Logbook
 
 BUDGET = {"insurer": 4, "buyer": 8, "surveyor": 16}
@@ -142,7 +144,6 @@ class _Maker:
 
     def bytes_in_budget(self) -> tuple[bytes, int, int]:
         """Return the file, its body pages and all its pages; rows give way until it fits."""
-        budget = BUDGET[self.options.reader]
         dense = 0
         for rows, close, length in _TRIES:
             while True:
@@ -150,13 +151,28 @@ class _Maker:
                     rows=rows, reader=self.options.reader, close=close, name_length=length,
                     dense=dense,
                 )  # fmt: skip
-                data, pages = self._build(limits)
+                pages = self._tried(limits)
                 if pages["state"] <= _STATE_PAGE or dense >= _CLOSEST:
                     break
                 dense += 1
-            if pages["annexes"] - 1 <= budget:
-                break
+            # The body alone is soon laid out; the whole is, once that fits.
+            if not self._fits(pages):
+                continue
+            data, pages = self._build(limits)
+            if self._fits(pages):
+                return data, pages["annexes"] - 1, pages["end"]
+        data, pages = self._build(limits)
         return data, pages["annexes"] - 1, pages["end"]
+
+    def _fits(self, pages: dict[str, int]) -> bool:
+        return pages["annexes"] - 1 <= BUDGET[self.options.reader]
+
+    def _tried(self, limits: Limits) -> dict[str, int]:
+        """Lay the body out without its annexes, and return the pages as they fall."""
+        texts = self.texts()
+        document = Document(io.BytesIO(), texts, self.options.size)
+        document.write(self._body(limits, texts, document.inner_width))
+        return {**texts.pages, "annexes": document.page + 1}
 
     def _build(self, limits: Limits) -> tuple[bytes, dict[str, int]]:
         """Build twice: the second time the pages that texts refer to are known."""
@@ -173,19 +189,8 @@ class _Maker:
         target = io.BytesIO()
         document = Document(target, texts, self.options.size)
         width = document.inner_width
-        words = six_words(self.head) if self.head else ""
         story = [
-            *body(
-                self.contents,
-                self.options,
-                limits,
-                texts,
-                width,
-                self.head,
-                words,
-                self.now,
-                self.logbook,
-            ),
+            *self._body(limits, texts, width),
             *annexes(
                 self.contents,
                 self.options,
@@ -193,12 +198,28 @@ class _Maker:
                 width,
                 self.logbook,
                 self.head,
-                words,
+                self._words(),
                 tables_in_full(self.contents, limits, texts, width, self.now, self.logbook),
             ),
         ]
         document.write(story)
         return target.getvalue()
+
+    def _body(self, limits: Limits, texts: PageTexts, width: float) -> list[Flowable]:
+        return body(
+            self.contents,
+            self.options,
+            limits,
+            texts,
+            width,
+            self.head,
+            self._words(),
+            self.now,
+            self.logbook,
+        )
+
+    def _words(self) -> str:
+        return six_words(self.head) if self.head else ""
 
 
 def archive(data: bytes, *, title: str, at: datetime) -> tuple[bytes, bool]:

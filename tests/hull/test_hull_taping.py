@@ -28,6 +28,14 @@ def off(boat, one, other):
     return math.dist(boat.point(one), boat.point(other))
 
 
+def crossing(boat, place, one, other):
+    """Return the angle at which the lines to two marks cross at a place, degrees up to 90."""
+    here = np.array(boat.point(place))
+    first, second = (np.array(boat.point(mark)) - here for mark in (one, other))
+    long = np.linalg.norm(first) * np.linalg.norm(second)
+    return math.degrees(math.acos(min(abs(first @ second) / long, 1.0))) if long else 0.0
+
+
 def found_or_why(boat, told):
     """Return the place, or the code of why there is none."""
     try:
@@ -81,7 +89,9 @@ def test_what_was_taped_from_two_marks_is_found_again(name, which, at, marks):
     for one_found in found:
         again = taping.tapes(boat, one_found, (known[one], known[other]))
         assert again == pytest.approx(lengths, abs=2e-3)
-    assert len(found) > 1 or off(boat, found[0], place) < 0.05
+    # Where the tapes lie nearly in line, a hair of either moves the place far along them.
+    if crossing(boat, place, known[one], known[other]) > 30:
+        assert len(found) > 1 or off(boat, found[0], place) < 0.02
 
 
 @settings(max_examples=40, deadline=None)
@@ -162,7 +172,7 @@ def test_an_own_mark_serves_on_its_side_only():
     place = Place("hull", "port", 0.5, 0.9)
     lengths = taping.tapes(boat, place, (stem, own))
     told["tapes"][0]["m"], mark["m"] = lengths
-    assert off(boat, taping.place(boat, {**told, "higher": True}), place) < 0.05
+    assert off(boat, taping.place(boat, {**told, "higher": True}), place) < 0.02
     with pytest.raises(TapeError) as found:
         taping.place(boat, {**told, "face": "starboard"})
     assert found.value.code == "tape_no_mark"
